@@ -1,0 +1,191 @@
+// Package jigplan holds what is done at the saw: programs of the jig, setups,
+// stacks, their running order and time, and the whole plan of a batch. It
+// computes nothing; the packages beneath it do.
+package jigplan
+
+import (
+	"batchwright/nesting"
+	"batchwright/orders"
+	"batchwright/orders/measure"
+)
+
+// Rows says which rows of boards a program cuts.
+type Rows string
+
+// A regular program cuts both rows in one stack, B behind the spacer; mates of
+// unequal thickness, and some patterns, need one program a row.
+const (
+	BothRows Rows = "both"
+	OnlyA    Rows = "A"
+	OnlyB    Rows = "B"
+)
+
+// Program is one count card: every cut of one row, or of both at once.
+// Positions and sizes are exact ratios of ticks; turns are ratios of one.
+type Program struct {
+	ID      string // "J1"
+	Rows    Rows
+	Mate    string // the other row's program; empty: none
+	Regular bool
+
+	Rod          string
+	Lead         measure.Ratio // carriage travel of one turn
+	StopsPerTurn int
+	Kerf         measure.Length
+	KerfMeasured bool
+
+	Finger measure.Ratio // half the period
+	Slot   measure.Ratio
+	Pin    measure.Ratio
+	Fit    measure.Ratio // slot less pin: negative is tight
+	Period measure.Ratio
+	Spacer measure.Ratio // half the period: what sets row B back
+	Origin measure.Ratio // low side of the first kerf on a row A board; negative: off the board
+
+	CutsPerSlot int           // a full slot's; 0 when not regular
+	PastPin     measure.Ratio // turns past the pin; 0 when not regular
+
+	Slots       []Slot
+	TotalCuts   int
+	ReturnTurns measure.Ratio
+	Travel      measure.Ratio
+	Heights     []Height
+	Steps       []Step
+
+	MateThickness measure.Length // of the boards these boards meet: with Proud, the blade height
+	DialTurns     measure.Ratio  // spacer as turns of the wheel; 0: it cannot be dialled
+	Warnings      []string       // said on the card
+}
+
+// Slot is one slot of a program, in the order it is cut.
+type Slot struct {
+	N         int
+	Width     measure.Ratio // of the full slot on an unbroken board
+	Cuts      int
+	StepTurns []measure.Ratio // between its cuts
+	PastTurns measure.Ratio   // from its last cut to the next slot; 0 after the last slot
+}
+
+// Height is one board height a program serves.
+type Height struct {
+	Height        measure.Length
+	Shim          measure.Ratio // what keeps this height's boards off the stop
+	Layout        string        // "edge", "centred symmetric", "centred antisymmetric"
+	ALow, AHigh   Edge          // what stands at the marked and at the other edge
+	BLow, BHigh   Edge
+	SmallestAtAll measure.Ratio // narrowest edge feature of the four; 0: a graze
+}
+
+// Edge is the feature at one edge of a board.
+type Edge struct {
+	Notch bool
+	Width measure.Ratio
+}
+
+// Step is one cut.
+type Step struct {
+	Slot, Cut  int
+	Turns      measure.Ratio // made before this cut; 0 for the first
+	TotalTurns measure.Ratio // from home
+	Clock      string        // "12", "3", "1:30"
+	Travel     measure.Ratio // carriage travel from home
+}
+
+// Setup is one state of the saw: program, blade, height, spacer.
+type Setup struct {
+	ID          string
+	Program     string
+	Blade       string
+	BladeHeight measure.Length
+	Spacer      measure.Ratio // what is put in; 0 for a program of one row
+	Stacks      []string
+}
+
+// Stack is boards cut together at one end.
+type Stack struct {
+	ID        string
+	Setup     string
+	End       int // 1 or 2
+	Boards    []StackBoard
+	Thickness measure.Length // the boards alone
+	Minutes   float64
+}
+
+// StackBoard is one board of a stack, from the backing board outwards.
+type StackBoard struct {
+	Part string
+	Row  orders.Row
+	Shim measure.Ratio
+}
+
+// Sequence is the running order of the setups.
+type Sequence struct {
+	Setups            []string
+	ChangeoverMinutes float64
+	BoundMinutes      float64
+	Proven            bool
+	AsWrittenMinutes  float64 // what running the setups as ordered would cost
+	Changes           []Changeover
+}
+
+// Changeover is what is done before a setup, in running order.
+type Changeover struct {
+	Setup   string
+	Minutes float64
+	What    []string // "fit blade ...", "put in spacer ..."
+}
+
+// Time is how long the batch takes. Elements add up to Minutes.
+type Time struct {
+	Minutes    float64 // median
+	P80Minutes float64
+	Elements   []Element
+}
+
+// Element is one kind of work.
+type Element struct {
+	Name    string
+	Count   float64 // how often
+	Each    float64 // seconds each, where it is one time for all; else 0
+	Minutes float64
+	Source  string
+}
+
+// Refusal is a joint that cannot be cut as asked.
+type Refusal struct {
+	Parts   []string // ids that wait for it
+	Source  orders.Source
+	Why     string
+	Nearest string // what would work
+}
+
+// Plan is the whole batch.
+type Plan struct {
+	Order    *orders.Order
+	Parts    []orders.Part
+	Layout   nesting.Layout
+	Programs []Program
+	Refusals []Refusal
+	Setups   []Setup
+	Stacks   []Stack
+	Sequence Sequence
+	Time     Time
+	Buy      []Purchase
+	Seed     int64
+	Partial  bool // lines with errors were left out: totals are incomplete
+	Problems []orders.Problem
+}
+
+// Incomplete reports whether something cannot be made as asked.
+func (p *Plan) Incomplete() bool { return len(p.Layout.Short) > 0 || len(p.Refusals) > 0 }
+
+// Purchase is one line of the buying list.
+type Purchase struct {
+	What     string
+	Kind     string // "wood", "hardware", "glue", "finish", "abrasive"
+	Quantity string // with its unit
+	Size     string
+	Cost     orders.Money
+	CostSaid bool
+	Why      string
+}

@@ -1,0 +1,101 @@
+// Package nesting holds how parts lie on boards: pieces, cuts, offcuts and
+// layouts. It places nothing and checks nothing; cutting and check do.
+package nesting
+
+import (
+	"time"
+
+	"batchwright/orders"
+	"batchwright/orders/measure"
+)
+
+// Layout is where every part lies, and how good that is.
+type Layout struct {
+	Boards []Board // one entry a physical board used
+	Short  []Short // parts that lie nowhere, with the reason
+
+	Cost      orders.Money // whole boards, less nothing: what the wood used costs
+	CostBound orders.Money // proven: no layout of the placed parts costs less
+	CostKnown bool         // false: some board has no cost, and money is its area
+
+	AreaUsed  measure.Area // whole boards less the offcuts kept
+	AreaParts measure.Area // cut sizes
+	AreaBound measure.Area // proven lower bound of AreaUsed
+
+	Proven  bool
+	Stop    Stop
+	Seconds float64
+}
+
+// Stop is why a search ended.
+type Stop string
+
+// A search ends because its answer is proven best, its fixed work budget is
+// spent, the clock ran out, or the maker interrupted it.
+const (
+	StopProven      Stop = "proven"
+	StopBudget      Stop = "budget"
+	StopTime        Stop = "time"
+	StopInterrupted Stop = "interrupted"
+)
+
+// Board is one physical board with what is cut from it. x runs along its
+// length from the marked end, y across from the marked edge.
+type Board struct {
+	ID        string // unique in the layout: "R7", "R7#2", a resawn leaf "K1/1"
+	Stock     orders.Board
+	Length    measure.Length
+	Width     measure.Length
+	Thickness measure.Length // as it lies on the rack
+	Cost      orders.Money
+	Pieces    []Piece
+	Cuts      []Cut // in the order they are made
+	Offcuts   []Offcut
+}
+
+// Piece is one part as cut. Turned means its length runs across the board.
+type Piece struct {
+	Part          string // orders.Part.ID
+	X, Y          measure.Length
+	Length, Width measure.Length // extent along x and y
+	Turned        bool
+}
+
+// CutKind is the way a cut runs.
+type CutKind string
+
+// A crosscut runs across the board at one x, a rip along it at one y.
+const (
+	Crosscut CutKind = "crosscut"
+	Rip      CutKind = "rip"
+)
+
+// Cut is one straight cut through the piece of board that lies there when its
+// turn comes. At is the low side of the kerf; From and To are its extent.
+type Cut struct {
+	N        int
+	Kind     CutKind
+	At       measure.Length
+	From, To measure.Length
+	Kerf     measure.Length
+}
+
+// Offcut is a rectangle left over. Keep means it goes back to the rack.
+type Offcut struct {
+	X, Y, Length, Width measure.Length
+	Keep                bool
+}
+
+// Short is a part that could not be placed, and why.
+type Short struct {
+	Part string
+	Why  string
+}
+
+// Limits is how hard a search may try. The zero value means the fixed work
+// budget alone.
+type Limits struct {
+	Deadline time.Time // zero: none
+	Seed     int64
+	Stop     <-chan struct{} // closed when the maker interrupts
+}

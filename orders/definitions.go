@@ -1,0 +1,376 @@
+package orders
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"sort"
+	"strconv"
+	"strings"
+
+	"batchwright/orders/measure"
+)
+
+// Definition is one setting: its name, default, meaning and where the default
+// comes from. Definitions is the one place where a default stands.
+type Definition struct {
+	Name    string
+	Group   string // the page it is shown on
+	Default string
+	Unit    string // "in", "s", "turns", "%"; empty for a word or a count
+	Help    string
+	Origin  string // source of the default, or "common practice"
+
+	bare  measure.Unit
+	set   func(*Settings, string, Entry) error
+	value func(*Settings) any // as the plan's JSON gives it
+}
+
+// Entry says how a setting's text is read and where it stands.
+type Entry struct {
+	Source       Source
+	Bare         measure.Unit // what a bare number means; NoUnit: the Units setting
+	DecimalComma bool
+}
+
+const common = "common practice"
+
+// Definitions lists every setting in the order it is shown.
+var Definitions = []Definition{
+	choice("Units", "General", "in", "what a bare number means where nothing else says", func(s *Settings) *string { return nil }, "in", "mm"),
+	choice("Decimal mark", "General", ".", "the mark between whole and parts of a number", func(s *Settings) *string { return &s.DecimalMark }, ".", ","),
+	text("Currency", "General", "", "printed beside money", func(s *Settings) *string { return &s.Currency }),
+
+	text("Rod", "Jig", "3/8-16", "the threaded rod: 3/8-16, M8x1.25, Tr10x2, 1/2-10 2-start", func(s *Settings) *string { return &s.Rod }),
+	length("Lead", "Jig", "0", "carriage travel of one turn as measured; 0: from the rod", func(s *Settings) *measure.Length { return &s.Lead }),
+	count("Stops per turn", "Jig", "1", "places where the wheel can be stopped with certainty", func(s *Settings) *int { return &s.StopsPerTurn }),
+	length("Blade kerf", "Jig", "3/32", "as measured in a test cut; until then every card starts with a test corner", func(s *Settings) *measure.Length { return &s.BladeKerf }),
+	length("Fit at least", "Jig", "0", "slot less pin: the tightest fit accepted", func(s *Settings) *measure.Length { return &s.FitAtLeast }),
+	length("Fit at most", "Jig", "0.010", "slot less pin: the loosest fit accepted", func(s *Settings) *measure.Length { return &s.FitAtMost }),
+	choice("Layout", "Jig", "best", "where the fingers start; best: the edge, unless that leaves less than half a finger", func(s *Settings) *string { return &s.Layout }, "best", "edge", "centred"),
+	turns("Edge origin", "Jig", "0", "turns from the marked edge to the first full slot; Edge origin 1/2 is for that finger only", func(s *Settings) *measure.Ratio { return &s.EdgeOrigin }),
+	choice("Side starts with", "Jig", "notch", "what a side shows at its marked edge", func(s *Settings) *string { return &s.SideStarts }, "notch", "pin"),
+	length("Carriage opening", "Jig", "4-1/2", "room for boards, backing and clamp", func(s *Settings) *measure.Length { return &s.Opening }),
+	length("Clamp takes", "Jig", "1/2", "room the clamp needs in the opening", func(s *Settings) *measure.Length { return &s.ClampTakes }),
+	length("Backing board", "Jig", "1/4", "thickness of the board behind the stack", func(s *Settings) *measure.Length { return &s.Backing }),
+	length("Shortest board to clamp", "Jig", "4", "shorter boards do not reach the clamp", func(s *Settings) *measure.Length { return &s.ShortestClamp }),
+	length("Longest board upright", "Jig", "36", "longer boards do not stand on the sled", func(s *Settings) *measure.Length { return &s.LongestUp }),
+	length("Rod travel", "Jig", "7", "carriage travel from first to last cut", func(s *Settings) *measure.Length { return &s.RodTravel }),
+	length("Least overlap of passes", "Jig", "0.010", "neighbouring passes overlap at least this much, or leave fins", func(s *Settings) *measure.Length { return &s.LeastOverlap }),
+	length("Proud", "Jig", "1/64", "how far fingers stand out before sanding", func(s *Settings) *measure.Length { return &s.Proud }),
+
+	length("Crosscut kerf", "Boards", "1/8", "wood a crosscut turns to dust", func(s *Settings) *measure.Length { return &s.CrosscutKerf }),
+	length("Rip kerf", "Boards", "1/8", "wood a rip turns to dust", func(s *Settings) *measure.Length { return &s.RipKerf }),
+	length("End trim", "Boards", "1", "cut off each raw end, kerf included", func(s *Settings) *measure.Length { return &s.EndTrim }),
+	length("Edge trim", "Boards", "1/8", "cut off each raw edge, kerf included", func(s *Settings) *measure.Length { return &s.EdgeTrim }),
+	length("Part length allowance", "Boards", "1/16", "added to a part's length for the last crosscut", func(s *Settings) *measure.Length { return &s.PartLength }),
+	length("Part width allowance", "Boards", "1/8", "added to a part's width for jointing and the last rip", func(s *Settings) *measure.Length { return &s.PartWidth }),
+	length("Planing allowance", "Boards", "1/16", "a true thickness yields itself less this", func(s *Settings) *measure.Length { return &s.Planing }),
+	length("Shortest machine length", "Boards", "12", "nothing shorter goes through the planer", func(s *Settings) *measure.Length { return &s.ShortestMachine }),
+	rectangle("Keep offcuts from", "Boards", "12 x 2", "smaller offcuts are waste", func(s *Settings) (l, w *measure.Length) { return &s.KeepLength, &s.KeepWidth }),
+	choice("Cut first", "Boards", "best", "the first cuts through a board", func(s *Settings) *string { return &s.CutFirst }, "best", "crosscut", "rip"),
+
+	seconds("Cut pass", "7", "one pass through the blade and back", func(t *Times) *float64 { return &t.CutPass }),
+	seconds("Forward turn", "1.2", "one turn of the wheel while cutting", func(t *Times) *float64 { return &t.ForwardTurn }),
+	seconds("Return turn", "0.7", "one turn winding back to zero", func(t *Times) *float64 { return &t.ReturnTurn }),
+	seconds("Verify slot", "2", "checking the rule after a slot", func(t *Times) *float64 { return &t.VerifySlot }),
+	seconds("Load stack end", "90", "loading, squaring and clamping one end of a stack", func(t *Times) *float64 { return &t.LoadStack }),
+	seconds("Change blade", "480", "changing the blade", func(t *Times) *float64 { return &t.ChangeBlade }),
+	seconds("Change height", "180", "setting the blade height", func(t *Times) *float64 { return &t.ChangeHeight }),
+	seconds("Change spacer", "60", "putting in another spacer or shim", func(t *Times) *float64 { return &t.ChangeSpacer }),
+	seconds("Change card", "30", "putting up another count card", func(t *Times) *float64 { return &t.ChangeCard }),
+	seconds("Change rod", "1200", "changing the threaded rod", func(t *Times) *float64 { return &t.ChangeRod }),
+	seconds("Test corner", "480", "cutting and trying a test corner", func(t *Times) *float64 { return &t.TestCorner }),
+	seconds("Mill face and edge", "90", "flattening a face and an edge, a foot of board", func(t *Times) *float64 { return &t.MillPerFoot }),
+	seconds("Thickness pass", "20", "one board through the planer", func(t *Times) *float64 { return &t.ThicknessPass }),
+	seconds("Crosscut", "25", "one crosscut", func(t *Times) *float64 { return &t.CrosscutEach }),
+	seconds("Rip", "30", "setting up one rip", func(t *Times) *float64 { return &t.RipEach }),
+	seconds("Rip a foot", "10", "one foot of a rip", func(t *Times) *float64 { return &t.RipPerFoot }),
+	seconds("Groove", "60", "one part's groove", func(t *Times) *float64 { return &t.GroovePart }),
+	seconds("Glue-up", "600", "gluing one box", func(t *Times) *float64 { return &t.GlueBox }),
+	seconds("Glue-up extra part", "120", "each divider, bottom or lid part beyond the four walls", func(t *Times) *float64 { return &t.GluePart }),
+	seconds("Sanding", "720", "one box", func(t *Times) *float64 { return &t.SandBox }),
+	seconds("Coat", "240", "one coat on one box", func(t *Times) *float64 { return &t.CoatBox }),
+	number("Coats", "", "2", "coats of finish on a box that names a finish", func(t *Times) *float64 { return &t.Coats }),
+	number("Allowance", "%", "15", "fatigue and fetching, percent of work time: standard = normal x (1 + A)", func(t *Times) *float64 { return &t.AllowancePercent }),
+	number("First of kind allowance", "%", "10", "on the first box of a size", func(t *Times) *float64 { return &t.FirstOfKindPercent }),
+	number("Learning exponent", "", "0.15", "unit x takes t1 times x to the minus this (unit model); 0: no learning", func(t *Times) *float64 { return &t.LearningExponent }),
+	number("Learning floor", "", "0.6", "never under this share of the first unit", func(t *Times) *float64 { return &t.LearningFloor }),
+	number("Element spread", "%", "30", "standard deviation of one element's time", func(t *Times) *float64 { return &t.SpreadPercent }),
+}
+
+// Set reads one row of a Shop sheet. An unknown name, or a value that cannot
+// be read, is an error that says what would be right.
+func (s *Settings) Set(name, value string, e Entry) error {
+	d, suffix, ok := find(name)
+	if !ok {
+		return fmt.Errorf("no setting is called %q%s", name, nearestName(name))
+	}
+	if e.Bare == measure.NoUnit {
+		e.Bare = s.Units
+	}
+	if err := s.store(d, suffix, strings.TrimSpace(value), e); err != nil {
+		return err
+	}
+	s.sources[canonical(d.Name, suffix)] = e.Source
+	s.given[canonical(d.Name, suffix)] = true
+	if d.Name == "Blade kerf" {
+		s.KerfMeasured = true
+	}
+	return nil
+}
+
+func (s *Settings) store(d *Definition, suffix, value string, e Entry) error {
+	switch {
+	case suffix == "":
+		return d.set(s, value, e)
+	case d.Name == "Edge origin":
+		finger, err := measure.Parse(suffix, e.reading())
+		if err != nil {
+			return fmt.Errorf("the finger of %q: %w", "Edge origin "+suffix, err)
+		}
+		turns, err := measure.ParseRatio(value)
+		if err == nil {
+			s.EdgeOrigins[finger] = turns
+		}
+		return err
+	default: // Cost of <wood>
+		cents, err := ParseMoney(value, e.DecimalComma)
+		if err == nil {
+			s.CostOf[suffix] = cents
+		}
+		return err
+	}
+}
+
+func (e Entry) reading() measure.Reading {
+	return measure.Reading{Bare: e.Bare, DecimalComma: e.DecimalComma}
+}
+
+// Value is the named setting as the plan's JSON gives it: lengths and numbers
+// as they marshal, turns and words as text.
+func (d Definition) Value(s *Settings) any { return d.value(s) }
+
+// Used is every setting in order, name and value as used, with the settings
+// that exist only because a row named them at the end.
+func (s *Settings) Used() []UsedSetting {
+	var out []UsedSetting
+	for _, d := range Definitions {
+		out = append(out, UsedSetting{d.Name, d.value(s), s.given[d.Name], d})
+	}
+	var extra []UsedSetting
+	for finger, turns := range s.EdgeOrigins {
+		name := "Edge origin " + finger.Fraction()
+		extra = append(extra, UsedSetting{Name: name, Value: turns.String(), Given: true})
+	}
+	for wood, cost := range s.CostOf {
+		extra = append(extra, UsedSetting{Name: "Cost of " + wood, Value: cost, Given: true})
+	}
+	sort.Slice(extra, func(i, j int) bool { return extra[i].Name < extra[j].Name })
+	return append(out, extra...)
+}
+
+// UsedSetting is one setting as it was used.
+type UsedSetting struct {
+	Name       string
+	Value      any
+	Given      bool
+	Definition Definition
+}
+
+// find looks a setting up by name, any case and spacing; suffix is the finger
+// of "Edge origin 1/2" or the wood of "Cost of walnut".
+func find(name string) (d *Definition, suffix string, ok bool) {
+	folded := fold(name)
+	for i := range Definitions {
+		if fold(Definitions[i].Name) == folded {
+			return &Definitions[i], "", true
+		}
+	}
+	if rest, ok := strings.CutPrefix(folded, "edge origin "); ok {
+		d, _, _ := find("Edge origin")
+		return d, rest, true
+	}
+	if rest, ok := strings.CutPrefix(folded, "cost of "); ok && rest != "" {
+		return &costOf, rest, true
+	}
+	return nil, "", false
+}
+
+var costOf = Definition{Name: "Cost of", Group: "Boards", Help: "money for a board foot of a wood"}
+
+func canonical(name, suffix string) string {
+	if suffix == "" {
+		return name
+	}
+	return name + " " + suffix
+}
+
+func fold(s string) string { return strings.Join(strings.Fields(strings.ToLower(s)), " ") }
+
+// nearestName suggests the setting whose letters are nearest, when one is near.
+func nearestName(name string) string {
+	best, at := 4, ""
+	for _, d := range Definitions {
+		if n := editDistance(fold(name), fold(d.Name)); n < best {
+			best, at = n, d.Name
+		}
+	}
+	if at == "" {
+		return ""
+	}
+	return fmt.Sprintf("; did you mean %q?", at)
+}
+
+// editDistance counts the letters to change, add or drop between a and b.
+func editDistance(a, b string) int {
+	row := make([]int, len(b)+1)
+	for j := range row {
+		row[j] = j
+	}
+	for i := range len(a) {
+		diagonal := row[0]
+		row[0] = i + 1
+		for j := range len(b) {
+			step := diagonal
+			if a[i] != b[j] {
+				step++
+			}
+			diagonal = row[j+1]
+			row[j+1] = min(step, row[j]+1, row[j+1]+1)
+		}
+	}
+	return row[len(b)]
+}
+
+func choice(name, group, def, help string, field func(*Settings) *string, allowed ...string) Definition {
+	d := Definition{Name: name, Group: group, Default: def, Help: help, Origin: common}
+	d.set = func(s *Settings, value string, _ Entry) error {
+		for _, a := range allowed {
+			if fold(value) == a {
+				if name == "Units" {
+					s.Units = map[string]measure.Unit{"in": measure.Inches, "mm": measure.Millimetres}[a]
+				} else {
+					*field(s) = a
+				}
+				return nil
+			}
+		}
+		return fmt.Errorf("%q is not one of: %s", value, strings.Join(allowed, ", "))
+	}
+	d.value = func(s *Settings) any {
+		if name == "Units" {
+			return s.Units.String()
+		}
+		return *field(s)
+	}
+	return d
+}
+
+func text(name, group, def, help string, field func(*Settings) *string) Definition {
+	return Definition{Name: name, Group: group, Default: def, Help: help, Origin: common,
+		set:   func(s *Settings, value string, _ Entry) error { *field(s) = value; return nil },
+		value: func(s *Settings) any { return *field(s) }}
+}
+
+func length(name, group, def, help string, field func(*Settings) *measure.Length) Definition {
+	return Definition{Name: name, Group: group, Default: def, Unit: "in", Help: help, Origin: common, bare: measure.Inches,
+		set: func(s *Settings, value string, e Entry) error {
+			l, err := measure.Parse(value, e.reading())
+			if err != nil {
+				return err
+			}
+			if l < 0 {
+				return fmt.Errorf("%q is below zero", value)
+			}
+			*field(s) = l
+			return nil
+		},
+		value: func(s *Settings) any { return *field(s) }}
+}
+
+func rectangle(name, group, def, help string, fields func(*Settings) (l, w *measure.Length)) Definition {
+	return Definition{Name: name, Group: group, Default: def, Unit: "in", Help: help, Origin: common, bare: measure.Inches,
+		set: func(s *Settings, value string, e Entry) error {
+			long, wide, ok := strings.Cut(strings.ReplaceAll(strings.ToLower(value), "×", "x"), "x")
+			if !ok {
+				return fmt.Errorf("%q is not a size such as 12 in x 2 in", value)
+			}
+			l, err1 := measure.Parse(long, e.reading())
+			w, err2 := measure.Parse(wide, e.reading())
+			if err := errors.Join(err1, err2); err != nil {
+				return err
+			}
+			lp, wp := fields(s)
+			*lp, *wp = l, w
+			return nil
+		},
+		value: func(s *Settings) any {
+			l, w := fields(s)
+			return l.Ratio().Decimal() + " x " + w.Ratio().Decimal()
+		}}
+}
+
+func count(name, group, def, help string, field func(*Settings) *int) Definition {
+	return Definition{Name: name, Group: group, Default: def, Help: help, Origin: common,
+		set: func(s *Settings, value string, _ Entry) error {
+			n, err := strconv.Atoi(value)
+			if err != nil || n < 1 {
+				return fmt.Errorf("%q is not a whole number from 1 up", value)
+			}
+			*field(s) = n
+			return nil
+		},
+		value: func(s *Settings) any { return *field(s) }}
+}
+
+func turns(name, group, def, help string, field func(*Settings) *measure.Ratio) Definition {
+	return Definition{Name: name, Group: group, Default: def, Unit: "turns", Help: help, Origin: common,
+		set: func(s *Settings, value string, _ Entry) error {
+			r, err := measure.ParseRatio(value)
+			if err == nil {
+				*field(s) = r
+			}
+			return err
+		},
+		value: func(s *Settings) any { return field(s).String() }}
+}
+
+func seconds(name, def, help string, field func(*Times) *float64) Definition {
+	return number(name, "s", def, help, field)
+}
+
+func number(name, unit, def, help string, field func(*Times) *float64) Definition {
+	return Definition{Name: name, Group: "Times", Default: def, Unit: unit, Help: help, Origin: common,
+		set: func(s *Settings, value string, e Entry) error {
+			if e.DecimalComma {
+				value = strings.Replace(value, ",", ".", 1)
+			}
+			f, err := strconv.ParseFloat(value, 64)
+			if err != nil || f < 0 || f > 1e9 || math.IsNaN(f) {
+				return fmt.Errorf("%q is not a number from 0 up", value)
+			}
+			*field(&s.Times) = f
+			return nil
+		},
+		value: func(s *Settings) any { return *field(&s.Times) }}
+}
+
+// ParseMoney reads an amount such as "12.50", "$1,250" or, with a decimal
+// comma, "12,50". More than two decimals are refused, never rounded.
+func ParseMoney(value string, decimalComma bool) (Money, error) {
+	group, mark := ",", "."
+	if decimalComma {
+		group, mark = mark, group
+	}
+	plain := strings.Trim(value, " $€£")
+	plain = strings.ReplaceAll(strings.ReplaceAll(plain, group, ""), mark, ".")
+	whole, cents, _ := strings.Cut(plain, ".")
+	cents = strings.TrimRight(cents, "0")
+	w, err1 := strconv.ParseInt(whole, 10, 64)
+	c, err2 := strconv.ParseInt((cents + "00")[:max(2, len(cents))], 10, 64)
+	if err1 != nil || err2 != nil || len(cents) > 2 || w < 0 || w > 1e13 {
+		return 0, fmt.Errorf("%q is not an amount of money with at most two decimals", value)
+	}
+	return Money(w*100 + c), nil
+}

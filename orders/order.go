@@ -1,0 +1,281 @@
+// Package orders holds what is asked for and what is owned: boxes, loose
+// parts, boards, settings, and the problems found while reading them. It
+// reads no file and decides nothing; the packages beneath it do.
+package orders
+
+import (
+	"fmt"
+	"time"
+
+	"batchwright/orders/measure"
+)
+
+// Order is one order workbook as it was understood.
+type Order struct {
+	File   string // base name of the workbook
+	SHA256 string // of its bytes, lower-case hex
+
+	Boxes      []Box
+	Loose      []LoosePart
+	Rack       []Board // boards on hand
+	Yard       []Board // boards that can be bought
+	Candidates []Candidate
+	HasRack    bool // a Rack sheet stood in the order (it may be empty)
+	HasYard    bool
+	HasShop    bool
+
+	Settings Settings
+	Readings []Reading // every cell as it was understood, in sheet order
+	Problems []Problem
+}
+
+// HasErrors reports whether any problem is an error: then nothing is planned
+// unless the maker asks for the good lines alone.
+func (o *Order) HasErrors() bool {
+	for _, p := range o.Problems {
+		if p.Level == Error {
+			return true
+		}
+	}
+	return false
+}
+
+// Source is where a thing was read: a sheet and a cell such as "B7".
+type Source struct{ Sheet, Cell string }
+
+// String is "Boxes!B7", or empty when the thing was not read from a cell.
+func (s Source) String() string {
+	if s.Sheet == "" && s.Cell == "" {
+		return ""
+	}
+	return s.Sheet + "!" + s.Cell
+}
+
+// Level says how much a problem matters.
+type Level string
+
+// An Error stops the plan, a Warning is something to look at, a Note says
+// what was done.
+const (
+	Error   Level = "error"
+	Warning Level = "warning"
+	Note    Level = "note"
+)
+
+// Problem is one finding, worded for the person who holds the order.
+type Problem struct {
+	Level Level
+	Source
+	Read string // the text found
+	Did  string // what was done with it
+	Fix  string // the next step
+}
+
+// Reading is one cell as it was understood.
+type Reading struct {
+	Source
+	Heading string // the column's name in the contract, or the setting's name
+	Text    string // as it stands in the cell
+	Meaning string // as it was understood
+}
+
+// Money is an amount in cents of the shop's currency.
+type Money int64
+
+// String is the amount with two decimals: "12.50".
+func (m Money) String() string {
+	sign := ""
+	if m < 0 {
+		sign, m = "-", -m
+	}
+	return fmt.Sprintf("%s%d.%02d", sign, m/100, m%100)
+}
+
+// MarshalJSON writes the amount as a decimal number.
+func (m Money) MarshalJSON() ([]byte, error) { return []byte(m.String()), nil }
+
+// Box is one line of the Boxes sheet: a size, and how many of it.
+type Box struct {
+	Source Source
+	Name   string
+	Count  int // boxes to make, spares included
+	Spare  int // of which spare ("6+1 spare")
+
+	Length, Width, Height measure.Length
+	Inside                bool           // sizes are inside sizes
+	Thickness             measure.Length // of the sides
+	EndThickness          measure.Length // of the ends; equal to Thickness when blank
+	Wood                  string
+	Finger                measure.Length // 0: the program chooses
+	HeightMayVary         measure.Length // plus or minus; 0: not at all
+
+	Bottom   Bottom
+	Lid      Lid
+	Dividers Dividers
+	Matched  bool // grain runs round the corners
+	Finish   string
+	Customer string
+	Due      time.Time // zero: no date
+	Price    Money     // of one box; 0: not said
+
+	Quantities []int // for a quote's quantity breaks
+	Notes      string
+}
+
+// BottomKind is how a bottom is held.
+type BottomKind string
+
+// The bottoms of the Boxes sheet.
+const (
+	NoBottom     BottomKind = "none"
+	GrooveBottom BottomKind = "groove"
+	RabbetBottom BottomKind = "rabbet"
+	NailedBottom BottomKind = "nailed"
+)
+
+// Bottom is a box's bottom panel.
+type Bottom struct {
+	Kind      BottomKind
+	Thickness measure.Length // 0: the default for its kind
+	Wood      string         // empty: the box's wood
+}
+
+// LidKind is how a lid is made.
+type LidKind string
+
+// The lids of the Boxes sheet.
+const (
+	NoLid      LidKind = "none"
+	LiftOffLid LidKind = "lift-off"
+	SlidingLid LidKind = "sliding"
+	SawnOffLid LidKind = "sawn-off"
+	HingedLid  LidKind = "hinged"
+)
+
+// Lid is a box's lid.
+type Lid struct {
+	Kind      LidKind
+	Thickness measure.Length // 0: the default for its kind
+	Wood      string         // empty: the box's wood
+}
+
+// Dividers is the grid of compartments: Along the length by Across the width.
+// The zero value, and 1 x 1, is no dividers.
+type Dividers struct{ Along, Across int }
+
+// LoosePart is one line of the Parts sheet.
+type LoosePart struct {
+	Source                   Source
+	Name                     string
+	Count                    int
+	Length, Width, Thickness measure.Length
+	Wood                     string
+	Grain                    Grain
+	Notes                    string
+}
+
+// Candidate is one line of a fair's Catalogue sheet: a box that could be made.
+type Candidate struct {
+	Box
+	Low, Likely, High int // boxes that may be sold; Likely alone is enough
+	Woods             []string
+}
+
+// Grain is how a part may lie on a board.
+type Grain string
+
+// AlongLength keeps the part's length along the board's grain; EitherWay lets
+// it turn.
+const (
+	AlongLength Grain = "length"
+	EitherWay   Grain = "either"
+)
+
+// Role is what a part is in its box.
+type Role string
+
+// The roles of the plan.
+const (
+	Side    Role = "side"
+	End     Role = "end"
+	BottomP Role = "bottom"
+	LidP    Role = "lid"
+	Divider Role = "divider"
+	Loose   Role = "loose"
+)
+
+// Part is one piece of wood to be made: one physical part, never a count.
+type Part struct {
+	ID     string // unique in the plan: "T1-3-S1"
+	Source Source
+	Box    string // the box line's name; empty for a loose part
+	Line   int    // index into Order.Boxes or, for a loose part, Order.Loose
+	Unit   int    // 1..count: which box of the line
+	Role   Role
+	Wood   string
+	Grain  Grain
+	Notes  string
+
+	Length, Width, Thickness measure.Length // finished
+	CutLength, CutWidth      measure.Length // as cut from the board
+
+	Run   string // matched-grain run it belongs to; empty: none
+	Place int    // 1.. along the run; 0: none
+
+	Joint *Joint // nil: its ends carry no fingers
+}
+
+// Joint is what a side or end needs from the jig.
+type Joint struct {
+	Row      Row            // A stands at the stop, B behind the spacer
+	Finger   measure.Length // asked; 0: the program chooses
+	Height   measure.Length // across the fingers: the part's width
+	Mate     measure.Length // thickness of the board it meets
+	Ends     [2]int         // corner marks: equal marks of one box meet; Ends[0] is cut first
+	SlotFrom measure.Length // reserved groove: from, on the inside face; both 0: none
+	SlotTo   measure.Length
+}
+
+// Row is a place in the stack.
+type Row string
+
+// RowA stands at the stop, RowB behind the spacer.
+const (
+	RowA Row = "A"
+	RowB Row = "B"
+)
+
+// BoardOrigin is where a board comes from.
+type BoardOrigin string
+
+// The sources of boards, as printed in the plan.
+const (
+	FromRack    BoardOrigin = "rack"
+	FromYard    BoardOrigin = "yard"
+	FromOffcut  BoardOrigin = "offcut"
+	FromTypical BoardOrigin = "typical" // neither rack nor yard was given
+)
+
+// Board is one line of a Rack or Yard sheet: a size, and how many of it.
+type Board struct {
+	Source    Source
+	ID        string
+	Origin    BoardOrigin
+	Count     int // physical boards; ignored when Unlimited
+	Unlimited bool
+	Wood      string
+	Class     string         // "4/4"; empty: a true thickness is given
+	Thickness measure.Length // true thickness as it lies; 0: the class says
+	Length    measure.Length
+	Width     measure.Length // at the narrow end
+	Cost      Money          // of one board
+	CostKnown bool
+	Defects   []Defect
+	Place     string
+	Arrives   time.Time // zero: here, or at once
+	Sheet     bool      // a manufactured sheet (plywood): no planing, edges are sound
+}
+
+// Defect is a rectangle of a board that no part may touch, from the marked
+// end (x along the length) and the marked edge (y across).
+type Defect struct{ X, Y, Length, Width measure.Length }

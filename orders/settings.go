@@ -1,0 +1,93 @@
+package orders
+
+import (
+	"batchwright/orders/measure"
+)
+
+// Settings is the shop: rod, blade, sled, saw habits, times and rates. Every
+// field has a default in the table of settings.go and a row of the Shop sheet
+// that changes it. Start from DefaultSettings, never from the zero value.
+type Settings struct {
+	Units       measure.Unit // Inches or Millimetres
+	DecimalMark string       // "." or ","
+
+	Rod           string
+	Lead          measure.Length // 0: from the rod's designation
+	StopsPerTurn  int
+	BladeKerf     measure.Length
+	KerfMeasured  bool // a Blade kerf row was given
+	FitAtLeast    measure.Length
+	FitAtMost     measure.Length
+	Layout        string        // "best", "edge", "centred"
+	EdgeOrigin    measure.Ratio // turns
+	EdgeOrigins   map[measure.Length]measure.Ratio
+	SideStarts    string         // "notch", "pin"
+	LeastOverlap  measure.Length // of neighbouring passes
+	RodTravel     measure.Length
+	Proud         measure.Length
+	Opening       measure.Length // of the carriage
+	ClampTakes    measure.Length
+	Backing       measure.Length
+	ShortestClamp measure.Length
+	LongestUp     measure.Length
+
+	CrosscutKerf    measure.Length
+	RipKerf         measure.Length
+	EndTrim         measure.Length // its kerf is inside it
+	EdgeTrim        measure.Length
+	PartLength      measure.Length // allowance
+	PartWidth       measure.Length // allowance
+	Planing         measure.Length
+	ShortestMachine measure.Length
+	KeepLength      measure.Length
+	KeepWidth       measure.Length
+	CutFirst        string // "best", "crosscut", "rip"
+
+	CostOf   map[string]Money // a board foot of a wood, lower-case name
+	Currency string
+	Times    Times
+
+	sources map[string]Source // where a setting was read
+	given   map[string]bool
+}
+
+// Times are the elements of work: seconds, unless the name says otherwise.
+type Times struct {
+	CutPass, ForwardTurn, ReturnTurn, VerifySlot, LoadStack float64
+	ChangeBlade, ChangeHeight, ChangeSpacer, ChangeCard     float64
+	ChangeRod, TestCorner                                   float64
+	MillPerFoot, ThicknessPass, CrosscutEach, RipEach       float64
+	RipPerFoot, GroovePart, GlueBox, GluePart               float64
+	SandBox, CoatBox                                        float64
+	Coats                                                   float64 // a count
+	AllowancePercent, FirstOfKindPercent                    float64 // percent of work time
+	LearningExponent, LearningFloor                         float64 // unit x time = t1 x^-e, never under floor t1
+	SpreadPercent                                           float64 // standard deviation of an element, percent of it
+}
+
+// DefaultSettings is the shop that nobody described.
+func DefaultSettings() Settings {
+	s := Settings{
+		EdgeOrigins: map[measure.Length]measure.Ratio{},
+		CostOf:      map[string]Money{},
+		sources:     map[string]Source{},
+		given:       map[string]bool{},
+	}
+	for _, d := range Definitions {
+		if err := d.set(&s, d.Default, Entry{Bare: d.bare}); err != nil {
+			panic("orders: default of " + d.Name + ": " + err.Error())
+		}
+	}
+	return s
+}
+
+// Source is where the named setting was read; the zero Source for a default.
+func (s *Settings) Source(name string) Source { return s.sources[name] }
+
+// Given reports whether the named setting was read from a sheet.
+func (s *Settings) Given(name string) bool { return s.given[name] }
+
+// Reading is how lengths in this shop's sheets are written.
+func (s *Settings) Reading() measure.Reading {
+	return measure.Reading{Bare: s.Units, DecimalComma: s.DecimalMark == ","}
+}
