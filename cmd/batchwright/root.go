@@ -1,0 +1,131 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"batchwright/orders"
+	"batchwright/orders/measure"
+)
+
+// common are the flags that several commands share.
+type common struct {
+	world   world
+	output  string
+	json    string
+	shop    string
+	think   time.Duration
+	seed    int64
+	units   string
+	partial bool
+	quiet   bool
+
+	dropped bool // a bare file argument: dropped onto the program
+}
+
+// run carries out one command line and returns the exit status.
+func run(ctx context.Context, w world) int {
+	c := &common{world: w}
+	root := newRoot(c)
+	root.SetArgs(c.bareFile(root, w.args))
+	root.SetOut(w.out)
+	root.SetErr(w.err)
+	return status(w, root.ExecuteContext(ctx))
+}
+
+func newRoot(c *common) *cobra.Command {
+	cobra.MousetrapHelpText = "" // a workbook dropped onto the program starts it without a console
+	root := &cobra.Command{
+		Use:   "batchwright",
+		Short: "Plan batches of finger-jointed boxes cut with a screw-indexed stack jig",
+		Long: "Batchwright reads an order of box sizes and counts, nests the parts onto rough stock,\n" +
+			"works out the jig programs for this rod, this blade and these boards, and writes a\n" +
+			"workbook to carry to the saw. A bare file argument means plan.",
+		SilenceErrors: true,
+		SilenceUsage:  true,
+	}
+	root.CompletionOptions.HiddenDefaultCmd = true
+	root.AddCommand(verbs(c)...)
+	for _, verb := range root.Commands() {
+		stopOnUsage(verb)
+	}
+	return root
+}
+
+// verbs lists the commands, one file each.
+func verbs(c *common) []*cobra.Command {
+	return []*cobra.Command{
+		planCommand(c),
+	}
+}
+
+// stopOnUsage makes wrong flags and arguments name the command's own help.
+func stopOnUsage(cmd *cobra.Command) {
+	cmd.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
+		return exit{exitUsage, fmt.Errorf("%w; see batchwright %s --help", err, cmd.Name())}
+	})
+}
+
+// bareFile turns "batchwright ORDER.xlsx" into "batchwright plan ORDER.xlsx".
+func (c *common) bareFile(root *cobra.Command, args []string) []string {
+	if len(args) == 0 || strings.HasPrefix(args[0], "-") {
+		return args
+	}
+	for _, verb := range root.Commands() {
+		if verb.Name() == args[0] || verb.HasAlias(args[0]) {
+			return args
+		}
+	}
+	known := []string{".xlsx", ".xlsm", ".csv", ".xls", ".ods", ".txt", ".tsv"}
+	if !slices.Contains(known, strings.ToLower(filepath.Ext(args[0]))) {
+		return args
+	}
+	c.dropped = true
+	return append([]string{"plan"}, args...)
+}
+
+// orderFlags are the flags of every command that plans.
+func (c *common) orderFlags(cmd *cobra.Command) {
+	f := cmd.Flags()
+	f.StringVarP(&c.output, "output", "o", "", "write the workbook to `FILE`")
+	f.StringVar(&c.json, "json", "", "write the result as JSON to `FILE` (- is standard output)")
+	f.DurationVar(&c.think, "think", 5*time.Second, "search time of the whole command, at most")
+	f.Int64Var(&c.seed, "seed", 1, "seed of the search: the same seed gives the same plan")
+	f.StringVar(&c.units, "units", "", "in or mm: how results are printed, and what a bare number means where nothing else says")
+	f.BoolVar(&c.partial, "partial", false, "plan the good lines of an order that has errors")
+	c.plainFlags(cmd)
+}
+
+// plainFlags are the flags of every command.
+func (c *common) plainFlags(cmd *cobra.Command) {
+	cmd.Flags().StringVar(&c.shop, "shop", "", "the shop file (default BATCHWRIGHT_SHOP, else in your data folder)")
+	cmd.Flags().BoolVar(&c.quiet, "quiet", false, "say only what went wrong")
+}
+
+// settings are the defaults changed by the flags.
+func (c *common) settings() (orders.Settings, error) {
+	s := orders.DefaultSettings()
+	switch c.units {
+	case "":
+	case "in":
+		s.Units = measure.Inches
+	case "mm":
+		s.Units = measure.Millimetres
+	default:
+		return s, exit{exitUsage, fmt.Errorf("--units %q is neither in nor mm", c.units)}
+	}
+	return s, nil
+}
+
+// sayf tells the person at the screen something that is no result.
+func (c *common) sayf(format string, args ...any) {
+	if !c.quiet {
+		fmt.Fprintf(c.world.err, format+"\n", args...)
+	}
+}
