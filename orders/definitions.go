@@ -70,6 +70,28 @@ var Definitions = []Definition{
 	rectangle("Keep offcuts from", "Boards", "12 x 2", "smaller offcuts are waste", func(s *Settings) (l, w *measure.Length) { return &s.KeepLength, &s.KeepWidth }),
 	choice("Cut first", "Boards", "best", "the first cuts through a board", func(s *Settings) *string { return &s.CutFirst }, "best", "crosscut", "rip"),
 
+	length("Panel thickness", "Boxes", "1/4", "of bottoms, and of lids held in grooves, where the row gives none", func(s *Settings) *measure.Length { return &s.Making.PanelThickness }),
+	length("Lid thickness", "Boxes", "1/2", "of lift-off and hinged lids, where the row gives none", func(s *Settings) *measure.Length { return &s.Making.LidThickness }),
+	length("Divider thickness", "Boxes", "1/4", "of every divider", func(s *Settings) *measure.Length { return &s.Making.DividerThickness }),
+	length("Groove depth", "Boxes", "1/4", "of the grooves that hold a panel; never over half the wall", func(s *Settings) *measure.Length { return &s.Making.GrooveDepth }),
+	length("Groove setback", "Boxes", "1/4", "from the edge of the wall to the near side of the groove", func(s *Settings) *measure.Length { return &s.Making.GrooveSetback }),
+	length("Groove margin", "Boxes", "1/16", "wood between a groove and the end of the finger it runs in", func(s *Settings) *measure.Length { return &s.Making.GrooveMargin }),
+	length("Cutter radius", "Boxes", "1/8", "a stopped groove is cut this much farther, for its round end", func(s *Settings) *measure.Length { return &s.Making.CutterRadius }),
+	length("Panel gap", "Boxes", "1/32", "between a panel's edge and the floor of its groove, each side", func(s *Settings) *measure.Length { return &s.Making.PanelGap }),
+	length("Rabbet", "Boxes", "1/4", "how far a rabbeted bottom reaches into each wall; never over half the wall", func(s *Settings) *measure.Length { return &s.Making.Rabbet }),
+	length("Bottom overhang", "Boxes", "0", "how far a nailed bottom stands out on each side", func(s *Settings) *measure.Length { return &s.Making.BottomOverhang }),
+	length("Lid overhang", "Boxes", "0", "how far a lift-off lid stands out on each side, a hinged one at front and ends", func(s *Settings) *measure.Length { return &s.Making.LidOverhang }),
+	length("Lid lip", "Boxes", "1/8", "how far a lift-off lid reaches down between the walls", func(s *Settings) *measure.Length { return &s.Making.LidLip }),
+	length("Lid play", "Boxes", "1/32", "between a lift-off lid's lip and the wall, each side", func(s *Settings) *measure.Length { return &s.Making.LidPlay }),
+	length("Sawn-off lid height", "Boxes", "1", "from the top of the box to the parting line", func(s *Settings) *measure.Length { return &s.Making.SawnLid }),
+	length("Parting kerf", "Boxes", "3/32", "of the blade that saws the lid off", func(s *Settings) *measure.Length { return &s.Making.PartingKerf }),
+	length("Saw clean-up", "Boxes", "1/64", "sanded off each edge of the parting line", func(s *Settings) *measure.Length { return &s.Making.CleanUp }),
+	length("Divider play", "Boxes", "1/32", "how much shorter and lower a divider is than the room for it", func(s *Settings) *measure.Length { return &s.Making.DividerPlay }),
+	length("Lap clearance", "Boxes", "0.006", "a lap notch is this much wider than the divider in it", func(s *Settings) *measure.Length { return &s.Making.LapClearance }),
+	figure("Humidity low", "Boxes", "%", "30", "driest air the box will stand in, relative humidity", 99, func(s *Settings) *float64 { return &s.Making.HumidityLow }),
+	figure("Humidity high", "Boxes", "%", "60", "dampest air the box will stand in, relative humidity", 99, func(s *Settings) *float64 { return &s.Making.HumidityHigh }),
+	temperature("Temperature", "Boxes", "70 F", "of the air the box will stand in, with F or C; bare: F among inches, C among millimetres", func(s *Settings) *float64 { return &s.Making.Celsius }),
+
 	seconds("Cut pass", "7", "one pass through the blade and back", func(t *Times) *float64 { return &t.CutPass }),
 	seconds("Forward turn", "1.2", "one turn of the wheel while cutting", func(t *Times) *float64 { return &t.ForwardTurn }),
 	seconds("Return turn", "0.7", "one turn winding back to zero", func(t *Times) *float64 { return &t.ReturnTurn }),
@@ -354,6 +376,47 @@ func number(name, unit, def, help string, field func(*Times) *float64) Definitio
 			return nil
 		},
 		value: func(s *Settings) any { return *field(&s.Times) }}
+}
+
+// figure is a plain number from 0 to most that is no element time.
+func figure(name, group, unit, def, help string, most float64, field func(*Settings) *float64) Definition {
+	return Definition{Name: name, Group: group, Default: def, Unit: unit, Help: help, Origin: common,
+		set: func(s *Settings, value string, e Entry) error {
+			if e.DecimalComma {
+				value = strings.Replace(value, ",", ".", 1)
+			}
+			f, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(value, unit)), 64)
+			if err != nil || !(f >= 0 && f <= most) {
+				return fmt.Errorf("%q is not a number from 0 to %v", value, most)
+			}
+			*field(s) = f
+			return nil
+		},
+		value: func(s *Settings) any { return *field(s) }}
+}
+
+// temperature is kept in degrees Celsius, within the range of the tables of
+// wood moisture (-20 to 120 C).
+func temperature(name, group, def, help string, field func(*Settings) *float64) Definition {
+	return Definition{Name: name, Group: group, Default: def, Unit: "C", Help: help, Origin: common, bare: measure.Inches,
+		set: func(s *Settings, value string, e Entry) error {
+			if e.DecimalComma {
+				value = strings.Replace(value, ",", ".", 1)
+			}
+			plain := strings.TrimRight(strings.ToUpper(value), " °CF")
+			f, err := strconv.ParseFloat(plain, 64)
+			fahrenheit := strings.HasSuffix(strings.ToUpper(value), "F") ||
+				!strings.HasSuffix(strings.ToUpper(value), "C") && e.Bare != measure.Millimetres
+			if fahrenheit {
+				f = (f - 32) / 1.8
+			}
+			if err != nil || !(f >= -20 && f <= 120) {
+				return fmt.Errorf("%q is not a temperature such as 70 F or 21 C", value)
+			}
+			*field(s) = f
+			return nil
+		},
+		value: func(s *Settings) any { return math.Round(*field(s)*100) / 100 }}
 }
 
 // ParseMoney reads an amount such as "12.50", "$1,250" or, with a decimal

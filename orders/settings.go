@@ -43,6 +43,8 @@ type Settings struct {
 	KeepWidth       measure.Length
 	CutFirst        string // "best", "crosscut", "rip"
 
+	Making Making // how boxes are built
+
 	CostOf   map[string]Money // a board foot of a wood, lower-case name
 	Currency string
 	Times    Times
@@ -63,6 +65,17 @@ type Times struct {
 	AllowancePercent, FirstOfKindPercent                    float64 // percent of work time
 	LearningExponent, LearningFloor                         float64 // unit x time = t1 x^-e, never under floor t1
 	SpreadPercent                                           float64 // standard deviation of an element, percent of it
+}
+
+// Making is how this shop builds boxes where a row does not say.
+type Making struct {
+	PanelThickness, LidThickness, DividerThickness         measure.Length
+	GrooveDepth, GrooveSetback, GrooveMargin, CutterRadius measure.Length
+	PanelGap, Rabbet, BottomOverhang, LidOverhang          measure.Length
+	LidLip, LidPlay, SawnLid, PartingKerf, CleanUp         measure.Length
+	DividerPlay, LapClearance                              measure.Length
+	HumidityLow, HumidityHigh                              float64 // percent relative humidity
+	Celsius                                                float64 // of the air the box will stand in
 }
 
 // DefaultSettings is the shop that nobody described.
