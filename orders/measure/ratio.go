@@ -5,6 +5,7 @@ import (
 	"math/big"
 	"math/bits"
 	"strconv"
+	"strings"
 )
 
 // Ratio is an exact rational number. Screw positions are Ratios of ticks (one
@@ -135,13 +136,27 @@ func (r Ratio) String() string {
 	return fmt.Sprintf("%d/%d", r.num, r.Den())
 }
 
-// ParseRatio reads what String writes, and decimals such as "6.5".
+// ParseRatio reads what String writes, a whole number with a fraction ("6 1/2",
+// "6-1/2") and decimals with a point ("6.5"), with a minus sign in front or none.
 func ParseRatio(text string) (Ratio, error) {
-	v, ok := new(big.Rat).SetString(text)
-	if !ok || !v.Num().IsInt64() || !v.Denom().IsInt64() {
-		return Ratio{}, fmt.Errorf("%q is not a number or a fraction", text)
+	plain, negative := strings.TrimSpace(text), false
+	if rest, ok := strings.CutPrefix(strings.Replace(plain, "−", "-", 1), "-"); ok {
+		plain, negative = rest, true
 	}
-	return Ratio{v.Num().Int64(), v.Denom().Int64()}, nil
+	tokens, why := scan(plain, false)
+	if why == "" {
+		n, rest, fault := takeNumber(tokens)
+		if why = fault; fault == "" && len(rest) > 0 {
+			why = "something follows the number"
+		}
+		if why == "" && negative {
+			return n.Neg(), nil
+		}
+		if why == "" {
+			return n, nil
+		}
+	}
+	return Ratio{}, fmt.Errorf("%q is not a number or a fraction: %s", text, why)
 }
 
 // Decimal writes a ratio of ticks in millimetres: exact where the decimal
