@@ -1,0 +1,25 @@
+# What people really type. Everything lands in .bin, which git ignores.
+export CGO_ENABLED ?= 0
+
+build:
+	go build -o .bin/batchwright ./cmd/batchwright
+
+test:
+	CGO_ENABLED=1 go test -race $(ARGS) ./...
+
+bench:
+	go test -run '^$$' -bench . -benchmem ./...
+
+# SETS=quick|all|a name, LIMIT=seconds an instance, OUT=file for JSON lines
+bench-sets:
+	go run ./cmd/benchsets
+
+lint:
+	test -z "$$(gofmt -l cmd orders nesting jigplan reports)"
+	go vet ./...
+	go run honnef.co/go/tools/cmd/staticcheck@v0.8.2 ./...
+
+demo: build
+	.bin/batchwright plan testdata/orders/demo.xlsx -o .bin/demo-batch.xlsx
+
+.PHONY: build test bench bench-sets lint demo
