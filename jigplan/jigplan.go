@@ -130,9 +130,10 @@ type Sequence struct {
 
 // Changeover is what is done before a setup, in running order.
 type Changeover struct {
-	Setup   string
-	Minutes float64
-	What    []string // "fit blade ...", "put in spacer ..."
+	Setup    string
+	Minutes  float64
+	What     []string // "fit the blade: ...", "put in the spacer: ..."
+	Elements []string // the setting that holds each one's time: "Change blade"
 }
 
 // Time is how long the batch takes. Elements add up to Minutes.

@@ -1,0 +1,112 @@
+package setup
+
+import (
+	"fmt"
+
+	"batchwright/jigplan"
+	"batchwright/orders"
+	"batchwright/orders/measure"
+)
+
+// refuse finds the boxes with a board that cannot stand in a stack. All
+// jointed boards of such a box wait: a wall without its mates joins nothing.
+func (g *grouping) refuse() []jigplan.Refusal {
+	var out []jigplan.Refusal
+	for _, box := range g.boxes {
+		why, nearest := g.wrong(box)
+		if why == "" {
+			continue
+		}
+		r := jigplan.Refusal{Source: box[0].Source, Why: why, Nearest: nearest}
+		for _, p := range box {
+			r.Parts = append(r.Parts, p.ID)
+			g.refused[p.ID] = true
+		}
+		out = append(out, r)
+	}
+	return out
+}
+
+// wrong says why a box's boards cannot be cut; empty: they can.
+func (g *grouping) wrong(box []*orders.Part) (why, nearest string) {
+	for _, p := range box {
+		if why, nearest = g.wrongBoard(p); why != "" {
+			return why, nearest
+		}
+	}
+	return g.wrongCorners(box)
+}
+
+func (g *grouping) wrongBoard(p *orders.Part) (why, nearest string) {
+	s := g.in.Settings
+	program, known := g.programs[g.in.ProgramOf[p.ID]]
+	show := func(l measure.Length) string { return l.ShowUnit(s.Units) }
+	switch {
+	case !known:
+		return fmt.Sprintf("board %s asks for program %q, which does not exist", p.ID, g.in.ProgramOf[p.ID]), ""
+	case p.Length < s.ShortestClamp:
+		return fmt.Sprintf("board %s is %s long and does not reach the clamp: boards from %s do", p.ID, show(p.Length), show(s.ShortestClamp)),
+			"make it at least " + show(s.ShortestClamp) + " long, or lower the setting \"Shortest board to clamp\" if the sled holds it safely"
+	case p.Length > s.LongestUp:
+		return fmt.Sprintf("board %s is %s long and does not stand on the sled: boards up to %s do", p.ID, show(p.Length), show(s.LongestUp)),
+			"make it at most " + show(s.LongestUp) + " long, or raise the setting \"Longest board upright\" if the ceiling allows it"
+	case p.Thickness <= 0:
+		return fmt.Sprintf("board %s has no thickness", p.ID), ""
+	case p.Thickness > g.room:
+		return fmt.Sprintf("board %s is %s thick; the carriage opening leaves %s beside clamp and backing board", p.ID, show(p.Thickness), show(g.room)),
+			"use thinner wood, or set \"Carriage opening\" to what the carriage really takes"
+	case p.Joint.Mate != program.MateThickness:
+		return fmt.Sprintf("board %s meets boards %s thick, but program %s cuts for %s", p.ID, show(p.Joint.Mate), program.ID, show(program.MateThickness)), ""
+	case !serves(program, p.Joint.Height):
+		return fmt.Sprintf("board %s is %s wide, a height program %s does not serve", p.ID, show(p.Joint.Height), program.ID), ""
+	}
+	return "", ""
+}
+
+func serves(p *jigplan.Program, height measure.Length) bool {
+	for _, h := range p.Heights {
+		if h.Height == height {
+			return true
+		}
+	}
+	return false
+}
+
+// wrongCorners looks at the corners that one program cuts: each needs a board
+// of either row, equally thick, with room for both.
+func (g *grouping) wrongCorners(box []*orders.Part) (why, nearest string) {
+	s := g.in.Settings
+	for end := range 2 {
+		for _, u := range g.cornersOf(box, end) {
+			a := u.boards[0]
+			if len(u.boards) != 2 || u.boards[1].Joint.Row == a.Joint.Row {
+				return fmt.Sprintf("corner %d of box %s %d has %d boards at end %d: it needs one of row A and one of row B", a.Joint.Ends[end], a.Box, a.Unit, len(u.boards), end+1), ""
+			}
+			b := u.boards[1]
+			switch {
+			case a.Thickness != b.Thickness:
+				return fmt.Sprintf("boards %s and %s meet but are %s and %s thick: one program cannot cut both", a.ID, b.ID,
+					a.Thickness.ShowUnit(s.Units), b.Thickness.ShowUnit(s.Units)), "give each row its own program"
+			case a.Thickness+b.Thickness > g.room:
+				return fmt.Sprintf("boards %s and %s must be cut in one stack and are %s thick together; the carriage opening leaves %s beside clamp and backing board", a.ID, b.ID,
+						(a.Thickness + b.Thickness).ShowUnit(s.Units), g.room.ShowUnit(s.Units)),
+					"use thinner wood, or set \"Carriage opening\" to what the carriage really takes"
+			}
+		}
+	}
+	return "", ""
+}
+
+// cornersOf are the corners of a box at one end whose program cuts both rows.
+func (g *grouping) cornersOf(box []*orders.Part, end int) []unit {
+	var out []unit
+	seen := map[string]bool{}
+	for _, b := range box {
+		id := g.in.ProgramOf[b.ID]
+		if p := g.programs[id]; !seen[id] && p.Rows == jigplan.BothRows {
+			seen[id] = true
+			out = append(out, g.units(p, box, end)...)
+		}
+	}
+	return out
+}

@@ -1,0 +1,124 @@
+// Package setup groups jointed boards that are cut with one state of the saw
+// into setups, and the boards of a setup into stacks. It leaves the program
+// to joint, the running order to sequence and the minutes to pace.
+package setup
+
+import (
+	"batchwright/jigplan"
+	"batchwright/orders"
+	"batchwright/orders/measure"
+)
+
+// Input is what is to be cut, and with which programs.
+type Input struct {
+	Parts     []orders.Part
+	Programs  []jigplan.Program
+	ProgramOf map[string]string // part id -> program id; a jointed part without one waits elsewhere
+	Settings  *orders.Settings
+}
+
+// Result is how the boards are cut. No board of a refused box is in a stack.
+type Result struct {
+	Setups  []jigplan.Setup // in the order of Input.Programs
+	Stacks  []jigplan.Stack
+	Refused []jigplan.Refusal
+
+	// StackBound is proven: the accepted boards need at least so many stacks.
+	StackBound int
+}
+
+// Group forms the setups and stacks of a batch. A stack holds boards of one
+// program, one thickness and one end, never more than the carriage opening
+// takes beside clamp and backing board; the two ends of a corner that one
+// program cuts lie in one stack. As all that lie together take equal room,
+// filling each stack is the fewest stacks, and StackBound says so.
+func Group(in Input) Result {
+	g := newGrouping(in)
+	var r Result
+	r.Refused = g.refuse()
+	for _, p := range in.Programs {
+		g.cut(p, &r)
+	}
+	return r
+}
+
+// grouping is what Group knows about the boards.
+type grouping struct {
+	in       Input
+	room     measure.Length // for boards, in the opening
+	programs map[string]*jigplan.Program
+	jointed  []*orders.Part // those with a program, in the order of Input.Parts
+	boxes    [][]*orders.Part
+	refused  map[string]bool // part ids
+}
+
+// boxKey is one physical box; a jointed loose part is its own.
+type boxKey struct {
+	line, unit int
+	loose      string
+}
+
+func newGrouping(in Input) *grouping {
+	s := in.Settings
+	g := &grouping{
+		in:       in,
+		room:     s.Opening - s.ClampTakes - s.Backing,
+		programs: map[string]*jigplan.Program{},
+		refused:  map[string]bool{},
+	}
+	for i := range in.Programs {
+		g.programs[in.Programs[i].ID] = &in.Programs[i]
+	}
+	at := map[boxKey]int{}
+	for i := range in.Parts {
+		p := &in.Parts[i]
+		if p.Joint == nil || in.ProgramOf[p.ID] == "" {
+			continue
+		}
+		g.jointed = append(g.jointed, p)
+		key := boxOf(p)
+		n, seen := at[key]
+		if !seen {
+			n = len(g.boxes)
+			at[key] = n
+			g.boxes = append(g.boxes, nil)
+		}
+		g.boxes[n] = append(g.boxes[n], p)
+	}
+	return g
+}
+
+func boxOf(p *orders.Part) boxKey {
+	if p.Role == orders.Loose {
+		return boxKey{loose: p.ID}
+	}
+	return boxKey{line: p.Line, unit: p.Unit}
+}
+
+// cut adds the setup of one program, when any board needs it.
+func (g *grouping) cut(p jigplan.Program, r *Result) {
+	first := len(r.Stacks)
+	setup := jigplan.Setup{
+		ID:          "U" + itoa(len(r.Setups)+1),
+		Program:     p.ID,
+		Blade:       BladeName(p.Kerf, g.in.Settings.Units),
+		BladeHeight: p.MateThickness + g.in.Settings.Proud,
+	}
+	if p.Rows != jigplan.OnlyA {
+		setup.Spacer = p.Spacer
+	}
+	for _, batch := range g.batches(&p) {
+		stacks, bound := g.fill(&p, batch)
+		r.Stacks = append(r.Stacks, stacks...)
+		r.StackBound += bound
+	}
+	if len(r.Stacks) == first {
+		return
+	}
+	for i := first; i < len(r.Stacks); i++ {
+		r.Stacks[i].ID = setup.ID + "-" + itoa(i-first+1)
+		r.Stacks[i].Setup = setup.ID
+		setup.Stacks = append(setup.Stacks, r.Stacks[i].ID)
+	}
+	r.Setups = append(r.Setups, setup)
+}

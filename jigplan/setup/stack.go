@@ -1,0 +1,132 @@
+package setup
+
+import (
+	"strconv"
+
+	"batchwright/jigplan"
+	"batchwright/orders"
+	"batchwright/orders/measure"
+)
+
+func itoa(n int) string { return strconv.Itoa(n) }
+
+// unit is what may not be parted: a corner's two boards when one program cuts
+// both rows, else one board.
+type unit struct {
+	boards []*orders.Part
+}
+
+// batch is units of one program and one thickness, by end.
+type batch struct {
+	thickness measure.Length
+	ends      [2][]unit
+}
+
+// batches collects the units of a program by thickness, thinnest first seen
+// first, each list in the order of the boxes so that a box's boards stay near.
+func (g *grouping) batches(p *jigplan.Program) []batch {
+	var out []batch
+	at := map[measure.Length]int{}
+	for _, box := range g.boxes {
+		for end := range 2 {
+			for _, u := range g.units(p, box, end) {
+				t := u.boards[0].Thickness
+				n, seen := at[t]
+				if !seen {
+					n = len(out)
+					at[t] = n
+					out = append(out, batch{thickness: t})
+				}
+				out[n].ends[end] = append(out[n].ends[end], u)
+			}
+		}
+	}
+	return out
+}
+
+// units are the corners, or single boards, of a box that program p cuts at
+// one end.
+func (g *grouping) units(p *jigplan.Program, box []*orders.Part, end int) []unit {
+	var out []unit
+	corner := map[int]int{} // mark -> index in out
+	for _, b := range box {
+		if g.in.ProgramOf[b.ID] != p.ID || g.refused[b.ID] {
+			continue
+		}
+		mark := b.Joint.Ends[end]
+		if n, seen := corner[mark]; seen && p.Rows == jigplan.BothRows {
+			out[n].boards = append(out[n].boards, b)
+			continue
+		}
+		corner[mark] = len(out)
+		out = append(out, unit{boards: []*orders.Part{b}})
+	}
+	return out
+}
+
+// fill packs a batch's units into stacks. All units of a batch take equal
+// room, so no packing needs fewer stacks than the bound returned.
+func (g *grouping) fill(p *jigplan.Program, b batch) (stacks []jigplan.Stack, bound int) {
+	var chunks [2][][]unit
+	for end, units := range b.ends {
+		if len(units) == 0 {
+			continue
+		}
+		fits := int(g.room / (b.thickness * measure.Length(len(units[0].boards))))
+		for from := 0; from < len(units); from += fits {
+			chunks[end] = append(chunks[end], units[from:min(from+fits, len(units))])
+		}
+		bound += ceilDiv(len(units), fits)
+	}
+	done := map[string]bool{} // boards whose first end is cut
+	second := 0
+	for _, chunk := range chunks[0] {
+		stacks = append(stacks, g.stack(p, 1, chunk))
+		for _, u := range chunk {
+			for _, board := range u.boards {
+				done[board.ID] = true
+			}
+		}
+		for second < len(chunks[1]) && allDone(chunks[1][second], done) {
+			stacks = append(stacks, g.stack(p, 2, chunks[1][second]))
+			second++
+		}
+	}
+	for ; second < len(chunks[1]); second++ {
+		stacks = append(stacks, g.stack(p, 2, chunks[1][second]))
+	}
+	return stacks, bound
+}
+
+func allDone(chunk []unit, done map[string]bool) bool {
+	for _, u := range chunk {
+		for _, b := range u.boards {
+			if !done[b.ID] {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+func (g *grouping) stack(p *jigplan.Program, end int, units []unit) jigplan.Stack {
+	s := jigplan.Stack{End: end}
+	for _, u := range units {
+		for _, b := range u.boards {
+			s.Boards = append(s.Boards, jigplan.StackBoard{Part: b.ID, Row: b.Joint.Row, Shim: shimOf(p, b)})
+			s.Thickness += b.Thickness
+		}
+	}
+	return s
+}
+
+func shimOf(p *jigplan.Program, b *orders.Part) measure.Ratio {
+	for _, h := range p.Heights {
+		if h.Height == b.Joint.Height {
+			return h.Shim
+		}
+	}
+	return measure.Ratio{}
+}
+
+func ceilDiv(a, b int) int { return (a + b - 1) / b }
