@@ -92,6 +92,11 @@ var Definitions = []Definition{
 	figure("Humidity high", "Boxes", "%", "60", "dampest air the box will stand in, relative humidity", 99, func(s *Settings) *float64 { return &s.Making.HumidityHigh }),
 	temperature("Temperature", "Boxes", "70 F", "of the air the box will stand in, with F or C; bare: F among inches, C among millimetres", func(s *Settings) *float64 { return &s.Making.Celsius }),
 
+	figure("Glue spread", "Supplies", "g/m2", "160", "glue on one face of a joint (120 to 200, from memory, low confidence)", 2000, func(s *Settings) *float64 { return &s.Supplies.GlueSpread }),
+	figure("Finish cover", "Supplies", "m2/L", "9.8", "what a litre of finish covers in one coat (400 ft2/gal, from memory, low confidence)", 200, func(s *Settings) *float64 { return &s.Supplies.FinishCover }),
+	figure("Abrasive sheets", "Supplies", "a box", "0.5", "sheets of abrasive paper worn out on one box", 100, func(s *Settings) *float64 { return &s.Supplies.AbrasiveSheets }),
+	length("Nail spacing", "Supplies", "3", "between the nails of a nailed bottom", func(s *Settings) *measure.Length { return &s.Supplies.NailSpacing }),
+
 	seconds("Cut pass", "7", "one pass through the blade and back", func(t *Times) *float64 { return &t.CutPass }),
 	seconds("Forward turn", "1.2", "one turn of the wheel while cutting", func(t *Times) *float64 { return &t.ForwardTurn }),
 	seconds("Return turn", "0.7", "one turn winding back to zero", func(t *Times) *float64 { return &t.ReturnTurn }),

@@ -43,7 +43,8 @@ type Settings struct {
 	KeepWidth       measure.Length
 	CutFirst        string // "best", "crosscut", "rip"
 
-	Making Making // how boxes are built
+	Making   Making   // how boxes are built
+	Supplies Supplies // what is used up beside wood
 
 	CostOf   map[string]Money // a board foot of a wood, lower-case name
 	Currency string
@@ -76,6 +77,14 @@ type Making struct {
 	DividerPlay, LapClearance                              measure.Length
 	HumidityLow, HumidityHigh                              float64 // percent relative humidity
 	Celsius                                                float64 // of the air the box will stand in
+}
+
+// Supplies is how much is used up beside wood.
+type Supplies struct {
+	GlueSpread     float64 // g/m2 on one face
+	FinishCover    float64 // m2 a litre and coat
+	AbrasiveSheets float64 // a box
+	NailSpacing    measure.Length
 }
 
 // DefaultSettings is the shop that nobody described.
