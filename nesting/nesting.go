@@ -78,6 +78,7 @@ type Cut struct {
 	At       measure.Length
 	From, To measure.Length
 	Kerf     measure.Length
+	Rough    bool // made before planing: it parts what is planed on its own
 }
 
 // Offcut is a rectangle left over. Keep means it goes back to the rack.

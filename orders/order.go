@@ -273,7 +273,7 @@ type Board struct {
 	Defects   []Defect
 	Place     string
 	Arrives   time.Time // zero: here, or at once
-	Sheet     bool      // a manufactured sheet (plywood): no planing, edges are sound
+	Sheet     bool      // a manufactured sheet (plywood): it is not planed
 }
 
 // Defect is a rectangle of a board that no part may touch, from the marked
