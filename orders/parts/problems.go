@@ -1,0 +1,128 @@
+package parts
+
+import (
+	"fmt"
+	"strings"
+
+	"batchwright/orders"
+	"batchwright/orders/measure"
+)
+
+// leastFinger is the narrowest finger the program chooses by itself.
+const leastFinger = measure.Inch / 8
+
+// refusals are the reasons why a line's box cannot be built at all, each at
+// its cell.
+func (m *maker) refusals(f *frame) []orders.Problem {
+	var out []orders.Problem
+	refuse := func(heading string, read measure.Length, did, fix string) {
+		out = append(out, orders.Problem{Level: orders.Error, Source: m.cell(f.box.Source, heading),
+			Read: f.show(read), Did: did + "; the line is left out", Fix: fix})
+	}
+	b := f.box
+	for _, size := range []struct {
+		heading string
+		l       measure.Length
+	}{{"Length", b.Length}, {"Width", b.Width}, {"Height", b.Height}, {"Thickness", b.Thickness}} {
+		if size.l <= 0 {
+			refuse(size.heading, size.l, fmt.Sprintf("%s is not above zero", strings.ToLower(size.heading)), "give a size above zero")
+		}
+	}
+	if f.end <= 0 {
+		refuse("End thickness", f.end, "end thickness is not above zero", "give a thickness, or leave the cell blank for the sides' own")
+	}
+	if len(out) > 0 {
+		return out
+	}
+	if f.inside.Length <= 0 {
+		refuse("Length", b.Length, fmt.Sprintf("two ends of %s leave no room inside", f.show(f.end)), "make the box longer or its ends thinner")
+	}
+	if f.inside.Width <= 0 {
+		refuse("Width", b.Width, fmt.Sprintf("two sides of %s leave no room inside", f.show(f.side)), "make the box wider or its sides thinner")
+	}
+	if f.inside.Height <= 0 {
+		refuse("Height", b.Height, fmt.Sprintf("bottom and lid take %s of the height and leave no room inside", f.show(f.below()+f.above())), "make the box higher, or choose a nailed bottom or a thinner panel")
+	}
+	finger := max(b.Finger, leastFinger)
+	if f.outside.Height < 2*finger {
+		refuse("Height", b.Height, fmt.Sprintf("the walls are lower than two fingers of %s", f.show(finger)), "make the box higher or its fingers narrower")
+	}
+	if len(out) > 0 {
+		return out
+	}
+	m.refuseLid(f, refuse)
+	m.refuseDividers(f, refuse)
+	return out
+}
+
+type refuser func(heading string, read measure.Length, did, fix string)
+
+// refuseLid finds a parting line that would run through a panel or take the
+// whole box.
+func (m *maker) refuseLid(f *frame, refuse refuser) {
+	if f.box.Lid.Kind != orders.SawnOffLid {
+		return
+	}
+	how := &f.set.Making
+	if how.SawnLid <= f.above() {
+		refuse("Lid", how.SawnLid, fmt.Sprintf("a lid %s high is sawn through its own top, which reaches down %s", f.show(how.SawnLid), f.show(f.above())), "raise the setting Sawn-off lid height, or make the lid thinner")
+	}
+	if f.outside.Height-how.SawnLid-f.sawn() <= f.below() {
+		refuse("Height", f.box.Height, fmt.Sprintf("a lid %s high leaves no box under it", f.show(how.SawnLid)), "make the box higher or lower the setting Sawn-off lid height")
+	}
+}
+
+func (m *maker) refuseDividers(f *frame, refuse refuser) {
+	for _, way := range []struct {
+		name   string
+		n      int
+		inside measure.Length
+	}{{"length", f.box.Dividers.Along - 1, f.inside.Length}, {"width", f.box.Dividers.Across - 1, f.inside.Width}} {
+		if way.n > 0 && f.cell(way.n, way.inside) <= 0 {
+			refuse("Dividers", way.inside, fmt.Sprintf("%d dividers of %s fill the inside %s of %s", way.n, f.show(f.set.Making.DividerThickness), way.name, f.show(way.inside)), "ask for fewer compartments or set a thinner Divider thickness")
+		}
+	}
+	if panels := f.dividers(); len(panels) > 0 && panels[0].Width <= 0 {
+		refuse("Dividers", f.inside.Height, "the room inside is too low for dividers", "make the box higher or leave the dividers out")
+	}
+}
+
+func (m *maker) looseRefusals(l *orders.LoosePart) []orders.Problem {
+	var out []orders.Problem
+	for _, size := range []struct {
+		heading string
+		l       measure.Length
+	}{{"Length", l.Length}, {"Width", l.Width}, {"Thickness", l.Thickness}} {
+		if size.l <= 0 {
+			out = append(out, orders.Problem{Level: orders.Error, Source: m.cell(l.Source, size.heading),
+				Read: size.l.ShowUnit(m.set.Units), Did: strings.ToLower(size.heading) + " is not above zero; the line is left out", Fix: "give a size above zero"})
+		}
+	}
+	return out
+}
+
+// warn adds what can be built, but should be looked at.
+func (m *maker) warn(f *frame, build *orders.Build) {
+	for _, note := range build.Notes {
+		m.Problems = append(m.Problems, orders.Problem{Level: orders.Note, Source: f.box.Source, Read: f.box.Name, Did: note})
+	}
+}
+
+// cell is where a line's column was read; the line's own cell when the
+// reading is not known.
+func (m *maker) cell(line orders.Source, heading string) orders.Source {
+	if m.cells == nil {
+		m.cells = map[string]orders.Source{}
+		for _, r := range m.order.Readings {
+			m.cells[cellKey(r.Source, r.Heading)] = r.Source
+		}
+	}
+	if at, ok := m.cells[cellKey(line, heading)]; ok {
+		return at
+	}
+	return line
+}
+
+func cellKey(s orders.Source, heading string) string {
+	return s.Sheet + "!" + strings.TrimLeft(s.Cell, "ABCDEFGHIJKLMNOPQRSTUVWXYZ$") + "!" + heading
+}

@@ -1,0 +1,75 @@
+package parts
+
+import (
+	"batchwright/orders"
+)
+
+// walls are the four jointed boards in the order they lie along a matched
+// run: S1, E1, S2, E2.
+//
+// Marks. End 1 of every board is cut in the first run, end 2 in the second,
+// and going round the box S1(1) meets E1(1), E1(2) S2(2), S2(1) E2(1) and
+// E2(2) S1(2): ends that meet carry equal marks, and boards cut in one run
+// mate only one another. Along a matched run the end at high x is end 1 of a
+// side and end 2 of an end, so that the grain runs on round three corners; the
+// fourth, E2 to S1, belongs at the back.
+func (f *frame) walls(build *orders.Build) []orders.Part {
+	side := f.wall(orders.Side, build)
+	end := f.wall(orders.End, build)
+	out := []orders.Part{side, end, side, end}
+	for i, id := range []string{"S1", "E1", "S2", "E2"} {
+		joint := *out[i].Joint
+		out[i].ID, out[i].Joint = id, &joint
+		if f.box.Matched {
+			out[i].Run, out[i].Place = "run", i+1
+		}
+	}
+	return out
+}
+
+func (f *frame) wall(role orders.Role, build *orders.Build) orders.Part {
+	p := orders.Part{
+		Source: f.box.Source, Box: f.box.Name, Role: role, Wood: f.box.Wood,
+		Grain: orders.AlongLength, Notes: f.box.Notes, Width: f.outside.Height,
+	}
+	joint := orders.Joint{Row: f.row(role), Finger: f.box.Finger, Height: f.outside.Height, Ends: [2]int{1, 2}}
+	if role == orders.Side {
+		p.Length, p.Thickness, joint.Mate = f.outside.Length, f.side, f.end
+	} else {
+		p.Length, p.Thickness, joint.Mate = f.outside.Width, f.end, f.side
+	}
+	for _, g := range build.Grooves {
+		if g.For == "bottom" {
+			joint.SlotFrom, joint.SlotTo = g.From, g.To
+		}
+	}
+	p.Joint = &joint
+	return allow(p, f.set)
+}
+
+// row is A for the boards that stand at the stop: the sides, unless the shop
+// lets a side start with a pin.
+func (f *frame) row(role orders.Role) orders.Row {
+	if (role == orders.Side) == (f.set.SideStarts != "pin") {
+		return orders.RowA
+	}
+	return orders.RowB
+}
+
+// Corner is one corner of a box: the two part ids of a unit without their
+// stem, and the mark both ends carry.
+type Corner struct {
+	Side, End string
+	Mark      int
+	Matched   bool // the grain runs on round it in a matched run
+}
+
+// Corners goes round the box.
+func Corners() []Corner {
+	return []Corner{
+		{"S1", "E1", 1, true},
+		{"S2", "E1", 2, true},
+		{"S2", "E2", 1, true},
+		{"S1", "E2", 2, false},
+	}
+}
