@@ -110,6 +110,7 @@ var Definitions = []Definition{
 	seconds("Test corner", "480", "cutting and trying a test corner", func(t *Times) *float64 { return &t.TestCorner }),
 	seconds("Mill face and edge", "90", "flattening a face and an edge, a foot of board", func(t *Times) *float64 { return &t.MillPerFoot }),
 	seconds("Thickness pass", "20", "one board through the planer", func(t *Times) *float64 { return &t.ThicknessPass }),
+	length("Planer takes", "Times", "1/32", "wood off in one thickness pass", func(s *Settings) *measure.Length { return &s.Times.PlanerTakes }),
 	seconds("Crosscut", "25", "one crosscut", func(t *Times) *float64 { return &t.CrosscutEach }),
 	seconds("Rip", "30", "setting up one rip", func(t *Times) *float64 { return &t.RipEach }),
 	seconds("Rip a foot", "10", "one foot of a rip", func(t *Times) *float64 { return &t.RipPerFoot }),
@@ -119,11 +120,14 @@ var Definitions = []Definition{
 	seconds("Sanding", "720", "one box", func(t *Times) *float64 { return &t.SandBox }),
 	seconds("Coat", "240", "one coat on one box", func(t *Times) *float64 { return &t.CoatBox }),
 	number("Coats", "", "2", "coats of finish on a box that names a finish", func(t *Times) *float64 { return &t.Coats }),
-	number("Allowance", "%", "15", "fatigue and fetching, percent of work time: standard = normal x (1 + A)", func(t *Times) *float64 { return &t.AllowancePercent }),
+	figure("Allowance", "Times", "%", "15", "for fatigue and fetching, added to all work", 95, func(s *Settings) *float64 { return &s.Times.AllowancePercent }),
+	choice("Allowance is of", "Times", "work", "work: standard = normal x (1 + A); shift: standard = normal / (1 - A)", func(s *Settings) *string { return &s.Times.AllowanceOf }, "work", "shift"),
 	number("First of kind allowance", "%", "10", "on the first box of a size", func(t *Times) *float64 { return &t.FirstOfKindPercent }),
-	number("Learning exponent", "", "0.15", "unit x takes t1 times x to the minus this (unit model); 0: no learning", func(t *Times) *float64 { return &t.LearningExponent }),
-	number("Learning floor", "", "0.6", "never under this share of the first unit", func(t *Times) *float64 { return &t.LearningFloor }),
-	number("Element spread", "%", "30", "standard deviation of one element's time", func(t *Times) *float64 { return &t.SpreadPercent }),
+	choice("Learning model", "Times", "unit", "unit: box x of a size takes t1 times x to the minus exponent; average: the first x boxes take that on average", func(s *Settings) *string { return &s.Times.LearningModel }, "unit", "average"),
+	figure("Learning exponent", "Times", "", "0.15", "how fast hand work grows quicker; 0: no learning", 1, func(s *Settings) *float64 { return &s.Times.LearningExponent }),
+	figure("Learning floor", "Times", "", "0.6", "never under this share of the first unit", 1, func(s *Settings) *float64 { return &s.Times.LearningFloor }),
+	number("Element spread", "%", "30", "standard deviation of one element's time, each done independently of the others", func(t *Times) *float64 { return &t.SpreadPercent }),
+	number("Pace spread", "%", "10", "standard deviation of a whole day's pace, common to all elements", func(t *Times) *float64 { return &t.PacePercent }),
 }
 
 // Set reads one row of a Shop sheet. An unknown name, or a value that cannot

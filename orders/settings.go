@@ -62,10 +62,14 @@ type Times struct {
 	MillPerFoot, ThicknessPass, CrosscutEach, RipEach       float64
 	RipPerFoot, GroovePart, GlueBox, GluePart               float64
 	SandBox, CoatBox                                        float64
-	Coats                                                   float64 // a count
-	AllowancePercent, FirstOfKindPercent                    float64 // percent of work time
-	LearningExponent, LearningFloor                         float64 // unit x time = t1 x^-e, never under floor t1
-	SpreadPercent                                           float64 // standard deviation of an element, percent of it
+	Coats                                                   float64        // a count
+	AllowancePercent, FirstOfKindPercent                    float64        // percent of work time
+	LearningExponent, LearningFloor                         float64        // unit x time = t1 x^-e, never under floor t1
+	SpreadPercent                                           float64        // standard deviation of an element, percent of it
+	PacePercent                                             float64        // standard deviation of the pace common to all elements, percent
+	PlanerTakes                                             measure.Length // in one pass
+	AllowanceOf                                             string         // "work", "shift": what the allowance is a percentage of
+	LearningModel                                           string         // "unit", "average"
 }
 
 // Making is how this shop builds boxes where a row does not say.
