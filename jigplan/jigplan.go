@@ -140,6 +140,7 @@ type Changeover struct {
 type Time struct {
 	Minutes    float64 // median
 	P80Minutes float64
+	Sigma      float64 // standard deviation of the logarithm of the time
 	Elements   []Element
 }
 
