@@ -69,6 +69,9 @@ var Definitions = []Definition{
 	length("Shortest machine length", "Boards", "12", "nothing shorter goes through the planer", func(s *Settings) *measure.Length { return &s.ShortestMachine }),
 	rectangle("Keep offcuts from", "Boards", "12 x 2", "smaller offcuts are waste", func(s *Settings) (l, w *measure.Length) { return &s.KeepLength, &s.KeepWidth }),
 	choice("Cut first", "Boards", "best", "the first cuts through a board", func(s *Settings) *string { return &s.CutFirst }, "best", "crosscut", "rip"),
+	rectangle("Typical board", "Boards", "96 x 6", "the board a yard is taken to have where neither rack nor yard is given", func(s *Settings) (l, w *measure.Length) { return &s.TypicalLength, &s.TypicalWidth }),
+	text("Typical class", "Boards", "4/4", "the thinnest class a yard is taken to have", func(s *Settings) *string { return &s.TypicalClass }),
+	rectangle("Typical sheet", "Boards", "96 x 48", "the manufactured sheet a yard is taken to have", func(s *Settings) (l, w *measure.Length) { return &s.SheetLength, &s.SheetWidth }),
 
 	length("Panel thickness", "Boxes", "1/4", "of bottoms, and of lids held in grooves, where the row gives none", func(s *Settings) *measure.Length { return &s.Making.PanelThickness }),
 	length("Lid thickness", "Boxes", "1/2", "of lift-off and hinged lids, where the row gives none", func(s *Settings) *measure.Length { return &s.Making.LidThickness }),

@@ -147,3 +147,16 @@ func SameWood(a, b string) bool { return fold(a) == fold(b) }
 
 // WoodKey is the one spelling under which a wood is looked up.
 func WoodKey(wood string) string { return fold(wood) }
+
+// IsSheetWood reports whether a wood is sold as manufactured sheets: plywood,
+// fibreboard, hardboard, particle board (common practice, by their usual
+// names).
+func IsSheetWood(wood string) bool {
+	for _, word := range strings.FieldsFunc(fold(wood), func(r rune) bool { return r == ' ' || r == '-' || r == ',' }) {
+		switch word {
+		case "ply", "plywood", "mdf", "hdf", "hardboard", "fibreboard", "fiberboard", "chipboard", "particleboard", "melamine":
+			return true
+		}
+	}
+	return false
+}
