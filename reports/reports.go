@@ -4,13 +4,12 @@
 package reports
 
 import (
-	"strconv"
+	"math/big"
 	"strings"
 
 	"batchwright/jigplan"
 	"batchwright/nesting"
 	"batchwright/orders"
-	"batchwright/orders/measure"
 )
 
 // Boxes counts the boxes the plan's parts belong to.
@@ -63,29 +62,23 @@ func Short(p *jigplan.Plan) []nesting.Short {
 	return out
 }
 
-// BoardFeet is the lumber tally of whole solid boards: length in feet times
-// width in feet times nominal thickness in inches, stock under one inch
-// counted as one inch (common practice of the hardwood trade). Manufactured sheets are sold by area and are left out.
+// BoardFeet is the lumber tally of the whole solid boards used. Manufactured
+// sheets are sold by area and are left out; the leaves of one resawn board
+// ("K1/1", "K1/2") count once.
 func BoardFeet(boards []nesting.Board) float64 {
-	total := 0.0
+	total := new(big.Rat)
+	counted := map[string]bool{}
 	for i := range boards {
 		b := &boards[i]
-		if b.Stock.Sheet {
+		whole, _, leaf := strings.Cut(b.ID, "/")
+		if b.Stock.Sheet || leaf && counted[whole] {
 			continue
 		}
-		inches := max(nominal(b), 1)
-		total += b.Length.Inches() / 12 * b.Width.Inches() / 12 * inches
+		counted[whole] = true
+		stock := b.Stock
+		stock.Length, stock.Width = b.Length, b.Width
+		total.Add(total, stock.BoardFeet())
 	}
-	return total
-}
-
-// nominal is a board's thickness in inches as the trade names it: 5/4 is
-// 1.25. A board without a class counts as it lies.
-func nominal(b *nesting.Board) float64 {
-	quarters, rest, ok := strings.Cut(b.Stock.Class, "/")
-	n, err := strconv.ParseFloat(strings.TrimSpace(quarters), 64)
-	if ok && err == nil && strings.TrimSpace(rest) == "4" {
-		return n / 4
-	}
-	return float64(b.Thickness) / float64(measure.Inch)
+	feet, _ := total.Float64()
+	return feet
 }
