@@ -9,14 +9,14 @@ import (
 // handWork is what is done box by box. It grows quicker along the learning
 // curve within one size, and the first box of a size takes longer.
 func (s *sheet) handWork(in Input) {
-	count := built(in)
+	count, parts := built(in), madeOf(in.Parts)
 	var groove, glue, extra, sand, coat hand
 	for line, box := range in.Boxes {
 		n := count[line]
 		if n == 0 {
 			continue
 		}
-		w := wallsAndPanels(in.Parts, line)
+		w := parts[line]
 		groove.add(s, n, float64(grooves(box, w))*s.times.GroovePart, float64(grooves(box, w)))
 		glue.add(s, n, s.times.GlueBox, 1)
 		extra.add(s, n, float64(w.panels)*s.times.GluePart, float64(w.panels))
@@ -64,15 +64,18 @@ func finished(b orders.Box) bool {
 // made is what one box of a line is made of.
 type made struct{ walls, panels, dividers int }
 
-// wallsAndPanels counts the parts of the first box of a line.
-func wallsAndPanels(parts []orders.Part, line int) made {
-	var m made
-	unit := 0
+// madeOf counts, for each line, the parts of its first box.
+func madeOf(parts []orders.Part) map[int]made {
+	out, unit := map[int]made{}, map[int]int{}
 	for _, p := range parts {
-		if p.Role == orders.Loose || p.Line != line || unit != 0 && p.Unit != unit {
+		if p.Role == orders.Loose {
 			continue
 		}
-		unit = p.Unit
+		if first, seen := unit[p.Line]; seen && first != p.Unit {
+			continue
+		}
+		unit[p.Line] = p.Unit
+		m := out[p.Line]
 		switch p.Role {
 		case orders.Side, orders.End:
 			m.walls++
@@ -82,8 +85,9 @@ func wallsAndPanels(parts []orders.Part, line int) made {
 		default:
 			m.panels++
 		}
+		out[p.Line] = m
 	}
-	return m
+	return out
 }
 
 // grooves is how many grooves a box's parts get: every wall for a bottom in a

@@ -57,6 +57,8 @@ func (g *grouping) wrongBoard(p *orders.Part) (why, nearest string) {
 			"use thinner wood, or set \"Carriage opening\" to what the carriage really takes"
 	case p.Joint.Mate != program.MateThickness:
 		return fmt.Sprintf("board %s meets boards %s thick, but program %s cuts for %s", p.ID, show(p.Joint.Mate), program.ID, show(program.MateThickness)), ""
+	case program.Rows != jigplan.BothRows && string(program.Rows) != string(p.Joint.Row):
+		return fmt.Sprintf("board %s is of row %s, but program %s cuts row %s", p.ID, p.Joint.Row, program.ID, program.Rows), ""
 	case !serves(program, p.Joint.Height):
 		return fmt.Sprintf("board %s is %s wide, a height program %s does not serve", p.ID, show(p.Joint.Height), program.ID), ""
 	}
@@ -75,38 +77,35 @@ func serves(p *jigplan.Program, height measure.Length) bool {
 // wrongCorners looks at the corners that one program cuts: each needs a board
 // of either row, equally thick, with room for both.
 func (g *grouping) wrongCorners(box []*orders.Part) (why, nearest string) {
-	s := g.in.Settings
+	if len(box)%2 != 0 {
+		return fmt.Sprintf("box %s %d has %d jointed boards: they go round a box in pairs", box[0].Box, box[0].Unit, len(box)), ""
+	}
 	for end := range 2 {
-		for _, u := range g.cornersOf(box, end) {
-			a := u.boards[0]
-			if len(u.boards) != 2 || u.boards[1].Joint.Row == a.Joint.Row {
-				return fmt.Sprintf("corner %d of box %s %d has %d boards at end %d: it needs one of row A and one of row B", a.Joint.Ends[end], a.Box, a.Unit, len(u.boards), end+1), ""
-			}
-			b := u.boards[1]
-			switch {
-			case a.Thickness != b.Thickness:
-				return fmt.Sprintf("boards %s and %s meet but are %s and %s thick: one program cannot cut both", a.ID, b.ID,
-					a.Thickness.ShowUnit(s.Units), b.Thickness.ShowUnit(s.Units)), "give each row its own program"
-			case a.Thickness+b.Thickness > g.room:
-				return fmt.Sprintf("boards %s and %s must be cut in one stack and are %s thick together; the carriage opening leaves %s beside clamp and backing board", a.ID, b.ID,
-						(a.Thickness + b.Thickness).ShowUnit(s.Units), g.room.ShowUnit(s.Units)),
-					"use thinner wood, or set \"Carriage opening\" to what the carriage really takes"
+		for _, c := range corners(box, end) {
+			if why, nearest = g.wrongCorner(c[0], c[1], end); why != "" {
+				return why, nearest
 			}
 		}
 	}
 	return "", ""
 }
 
-// cornersOf are the corners of a box at one end whose program cuts both rows.
-func (g *grouping) cornersOf(box []*orders.Part, end int) []unit {
-	var out []unit
-	seen := map[string]bool{}
-	for _, b := range box {
-		id := g.in.ProgramOf[b.ID]
-		if p := g.programs[id]; !seen[id] && p.Rows == jigplan.BothRows {
-			seen[id] = true
-			out = append(out, g.units(p, box, end)...)
-		}
+func (g *grouping) wrongCorner(a, b *orders.Part, end int) (why, nearest string) {
+	show := func(l measure.Length) string { return l.ShowUnit(g.in.Settings.Units) }
+	program := g.in.ProgramOf[a.ID]
+	shared := program == g.in.ProgramOf[b.ID] && g.programs[program].Rows == jigplan.BothRows
+	switch {
+	case a.Joint.Row == b.Joint.Row:
+		return fmt.Sprintf("boards %s and %s meet but are both of row %s", a.ID, b.ID, a.Joint.Row), ""
+	case a.Joint.Ends[end] != b.Joint.Ends[end]:
+		return fmt.Sprintf("boards %s and %s meet at end %d but carry marks %d and %d", a.ID, b.ID, end+1, a.Joint.Ends[end], b.Joint.Ends[end]), ""
+	case shared && a.Thickness != b.Thickness:
+		return fmt.Sprintf("boards %s and %s meet but are %s and %s thick: one program cannot cut both", a.ID, b.ID, show(a.Thickness), show(b.Thickness)),
+			"give each row its own program"
+	case shared && a.Thickness+b.Thickness > g.room:
+		return fmt.Sprintf("boards %s and %s must be cut in one stack and are %s thick together; the carriage opening leaves %s beside clamp and backing board",
+				a.ID, b.ID, show(a.Thickness+b.Thickness), show(g.room)),
+			"use thinner wood, or set \"Carriage opening\" to what the carriage really takes"
 	}
-	return out
+	return "", ""
 }

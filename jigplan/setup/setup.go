@@ -11,7 +11,7 @@ import (
 
 // Input is what is to be cut, and with which programs.
 type Input struct {
-	Parts     []orders.Part
+	Parts     []orders.Part // the jointed boards of a box in the order they go round it: S1, E1, S2, E2
 	Programs  []jigplan.Program
 	ProgramOf map[string]string // part id -> program id; a jointed part without one waits elsewhere
 	Settings  *orders.Settings
@@ -47,16 +47,12 @@ type grouping struct {
 	in       Input
 	room     measure.Length // for boards, in the opening
 	programs map[string]*jigplan.Program
-	jointed  []*orders.Part // those with a program, in the order of Input.Parts
-	boxes    [][]*orders.Part
-	refused  map[string]bool // part ids
+	boxes    [][]*orders.Part // the jointed boards of each box, in the order they go round it
+	refused  map[string]bool  // part ids
 }
 
-// boxKey is one physical box; a jointed loose part is its own.
-type boxKey struct {
-	line, unit int
-	loose      string
-}
+// boxKey is one physical box: its line of the order, and which of that line.
+type boxKey struct{ line, unit int }
 
 func newGrouping(in Input) *grouping {
 	s := in.Settings
@@ -75,8 +71,7 @@ func newGrouping(in Input) *grouping {
 		if p.Joint == nil || in.ProgramOf[p.ID] == "" {
 			continue
 		}
-		g.jointed = append(g.jointed, p)
-		key := boxOf(p)
+		key := boxKey{p.Line, p.Unit}
 		n, seen := at[key]
 		if !seen {
 			n = len(g.boxes)
@@ -86,13 +81,6 @@ func newGrouping(in Input) *grouping {
 		g.boxes[n] = append(g.boxes[n], p)
 	}
 	return g
-}
-
-func boxOf(p *orders.Part) boxKey {
-	if p.Role == orders.Loose {
-		return boxKey{loose: p.ID}
-	}
-	return boxKey{line: p.Line, unit: p.Unit}
 }
 
 // cut adds the setup of one program, when any board needs it.

@@ -48,18 +48,31 @@ func (g *grouping) batches(p *jigplan.Program) []batch {
 // one end.
 func (g *grouping) units(p *jigplan.Program, box []*orders.Part, end int) []unit {
 	var out []unit
-	corner := map[int]int{} // mark -> index in out
-	for _, b := range box {
-		if g.in.ProgramOf[b.ID] != p.ID || g.refused[b.ID] {
-			continue
+	for _, c := range corners(box, end) {
+		switch first, second := g.cuts(p, c[0]), g.cuts(p, c[1]); {
+		case first && second && p.Rows == jigplan.BothRows:
+			out = append(out, unit{boards: c[:]})
+		case first && second:
+			out = append(out, unit{boards: c[:1]}, unit{boards: c[1:]})
+		case first:
+			out = append(out, unit{boards: c[:1]})
+		case second:
+			out = append(out, unit{boards: c[1:]})
 		}
-		mark := b.Joint.Ends[end]
-		if n, seen := corner[mark]; seen && p.Rows == jigplan.BothRows {
-			out[n].boards = append(out[n].boards, b)
-			continue
-		}
-		corner[mark] = len(out)
-		out = append(out, unit{boards: []*orders.Part{b}})
+	}
+	return out
+}
+
+func (g *grouping) cuts(p *jigplan.Program, b *orders.Part) bool {
+	return g.in.ProgramOf[b.ID] == p.ID && !g.refused[b.ID]
+}
+
+// corners are the pairs of boards that meet at one end. Going round the box
+// S1(1) meets E1(1), E1(2) S2(2), S2(1) E2(1) and E2(2) S1(2).
+func corners(box []*orders.Part, end int) [][2]*orders.Part {
+	var out [][2]*orders.Part
+	for i := end; i < len(box); i += 2 {
+		out = append(out, [2]*orders.Part{box[i], box[(i+1)%len(box)]})
 	}
 	return out
 }
