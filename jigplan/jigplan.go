@@ -165,6 +165,7 @@ type Refusal struct {
 type Plan struct {
 	Order    *orders.Order
 	Parts    []orders.Part
+	Builds   []orders.Build // how the boxes of each line are made
 	Layout   nesting.Layout
 	Programs []Program
 	Refusals []Refusal

@@ -1,0 +1,159 @@
+// Package batch composes the stages into one plan: parts, programs, layout,
+// setups, stacks, running order, time, purchases. It knows no file, flag or
+// clock; what it plans has been through the checks before it is returned.
+package batch
+
+import (
+	"fmt"
+	"time"
+
+	"batchwright/jigplan"
+	"batchwright/jigplan/pace"
+	"batchwright/jigplan/price"
+	"batchwright/jigplan/sequence"
+	"batchwright/jigplan/setup"
+	"batchwright/nesting"
+	"batchwright/nesting/cutting"
+	"batchwright/orders"
+	"batchwright/orders/parts"
+)
+
+// Options is how a batch is planned.
+type Options struct {
+	Limits  nesting.Limits
+	Partial bool // plan the good lines of an order that has errors
+}
+
+// Plan plans an order. An order with errors, unless Partial, comes back with
+// nothing planned and every problem listed: see Failed. An error means that a
+// check found fault with the plan, which is our mistake and never the order's.
+func Plan(o *orders.Order, opt Options) (*jigplan.Plan, error) {
+	made := parts.Make(o)
+	p := &jigplan.Plan{
+		Order:    o,
+		Builds:   made.Builds,
+		Seed:     opt.Limits.Seed,
+		Problems: append(append([]orders.Problem(nil), o.Problems...), made.Problems...),
+	}
+	if Failed(p) {
+		if !opt.Partial {
+			return p, nil
+		}
+		p.Partial = true
+	}
+	p.Parts = made.Parts
+	chosen := choosePrograms(p.Parts, &o.Settings)
+	p.Refusals = append(p.Refusals, chosen.refusals...)
+	p.Problems = append(p.Problems, chosen.problems...)
+	refuseUnclampable(p, chosen)
+	lay(p, opt.Limits)
+	cut(p, chosen)
+	if err := order(p, opt.Limits); err != nil {
+		return nil, err
+	}
+	p.Time = pace.Estimate(pace.Input{
+		Boxes: o.Boxes, Parts: p.Parts, Layout: p.Layout, Programs: p.Programs,
+		Setups: p.Setups, Stacks: p.Stacks, Sequence: p.Sequence, Settings: &o.Settings,
+	})
+	p.Buy = purchases(p)
+	return p, verify(p)
+}
+
+// Failed reports whether the order has errors.
+func Failed(p *jigplan.Plan) bool {
+	for _, problem := range p.Problems {
+		if problem.Level == orders.Error {
+			return true
+		}
+	}
+	return false
+}
+
+// Problems is everything that is wrong with an order before it is planned.
+func Problems(o *orders.Order) []orders.Problem {
+	return append(append([]orders.Problem(nil), o.Problems...), parts.Make(o).Problems...)
+}
+
+// refuseUnclampable takes out the boards that no stack can hold before wood is
+// spent on them.
+func refuseUnclampable(p *jigplan.Plan, c programs) {
+	grouped := setup.Group(setup.Input{Parts: p.Parts, Programs: c.programs, ProgramOf: c.of, Settings: &p.Order.Settings})
+	p.Refusals = append(p.Refusals, grouped.Refused...)
+}
+
+// lay nests every part that is not refused.
+func lay(p *jigplan.Plan, lim nesting.Limits) {
+	refused := map[string]string{}
+	for _, r := range p.Refusals {
+		for _, id := range r.Parts {
+			refused[id] = r.Why
+		}
+	}
+	var wanted []orders.Part
+	var short []nesting.Short
+	for _, part := range p.Parts {
+		if why, ok := refused[part.ID]; ok {
+			short = append(short, nesting.Short{Part: part.ID, Why: why})
+		} else {
+			wanted = append(wanted, part)
+		}
+	}
+	job := cutting.Job{Parts: wanted, Rack: p.Order.Rack, Yard: p.Order.Yard, Settings: p.Order.Settings}
+	p.Layout = cutting.Nest(job, lim)
+	p.Layout.Short = append(short, p.Layout.Short...)
+}
+
+// cut forms the setups and stacks of the boards that have wood.
+func cut(p *jigplan.Plan, c programs) {
+	short := map[string]bool{}
+	for _, s := range p.Layout.Short {
+		short[s.Part] = true
+	}
+	var placed []orders.Part
+	for _, part := range p.Parts {
+		if !short[part.ID] {
+			placed = append(placed, part)
+		}
+	}
+	grouped := setup.Group(setup.Input{Parts: placed, Programs: c.programs, ProgramOf: c.of, Settings: &p.Order.Settings})
+	p.Setups, p.Stacks = grouped.Setups, grouped.Stacks
+	p.Programs = used(c.programs, p.Setups)
+	pace.Stacks(p.Stacks, p.Setups, p.Programs, p.Order.Settings.Times)
+}
+
+// used keeps the programs that some setup runs, and their mates.
+func used(all []jigplan.Program, setups []jigplan.Setup) (out []jigplan.Program) {
+	wanted := map[string]bool{}
+	for _, s := range setups {
+		wanted[s.Program] = true
+	}
+	for _, prog := range all {
+		if wanted[prog.ID] || prog.Mate != "" && wanted[prog.Mate] {
+			out = append(out, prog)
+		}
+	}
+	return out
+}
+
+// order finds the running order of the setups.
+func order(p *jigplan.Plan, lim nesting.Limits) error {
+	in := sequence.Input{Setups: p.Setups, Programs: p.Programs, Stacks: p.Stacks, Settings: &p.Order.Settings}
+	if !lim.Deadline.IsZero() {
+		in.Deadline = lim.Deadline.Add(sequenceShare * time.Second)
+	}
+	seq, err := sequence.Order(in)
+	if err != nil {
+		return fmt.Errorf("running order: %w", err)
+	}
+	p.Sequence = seq
+	return nil
+}
+
+// sequenceShare is what the running order may take beyond the nesting's
+// deadline, in seconds: exact orders need far less.
+const sequenceShare = 1
+
+// purchases is the wood to bring from the yard and what is used up beside it.
+func purchases(p *jigplan.Plan) []jigplan.Purchase {
+	return append(boughtWood(p), price.Supplies(p.Order, p.Parts)...)
+}
