@@ -1,0 +1,62 @@
+package batch
+
+import (
+	"os"
+	"testing"
+
+	"batchwright/nesting"
+	"batchwright/orders"
+	"batchwright/orders/measure"
+	"batchwright/reports/record"
+)
+
+const in = measure.Inch
+
+// shopOrder is three sizes of box and a rack, as intake would hand them over.
+func shopOrder() *orders.Order {
+	s := orders.DefaultSettings()
+	if err := s.Set("Blade kerf", "0.0955", orders.Entry{Source: orders.Source{Sheet: "Shop", Cell: "A2"}}); err != nil {
+		panic(err)
+	}
+	o := &orders.Order{File: "hand.xlsx", SHA256: "00", Settings: s, HasRack: true}
+	size := func(cell, name string, n int, l, w, h, t measure.Length) {
+		o.Boxes = append(o.Boxes, orders.Box{
+			Source: orders.Source{Sheet: "Boxes", Cell: cell}, Name: name, Count: n, Length: l, Width: w, Height: h,
+			Thickness: t, EndThickness: t, Wood: "walnut", Finger: in / 4,
+			Bottom: orders.Bottom{Kind: orders.NoBottom}, Lid: orders.Lid{Kind: orders.NoLid}, Matched: name == "tall",
+		})
+	}
+	size("B2", "tall", 2, 10*in, 7*in, 4*in+in/2, in/2)
+	size("B3", "tray", 3, 12*in, 8*in, 3*in+3*in/8, in/2)
+	size("B4", "small", 2, 8*in, 6*in, 2*in+in/4, 3*in/8)
+	for i, id := range []string{"R1", "R2", "R3", "R4", "R5", "R6", "R7", "R8"} {
+		o.Rack = append(o.Rack, orders.Board{
+			ID: id, Origin: orders.FromRack, Count: 1, Wood: "walnut", Class: "4/4",
+			Length: measure.Length(60+4*i) * in, Width: measure.Length(6+i%3) * in, Cost: 2000, CostKnown: true,
+			Defects: []orders.Defect{{X: 20 * in, Y: 0, Length: 2 * in, Width: 2 * in}},
+		})
+	}
+	return o
+}
+
+func TestPlanMakesEverything(t *testing.T) {
+	p, err := Plan(shopOrder(), Options{Limits: nesting.Limits{Seed: 1}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if p.Incomplete() {
+		t.Errorf("short: %v, refused: %v", p.Layout.Short, p.Refusals)
+	}
+	if got := len(p.Parts); got != 7*4 {
+		t.Errorf("%d parts, want four walls for each of 7 boxes", got)
+	}
+	data, err := record.Marshal(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if file := os.Getenv("BATCHWRIGHT_KEEP"); file != "" {
+		if err := os.WriteFile(file, data, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
