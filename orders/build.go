@@ -22,6 +22,7 @@ type Build struct {
 	Grooves                     []Groove
 	Parting                     *Parting       // nil: the lid is not sawn off
 	Lowered                     measure.Length // height of the front of a sliding lid after it is ripped down; 0: not ripped
+	FrontTop                    measure.Length // what is left of the front's top finger then, when the fingers are known; 0: it ends on a boundary or in a slot
 	Panels                      []Panel
 	Steps                       []Step
 	Notes                       []string // what was decided where the row was silent
@@ -37,12 +38,40 @@ type Groove struct {
 	From, To measure.Length
 	SideCut  measure.Length // depth in a side
 	EndCut   measure.Length // depth in an end
-	Front    bool           // also in the front; false: a sliding lid passes over it
+	Front    bool           // also in the front (E1); false: a sliding lid passes over it
+
+	// Filled in when the fingers are known.
+	Moved   measure.Length // up from where the shop's setback wanted it
+	Walls   []GrooveWall   // S1, S2, E1, E2; none until then, and when Refused
+	Refused string         // why no groove can be cut as asked
+}
+
+// GrooveWall is how one wall is grooved. Ends are those of its corner marks: 1
+// at index 0.
+type GrooveWall struct {
+	Wall    string // "S1"
+	Through [2]bool
+	Block   [2]measure.Length // from the cutter's centre to the face of the stop block; 0 where it runs through
+}
+
+// Cell is one stretch of a board's end between two edges of slots: a pin, or a
+// slot. From and To are measured from the marked edge.
+type Cell struct {
+	From, To measure.Length
+	Pin      bool
 }
 
 // Parting is where a lid is sawn off: Low and High are what the saw and the
 // cleaning-up take, measured from the marked edge.
-type Parting struct{ Low, High measure.Length }
+type Parting struct {
+	Low, High measure.Length
+
+	// Filled in when the fingers are known.
+	Moved        measure.Length
+	Below, Above measure.Length // narrowest piece of a finger left beside the line
+	PinTurns     measure.Ratio  // turns past a pin so wide that whole fingers stay on both sides; 0: not reckoned
+	Pin          measure.Length // and that pin's width
+}
 
 // Panel is a bottom, a lid or a divider as it lies in the box, for drawing.
 type Panel struct {

@@ -10,11 +10,6 @@ import (
 // panels are one box's bottom, lid and dividers, as parts.
 func (f *frame) panels(build *orders.Build) []orders.Part {
 	ids := map[orders.Role]string{orders.BottomP: "BT", orders.LidP: "LD", orders.Divider: "D"}
-	woods := map[orders.Role]string{
-		orders.BottomP: orWood(f.box.Bottom.Wood, f.box.Wood),
-		orders.LidP:    orWood(f.box.Lid.Wood, f.box.Wood),
-		orders.Divider: f.box.Wood,
-	}
 	var out []orders.Part
 	dividers := 0
 	for _, panel := range build.Panels {
@@ -26,7 +21,7 @@ func (f *frame) panels(build *orders.Build) []orders.Part {
 			}
 			out = append(out, allow(orders.Part{
 				ID: id, Source: f.box.Source, Box: f.box.Name, Role: panel.Role,
-				Wood: woods[panel.Role], Grain: orders.AlongLength, Notes: panel.What,
+				Wood: f.woodOf(panel.Role), Grain: orders.AlongLength, Notes: panel.What,
 				Length: panel.Length, Width: panel.Width, Thickness: panel.Thickness,
 			}, f.set))
 		}

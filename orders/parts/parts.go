@@ -57,6 +57,8 @@ type maker struct {
 	set   *orders.Settings
 	names names
 	cells map[string]orders.Source // of the readings, made at the first problem
+
+	unknown map[string]bool // woods whose movement is not known and was said
 }
 
 // box adds one line's parts, unit by unit.

@@ -50,12 +50,43 @@ func (m *maker) refusals(f *frame) []orders.Problem {
 	if len(out) > 0 {
 		return out
 	}
+	m.refuseGroove(f, refuse)
 	m.refuseLid(f, refuse)
 	m.refuseDividers(f, refuse)
 	return out
 }
 
 type refuser func(heading string, read measure.Length, did, fix string)
+
+// refuseGroove finds a panel that would not reach into its groove.
+func (m *maker) refuseGroove(f *frame, refuse refuser) {
+	gap := f.set.Making.PanelGap
+	for _, p := range f.grooved() {
+		reach := min(f.endGroove-gap, f.sideGroove-gap-p.Room/2)
+		if reach <= 0 || p.Length <= 0 || p.Width <= 0 {
+			refuse(headingOf(p.Role), p.Width, fmt.Sprintf("with a gap of %s and %s of room to swell it does not reach into its groove", f.show(gap), f.show(p.Room)), "take plywood, a deeper groove (setting Groove depth), or a bottom that is nailed on")
+		}
+	}
+}
+
+// grooved are the panels held in grooves.
+func (f *frame) grooved() []orders.Panel {
+	var out []orders.Panel
+	if f.box.Bottom.Kind == orders.GrooveBottom {
+		out = append(out, f.bottomPanel())
+	}
+	if kind := f.box.Lid.Kind; kind == orders.SlidingLid || kind == orders.SawnOffLid {
+		out = append(out, f.lidPanel())
+	}
+	return out
+}
+
+func headingOf(r orders.Role) string {
+	if r == orders.LidP {
+		return "Lid"
+	}
+	return "Bottom"
+}
 
 // refuseLid finds a parting line that would run through a panel or take the
 // whole box.
@@ -99,13 +130,6 @@ func (m *maker) looseRefusals(l *orders.LoosePart) []orders.Problem {
 		}
 	}
 	return out
-}
-
-// warn adds what can be built, but should be looked at.
-func (m *maker) warn(f *frame, build *orders.Build) {
-	for _, note := range build.Notes {
-		m.Problems = append(m.Problems, orders.Problem{Level: orders.Note, Source: f.box.Source, Read: f.box.Name, Did: note})
-	}
 }
 
 // cell is where a line's column was read; the line's own cell when the

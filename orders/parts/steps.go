@@ -6,13 +6,182 @@ import (
 	"batchwright/orders"
 )
 
-// steps is the order of work.
+// worklist collects the order of work of one line.
+type worklist struct {
+	frame *frame
+	build *orders.Build
+	out   []orders.Step
+}
+
+// steps is what is done to the line's boxes, in order, and why then. It is
+// common practice, the order of things matters more than their wording.
 func (f *frame) steps(b *orders.Build) []orders.Step {
-	var out []orders.Step
-	add := func(when orders.When, why, what string, args ...any) {
-		out = append(out, orders.Step{When: when, What: fmt.Sprintf(what, args...), Why: why})
+	w := worklist{frame: f, build: b}
+	w.beforeJoints()
+	w.beforeGlue()
+	w.glueUp()
+	w.afterGlue()
+	return w.out
+}
+
+func (w *worklist) add(when orders.When, why, what string, args ...any) {
+	w.out = append(w.out, orders.Step{When: when, What: fmt.Sprintf(what, args...), Why: why})
+}
+
+func (w *worklist) beforeJoints() {
+	f := w.frame
+	w.add(orders.BeforeJoints, "boards of one stack must be equal within 0.005 in (0.13 mm) to clamp true, and the blade is set to the mate's thickness",
+		"plane all sides to %s and all ends to %s in one go, with a test piece from the same wood", f.show(f.side), f.show(f.end))
+	if f.box.Matched {
+		w.add(orders.BeforeJoints, "the grain then runs on round three corners; the fourth, E2 to S1, goes to the back",
+			"crosscut the walls of each box one after the other from one strip: S1, E1, S2, E2, and number them before they leave the saw")
 	}
-	add(orders.BeforeJoints, "equal lengths matter more than exact ones",
-		"crosscut all sides on one stop, then all ends, %s over the finished length", f.show(2*f.set.Proud))
-	return out
+	w.add(orders.BeforeJoints, "equal lengths matter more than exact ones",
+		"crosscut both sides of every box on one stop to %s, then both ends on one stop to %s; the fingers are to stand proud by %s",
+		f.show(f.outside.Length+2*f.set.Proud), f.show(f.outside.Width+2*f.set.Proud), f.show(f.set.Proud))
+	w.add(orders.BeforeJoints, "the marked edge goes to the stop for every cut, and corner marks that meet are equal",
+		"mark the bottom edge, the show face and the corner marks 1 and 2 on every wall")
+}
+
+func (w *worklist) beforeGlue() {
+	f, b := w.frame, w.build
+	for _, g := range b.Grooves {
+		w.groove(g)
+	}
+	if b.Lowered > 0 {
+		strip := ""
+		if b.FrontTop > 0 {
+			strip = fmt.Sprintf("; %s of its top finger stays", f.show(b.FrontTop))
+		}
+		w.add(orders.BeforeGlue, "the lid passes over the front; ripping after the joints keeps the front's fingers in step with the sides'",
+			"rip the front E1 down to %s%s; the strip, glued on the lid's end, closes the corner", f.show(b.Lowered), strip)
+	}
+	for _, p := range b.Panels {
+		w.panel(p)
+	}
+	if f.box.Bottom.Kind == orders.GrooveBottom || f.box.Lid.Kind == orders.SawnOffLid {
+		w.add(orders.BeforeGlue, "a panel in a groove cannot be put in afterwards, nor its edges finished",
+			"finish the edges of the panels that go into grooves, so that no bare wood shows when they shrink")
+	}
+	w.add(orders.BeforeGlue, "inside faces cannot be reached well once the box stands",
+		"sand the inside faces; keep sandpaper off the fingers")
+	w.add(orders.BeforeGlue, "a joint that does not close dry will not close with glue", "put the box together dry, with its panels")
+}
+
+func (w *worklist) groove(g orders.Groove) {
+	f := w.frame
+	if g.Refused != "" {
+		w.add(orders.BeforeGlue, g.Refused, "no groove for the %s can be cut as asked", g.For)
+		return
+	}
+	walls := "all four walls"
+	if !g.Front {
+		walls = "both sides and the back E2"
+	}
+	w.add(orders.BeforeGlue, "the bottom cannot be put in afterwards", "groove %s for the %s, from %s to %s above the marked edge: %s deep in the sides, %s in the ends",
+		walls, g.For, f.show(g.From), f.show(g.To), f.show(g.SideCut), f.show(g.EndCut))
+	if g.For != "bottom" {
+		w.out[len(w.out)-1].Why = "the fingers are cut, so it is seen where it may run through"
+	}
+	for _, wall := range g.Walls {
+		w.stops(wall)
+	}
+	if len(g.Walls) > 0 && f.notched(g) {
+		w.add(orders.BeforeGlue, "the groove stops at the inside corners", "notch the corners of the %s by %s x %s", g.For, f.show(g.EndCut), f.show(g.SideCut))
+	}
+}
+
+func (w *worklist) stops(wall orders.GrooveWall) {
+	f := w.frame
+	var what string
+	switch {
+	case wall.Through[0] && wall.Through[1]:
+		w.add(orders.BeforeGlue, "it lies in a slot, and the mate's pin covers it", "%s: the groove runs through at both ends", wall.Wall)
+		return
+	case wall.Through[0] != wall.Through[1]:
+		end := 0
+		if wall.Through[0] {
+			end = 1
+		}
+		what = fmt.Sprintf("%s: the groove runs out at end %d; stop block at end %d, %s from the cutter's centre", wall.Wall, 2-end, end+1, f.show(wall.Block[end]))
+	default:
+		what = fmt.Sprintf("%s: stop blocks at both ends, %s from the cutter's centre", wall.Wall, f.show(wall.Block[0]))
+	}
+	w.add(orders.BeforeGlue, "it would show on the end of a finger", "%s", what)
+}
+
+func (w *worklist) panel(p orders.Panel) {
+	f := w.frame
+	if p.Role == orders.BottomP && f.box.Bottom.Kind != orders.GrooveBottom || p.Role == orders.LidP && f.box.Lid.Kind == orders.HingedLid || p.Role == orders.LidP && f.box.Lid.Kind == orders.LiftOffLid {
+		return
+	}
+	why := "a sheet hardly moves; the gap is for easy assembly"
+	if p.Room > 0 {
+		why = fmt.Sprintf("the wood may swell by up to %s across its grain between %v %% and %v %% humidity", f.show(p.Room), f.set.Making.HumidityLow, f.set.Making.HumidityHigh)
+	}
+	if p.Role == orders.Divider {
+		why = "cells come out equal; it stands loose in the box"
+	}
+	w.add(orders.BeforeGlue, why, "cut %d %s a box to %s x %s x %s", p.Count, p.What, p.Length.Show(f.set.Units), p.Width.Show(f.set.Units), f.show(p.Thickness))
+}
+
+func (w *worklist) glueUp() {
+	f := w.frame
+	bottom := ""
+	if f.box.Bottom.Kind == orders.GrooveBottom {
+		bottom = ", the bottom in its groove"
+		if !orders.Manufactured(orWood(f.box.Bottom.Wood, f.box.Wood)) {
+			bottom += " without glue (a spot at the middle of its ends at most)"
+		}
+	}
+	w.add(orders.GlueUp, "equal diagonals are a square box; squeeze-out in a groove holds a panel fast",
+		"glue the four walls, ends with equal marks together%s; compare the diagonals before the clamps are tight; leave it to cure", bottom)
+}
+
+func (w *worklist) afterGlue() {
+	f, b := w.frame, w.build
+	w.add(orders.AfterGlue, fmt.Sprintf("the fingers stand %s proud", f.show(f.set.Proud)), "sand the fingers flush")
+	for _, p := range b.Panels {
+		if p.Role == orders.BottomP {
+			w.bottomAfter(p)
+		}
+	}
+	for _, p := range b.Panels {
+		if p.Role == orders.LidP {
+			w.lidAfter(p)
+		}
+	}
+	if f.box.Finish != "" {
+		w.add(orders.AfterGlue, "glue and dust are gone by then; let oily rags dry spread out in the open, they can catch fire by themselves", "finish: %s", f.box.Finish)
+	}
+}
+
+func (w *worklist) bottomAfter(p orders.Panel) {
+	f := w.frame
+	switch f.box.Bottom.Kind {
+	case orders.RabbetBottom:
+		w.add(orders.AfterGlue, "a rabbet cut in single walls would show at the corners",
+			"rout a rabbet round the bottom, %s into the ends, %s into the sides, %s deep; fit the bottom, %s x %s, its corners rounded to the cutter",
+			f.show(f.endRabbet), f.show(f.sideRabbet), f.show(f.bottom), p.Length.Show(f.set.Units), f.show(p.Width))
+	case orders.NailedBottom:
+		w.add(orders.AfterGlue, "it covers the joints' lower edge and trues the box", "nail on the bottom, %s x %s", p.Length.Show(f.set.Units), f.show(p.Width))
+	}
+}
+
+func (w *worklist) lidAfter(p orders.Panel) {
+	f, b := w.frame, w.build
+	switch f.box.Lid.Kind {
+	case orders.LiftOffLid:
+		w.add(orders.AfterGlue, "the lip keeps the lid in place, with room to swell across the grain",
+			"cut the lid to %s x %s and rabbet it underneath, %s deep, so that a lip of %s x %s stays: try it on its own box",
+			p.Length.Show(f.set.Units), f.show(p.Width), f.show(p.LipDepth), p.LipLength.Show(f.set.Units), f.show(p.LipWidth))
+	case orders.HingedLid:
+		w.add(orders.AfterGlue, "hinges are let in when box and lid are flush", "cut the lid to %s x %s; let in two hinges at the back", p.Length.Show(f.set.Units), f.show(p.Width))
+	case orders.SlidingLid:
+		w.add(orders.AfterGlue, "finish swells the edges a little", "slide the lid in and ease its edges until it runs")
+	case orders.SawnOffLid:
+		w.add(orders.AfterGlue, "the kerf closes on the blade when the last side is cut: shim it open; keep hands clear of the line",
+			"saw the lid off with the kerf between %s and %s above the marked edge, the two sides first, then the ends; sand both edges flat by %s",
+			f.show(b.Parting.Low+f.set.Making.CleanUp), f.show(b.Parting.High-f.set.Making.CleanUp), f.show(f.set.Making.CleanUp))
+	}
 }

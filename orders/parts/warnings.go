@@ -1,0 +1,71 @@
+package parts
+
+import (
+	"fmt"
+	"slices"
+
+	"batchwright/orders"
+	"batchwright/orders/measure"
+)
+
+// warn adds what can be built, but should be looked at, and what was decided.
+func (m *maker) warn(f *frame, build *orders.Build) {
+	for _, note := range build.Notes {
+		m.Problems = append(m.Problems, orders.Problem{Level: orders.Note, Source: f.box.Source, Read: f.box.Name, Did: note})
+	}
+	for _, p := range build.Panels {
+		m.warnPanel(f, p)
+	}
+}
+
+// warnPanel looks at how a solid panel will move.
+func (m *maker) warnPanel(f *frame, p orders.Panel) {
+	wood := f.woodOf(p.Role)
+	if p.Role == orders.Divider || orders.Manufactured(wood) {
+		return
+	}
+	m.sayUnknown(f, p.Role, wood)
+	moves := f.room(p.Width, wood)
+	held := f.grooved()
+	switch {
+	case slices.ContainsFunc(held, func(h orders.Panel) bool { return h.Role == p.Role }):
+		if reach := f.sideGroove - f.set.Making.PanelGap - p.Room; reach < sliver {
+			m.warning(f, p, fmt.Sprintf("it moves %s across its grain and may draw out of a groove %s deep in dry air", f.show(moves), f.show(f.sideGroove)), "take plywood, or a deeper groove (setting Groove depth)")
+		}
+	case p.LipDepth > 0:
+	case moves > sliver:
+		m.warning(f, p, fmt.Sprintf("it is held fast and moves %s across its grain, which can split it or open the joints", f.show(moves)), "take plywood, or fasten it so that it can move (slotted holes, glue at the middle only)")
+	}
+}
+
+func (m *maker) warning(f *frame, p orders.Panel, did, fix string) {
+	m.Problems = append(m.Problems, orders.Problem{Level: orders.Warning, Source: m.cell(f.box.Source, headingOf(p.Role)),
+		Read: fmt.Sprintf("%s, %s wide, of %s", p.What, f.show(p.Width), f.woodOf(p.Role)), Did: did, Fix: fix})
+}
+
+// sayUnknown tells once for each wood that its movement is not known.
+func (m *maker) sayUnknown(f *frame, role orders.Role, wood string) {
+	if c := CoefficientOf(wood); c.Wood != "" || m.unknown[wood] {
+		return
+	}
+	if m.unknown == nil {
+		m.unknown = map[string]bool{}
+	}
+	m.unknown[wood] = true
+	m.Problems = append(m.Problems, orders.Problem{Level: orders.Warning, Source: m.cell(f.box.Source, headingOf(role)), Read: wood,
+		Did: "how far this wood moves is not known: its panels are given as much room as the liveliest wood in the table needs",
+		Fix: "check the spelling, or allow for its movement by hand"})
+}
+
+func (f *frame) woodOf(role orders.Role) string {
+	switch role {
+	case orders.BottomP:
+		return orWood(f.box.Bottom.Wood, f.box.Wood)
+	case orders.LidP:
+		return orWood(f.box.Lid.Wood, f.box.Wood)
+	}
+	return f.box.Wood
+}
+
+// sliver is the narrowest feature that survives handling (common practice).
+const sliver = measure.Inch / 16
