@@ -84,7 +84,7 @@ type Edge struct {
 
 // Step is one cut.
 type Step struct {
-	Slot, Cut  int
+	Slot, Cut  int           // Cut is its place in a full slot: where air cuts are left out the first is above 1
 	Turns      measure.Ratio // made before this cut; 0 for the first
 	TotalTurns measure.Ratio // from home
 	Clock      string        // "12", "3", "1:30"

@@ -1,0 +1,152 @@
+package joint
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"batchwright/orders/measure"
+)
+
+// CommonBlades are the kerfs of blades that are sold (full and thin kerf as
+// read in a blade guide; the metric ones from memory).
+var CommonBlades = []measure.Length{
+	measure.Inch / 8, measure.Inch * 3 / 32, 2400 * measure.Micrometre, 2600 * measure.Micrometre,
+	2800 * measure.Micrometre, 3 * measure.Millimetre, 3200 * measure.Micrometre,
+}
+
+var commonStops = []int{1, 2, 4}
+
+// Remedy is another rod, blade or index with which a joint can be cut.
+type Remedy struct {
+	Rod     string
+	Lead    measure.Ratio
+	Blade   measure.Length
+	Stops   int
+	Changes int // how many of the three differ from the shop's own
+	Best    Candidate
+}
+
+// refuse completes a refusal with the way out.
+func (w workshop) refuse(a *Answer) {
+	if r, ok := w.nearest(a.Finger); ok {
+		a.Refused.Nearest = w.sayRemedy(r)
+		return
+	}
+	a.Refused.Nearest = w.otherNumber(a)
+}
+
+// nearest tries every rod, blade and index of the shop: fewest changes first,
+// then by merit; the first of equals in the shop's own order.
+func (w workshop) nearest(finger measure.Length) (Remedy, bool) {
+	var best Remedy
+	found := false
+	for _, rod := range w.rods() {
+		for _, blade := range w.blades() {
+			for _, stops := range w.indexes() {
+				r, ok := w.try(rod, blade, stops, finger)
+				if ok && (!found || r.before(best)) {
+					best, found = r, true
+				}
+			}
+		}
+	}
+	return best, found
+}
+
+func (r Remedy) before(other Remedy) bool {
+	if r.Changes != other.Changes {
+		return r.Changes < other.Changes
+	}
+	return byMerit(r.Best, other.Best) < 0
+}
+
+func (w workshop) try(rod Rod, blade measure.Length, stops int, finger measure.Length) (Remedy, bool) {
+	r := Remedy{Rod: rod.Name, Lead: rod.Lead(), Blade: blade, Stops: stops}
+	for _, changed := range []bool{rod.Lead().Cmp(w.lead) != 0, blade.Ratio() != w.kerf, int64(stops) != w.stops} {
+		if changed {
+			r.Changes++
+		}
+	}
+	w.lead, w.kerf, w.stops, w.rodName = rod.Lead(), blade.Ratio(), int64(stops), rod.Name
+	if w.overlap.Cmp(w.kerf) >= 0 {
+		return r, false
+	}
+	found := w.solve(finger).Candidates
+	if len(found) == 0 {
+		return r, false
+	}
+	r.Best = found[0]
+	return r, true
+}
+
+// rods are the shop's, its fitted one first, each lead once.
+func (w workshop) rods() []Rod {
+	shop := w.q.Shop.Rods
+	if len(shop) == 0 {
+		shop = Rods()
+	}
+	out := []Rod{{Name: w.rodName, Pitch: w.lead, Starts: 1}}
+	for _, r := range shop {
+		if !slices.ContainsFunc(out, func(o Rod) bool { return o.Lead() == r.Lead() }) {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+func (w workshop) blades() []measure.Length {
+	shop := w.q.Shop.Blades
+	if len(shop) == 0 {
+		shop = CommonBlades
+	}
+	return union(w.q.Settings.BladeKerf, shop)
+}
+
+func (w workshop) indexes() []int {
+	shop := w.q.Shop.Stops
+	if len(shop) == 0 {
+		shop = commonStops
+	}
+	return union(w.q.Settings.StopsPerTurn, shop)
+}
+
+func union[T comparable](own T, more []T) []T {
+	out := []T{own}
+	for _, v := range more {
+		if !slices.Contains(out, v) {
+			out = append(out, v)
+		}
+	}
+	return out
+}
+
+func (w workshop) sayRemedy(r Remedy) string {
+	var what []string
+	if r.Lead.Cmp(w.lead) != 0 {
+		what = append(what, "rod "+r.Rod)
+	}
+	if r.Blade.Ratio() != w.kerf {
+		what = append(what, "a blade of kerf "+w.say(r.Blade.Ratio()))
+	}
+	if int64(r.Stops) != w.stops {
+		what = append(what, fmt.Sprintf("%d stops per turn", r.Stops))
+	}
+	return fmt.Sprintf("%s: finger %s, fit %s, %d cuts", strings.Join(what, " and "),
+		w.say(r.Best.Program.Finger), w.say(r.Best.Program.Fit), r.Best.Program.TotalCuts)
+}
+
+// otherNumber is the way out when no rod, blade or index helps: another
+// finger, or what the best neighbour itself says.
+func (w workshop) otherNumber(a *Answer) string {
+	for _, finger := range nearestFirst(autoFingers, a.Finger) {
+		if r, ok := w.nearest(finger); ok {
+			if r.Changes == 0 {
+				return fmt.Sprintf("finger %s: it comes out at %s", w.say(finger.Ratio()), w.say(r.Best.Program.Finger))
+			}
+			return fmt.Sprintf("finger %s with %s", w.say(finger.Ratio()), w.sayRemedy(r))
+		}
+	}
+	least := slices.Min(w.q.Heights).Ratio()
+	return fmt.Sprintf("a finger of at most %s and boards no higher than the rod's travel %s", w.say(least.Over(2)), w.say(w.q.Settings.RodTravel.Ratio()))
+}

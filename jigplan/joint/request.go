@@ -1,0 +1,221 @@
+package joint
+
+import (
+	"fmt"
+
+	"batchwright/jigplan"
+	"batchwright/orders"
+	"batchwright/orders/measure"
+)
+
+// Request is a joint to be cut.
+type Request struct {
+	Finger     measure.Length   // wanted; 0: the shop's sizes nearest half the side's thickness
+	Heights    []measure.Length // across the fingers; all share one program
+	RowA, RowB measure.Length   // thickness of each row's boards; unequal: one program a row
+	Settings   orders.Settings
+	Shop       Shop
+}
+
+// Shop is what else stands ready, for the search after a refusal. Empty lists
+// mean the thread tables, the common blades, and 1, 2 and 4 stops a turn.
+type Shop struct {
+	Rods   []Rod
+	Blades []measure.Length
+	Stops  []int
+}
+
+// Answer is every way to cut a joint. Candidates is empty exactly when
+// Refused is not nil.
+type Answer struct {
+	Finger     measure.Length // the finger that was aimed at
+	Candidates []Candidate    // legal, best first
+	Near       []Candidate    // neighbours that are not: each says why
+	Dialled    []Pair         // pairs that do without a spacer block
+	Refused    *jigplan.Refusal
+	Warnings   []string // of the request itself: an untabled rod
+}
+
+// Candidate is one program for both rows, or one for each.
+type Candidate struct {
+	Program     jigplan.Program
+	Mate        *jigplan.Program // row B's own program; nil: Program cuts both rows
+	FingerError measure.Ratio    // finger less the one wanted, in ticks
+	Why         string           // what is wrong with it; empty: legal
+}
+
+// Programs is the candidate's one or two programs.
+func (c Candidate) Programs() []jigplan.Program {
+	if c.Mate == nil {
+		return []jigplan.Program{c.Program}
+	}
+	return []jigplan.Program{c.Program, *c.Mate}
+}
+
+// Pair is a joint cut as two stacks, row B's started by turning the wheel
+// instead of putting in a spacer.
+type Pair struct {
+	A, B        jigplan.Program
+	Turns       measure.Ratio // wheel turns from A's home to B's first cut
+	FingerError measure.Ratio
+	Price       string // what doing without a block costs
+}
+
+// autoFingers are tried when no finger is asked for (common practice).
+var autoFingers = []measure.Length{measure.Inch / 8, measure.Inch / 4, measure.Inch * 3 / 8, measure.Inch / 2}
+
+// Bounds of a request. Within them exact arithmetic cannot leave 64 bits.
+const (
+	maxHeight  = 100 * measure.Inch
+	maxKerf    = 2 * measure.Inch
+	maxFinger  = 12 * measure.Inch
+	maxStops   = 100
+	maxOrigin  = 1000 // turns
+	maxHeights = 1000
+	maxRatio   = 1_000_000 // denominators of a measured lead or an edge origin
+)
+
+// Solve lists every way to cut a joint. An error means that the request
+// itself is wrong; a joint that cannot be cut is an Answer with Refused set.
+func Solve(q Request) (Answer, error) {
+	w, err := q.workshop()
+	if err != nil {
+		return Answer{}, err
+	}
+	var first *Answer
+	for _, finger := range q.fingers() {
+		a := w.solve(finger)
+		if a.Refused == nil {
+			return a, nil
+		}
+		if first == nil {
+			first = &a
+		}
+	}
+	w.refuse(first)
+	return *first, nil
+}
+
+// fingers are the sizes to try, best first.
+func (q Request) fingers() []measure.Length {
+	if q.Finger != 0 {
+		return []measure.Length{q.Finger}
+	}
+	side := q.RowA
+	if q.Settings.SideStarts == "pin" {
+		side = q.RowB
+	}
+	return nearestFirst(autoFingers, side/2)
+}
+
+// nearestFirst orders sizes by their distance from want, the wider first in a
+// tie.
+func nearestFirst(sizes []measure.Length, want measure.Length) []measure.Length {
+	out := append([]measure.Length(nil), sizes...)
+	for i := 1; i < len(out); i++ {
+		for j := i; j > 0 && distance(out[j], want) <= distance(out[j-1], want); j-- {
+			out[j], out[j-1] = out[j-1], out[j]
+		}
+	}
+	return out
+}
+
+func distance(a, b measure.Length) measure.Length { return max(a-b, b-a) }
+
+// workshop is a request made ready: its screw, and the rules that apply.
+type workshop struct {
+	screw
+	rod            Rod
+	rodName        string
+	q              Request
+	fitMin, fitMax measure.Ratio
+	warnings       []string
+}
+
+func (q Request) workshop() (workshop, error) {
+	s := q.Settings
+	w := workshop{q: q, fitMin: s.FitAtLeast.Ratio(), fitMax: s.FitAtMost.Ratio()}
+	lead, err := w.readRod()
+	if err != nil {
+		return w, err
+	}
+	if err := q.check(); err != nil {
+		return w, err
+	}
+	w.screw = screw{lead: lead, stops: int64(s.StopsPerTurn), kerf: s.BladeKerf.Ratio(), overlap: s.LeastOverlap.Ratio()}
+	return w, nil
+}
+
+// readRod settles the lead: as measured, else from the designation.
+func (w *workshop) readRod() (measure.Ratio, error) {
+	s := w.q.Settings
+	rod, err := ParseRod(s.Rod)
+	switch {
+	case s.Lead < 0:
+		return measure.Ratio{}, fmt.Errorf("lead %s is below zero: give the travel of one turn, such as 1/16", w.say(s.Lead.Ratio()))
+	case s.Lead > maxPitch*maxStarts:
+		return measure.Ratio{}, fmt.Errorf("lead %s is longer than any screw's: give the travel of one turn, such as 1/16", w.say(s.Lead.Ratio()))
+	case s.Lead > 0 && err != nil:
+		w.rodName = "lead " + w.say(s.Lead.Ratio())
+		return s.Lead.Ratio(), nil
+	case err != nil:
+		return measure.Ratio{}, err
+	}
+	w.rod, w.rodName = rod, rod.Name
+	if s.Lead > 0 {
+		return s.Lead.Ratio(), nil
+	}
+	if rod.Source == "" {
+		w.warnings = append(w.warnings, fmt.Sprintf("rod %q is in no thread table here: measure its lead over at least 100 mm before trusting it", rod.Name))
+	}
+	return rod.Lead(), nil
+}
+
+// check finds what no joint can be made of, each with what would be right.
+func (q Request) check() error {
+	s := q.Settings
+	switch {
+	case s.StopsPerTurn < 1 || s.StopsPerTurn > maxStops:
+		return fmt.Errorf("%d stops per turn: between 1 and %d", s.StopsPerTurn, maxStops)
+	case s.BladeKerf <= 0 || s.BladeKerf > maxKerf:
+		return fmt.Errorf("blade kerf %s: more than 0 and at most 2 in", q.say(s.BladeKerf.Ratio()))
+	case s.LeastOverlap < 0 || s.LeastOverlap >= s.BladeKerf:
+		return fmt.Errorf("least overlap of passes %s: at least 0 and less than the kerf %s", q.say(s.LeastOverlap.Ratio()), q.say(s.BladeKerf.Ratio()))
+	case s.FitAtLeast > s.FitAtMost:
+		return fmt.Errorf("fit at least %s is more than fit at most %s", q.say(s.FitAtLeast.Ratio()), q.say(s.FitAtMost.Ratio()))
+	case max(s.FitAtLeast, -s.FitAtLeast, s.FitAtMost) > maxKerf:
+		return fmt.Errorf("fit of %s to %s is no fit: a few thousandths of an inch are usual", q.say(s.FitAtLeast.Ratio()), q.say(s.FitAtMost.Ratio()))
+	case q.Finger < 0 || q.Finger > maxFinger:
+		return fmt.Errorf("finger %s: more than 0 and at most 12 in", q.say(q.Finger.Ratio()))
+	case len(q.Heights) == 0 || len(q.Heights) > maxHeights:
+		return fmt.Errorf("%d heights: between 1 and %d", len(q.Heights), maxHeights)
+	}
+	for _, h := range q.Heights {
+		if h <= 0 || h > maxHeight {
+			return fmt.Errorf("height %s: more than 0 and at most 100 in", q.say(h.Ratio()))
+		}
+	}
+	for _, turns := range append(originsOf(s), s.EdgeOrigin) {
+		if turns.Abs().Cmp(measure.Whole(maxOrigin)) > 0 || turns.Den() > maxRatio {
+			return fmt.Errorf("edge origin %s turns: within %d turns either way, such as 0 or -1", turns, maxOrigin)
+		}
+	}
+	return nil
+}
+
+func originsOf(s orders.Settings) []measure.Ratio {
+	var all []measure.Ratio
+	for _, turns := range s.EdgeOrigins {
+		all = append(all, turns)
+	}
+	return all
+}
+
+// edgeOrigin is where the first full slot starts with an edge layout, in ticks.
+func (w workshop) edgeOrigin(finger measure.Length) measure.Ratio {
+	turns := w.q.Settings.EdgeOrigin
+	if own, ok := w.q.Settings.EdgeOrigins[finger]; ok {
+		turns = own
+	}
+	return turns.Mul(w.lead)
+}
