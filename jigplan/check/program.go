@@ -16,12 +16,12 @@ type Fault struct {
 	What  string
 }
 
-func (f Fault) String() string { return f.Where + ": " + f.What }
+func (f Fault) Error() string { return f.Where + ": " + f.What }
 
 // faults gathers findings about one program.
 type faults struct {
 	where string
-	found []Fault
+	found []error
 }
 
 func (f *faults) add(format string, args ...any) {
@@ -36,12 +36,12 @@ func (f *faults) equal(name string, printed, follows measure.Ratio) {
 }
 
 // Programs proves every program of a plan, and mates against each other.
-func Programs(programs []jigplan.Program) []Fault {
+func Programs(programs []jigplan.Program) []error {
 	byID := map[string]jigplan.Program{}
 	for _, p := range programs {
 		byID[p.ID] = p
 	}
-	var all []Fault
+	var all []error
 	for _, p := range programs {
 		all = append(all, Program(p)...)
 		if p.Rows == jigplan.BothRows {
@@ -60,7 +60,7 @@ func Programs(programs []jigplan.Program) []Fault {
 
 // Program proves one count card: its arithmetic, the boards it leaves, and for
 // a card of both rows that they go together.
-func Program(p jigplan.Program) []Fault {
+func Program(p jigplan.Program) []error {
 	f := &faults{where: "program " + p.ID}
 	if len(p.Steps) == 0 || len(p.Heights) == 0 {
 		f.add("it has %d cuts and %d heights", len(p.Steps), len(p.Heights))
@@ -81,7 +81,7 @@ func Program(p jigplan.Program) []Fault {
 }
 
 // Pair proves that the boards of two programs, one a row, go together.
-func Pair(a, b jigplan.Program) []Fault {
+func Pair(a, b jigplan.Program) []error {
 	f := &faults{where: "programs " + a.ID + " and " + b.ID}
 	if len(a.Heights) != len(b.Heights) {
 		f.add("%d heights against %d", len(a.Heights), len(b.Heights))
