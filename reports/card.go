@@ -1,0 +1,231 @@
+package reports
+
+import (
+	"fmt"
+	"strings"
+
+	"batchwright/jigplan"
+	"batchwright/orders"
+	"batchwright/orders/measure"
+)
+
+// Card is a program as it is followed at the saw.
+type Card struct {
+	Program *jigplan.Program
+	Setups  []*jigplan.Setup // that run it, in the plan's order
+	Stacks  []*jigplan.Stack // that it cuts
+	Rows    []CardRow
+	Ends    []CardHeight
+
+	shop *orders.Settings
+	w    Words
+}
+
+// CardRow is one slot: what is done and what must be read when it is done.
+type CardRow struct {
+	Slot    int
+	From    measure.Ratio // turns from home at its first cut
+	Cuts    int
+	Between []measure.Ratio // turns between its cuts
+	Total   measure.Ratio   // turns from home at its last cut
+	Clock   string          // where the handle stands then
+	Travel  measure.Ratio   // of the carriage from home
+	Then    measure.Ratio   // turns past the pin to the next slot
+	Last    bool
+}
+
+// CardHeight is what the program leaves of one board height.
+type CardHeight struct {
+	*jigplan.Height
+	A, B               Comb
+	FingersA, FingersB int
+}
+
+// Cards are the count cards of a plan, one a program, in the plan's order.
+func Cards(p *jigplan.Plan) []Card {
+	stacks := map[string][]*jigplan.Stack{}
+	for i := range p.Stacks {
+		stacks[p.Stacks[i].Setup] = append(stacks[p.Stacks[i].Setup], &p.Stacks[i])
+	}
+	cards := make([]Card, len(p.Programs))
+	for i := range p.Programs {
+		cards[i] = CardOf(&p.Programs[i], &p.Order.Settings)
+		for _, setup := range Running(p) {
+			if setup.Program == p.Programs[i].ID {
+				cards[i].Setups = append(cards[i].Setups, setup)
+				cards[i].Stacks = append(cards[i].Stacks, stacks[setup.ID]...)
+			}
+		}
+	}
+	return cards
+}
+
+// CardOf is the card of one program on its own, with no stacks.
+func CardOf(p *jigplan.Program, s *orders.Settings) Card {
+	c := Card{Program: p, shop: s, w: Words{s.Units}, Rows: cardRows(p)}
+	least := p.Fit.Abs()
+	for i := range p.Heights {
+		h := &p.Heights[i]
+		a, b := EndOf(p, h, orders.RowA), EndOf(p, h, orders.RowB)
+		c.Ends = append(c.Ends, CardHeight{h, a, b, a.Fingers(least), b.Fingers(least)})
+	}
+	return c
+}
+
+func cardRows(p *jigplan.Program) []CardRow {
+	var rows []CardRow
+	for i := range p.Steps {
+		s := &p.Steps[i]
+		last := len(rows) - 1
+		if last < 0 || rows[last].Slot != s.Slot {
+			if last >= 0 {
+				rows[last].Then = s.Turns
+			}
+			rows = append(rows, CardRow{Slot: s.Slot, From: s.TotalTurns})
+			last++
+		} else {
+			rows[last].Between = append(rows[last].Between, s.Turns)
+		}
+		r := &rows[last]
+		r.Cuts, r.Total, r.Clock, r.Travel = r.Cuts+1, s.TotalTurns, s.Clock, s.Travel
+	}
+	if len(rows) > 0 {
+		rows[len(rows)-1].Last = true
+	}
+	return rows
+}
+
+// BetweenText is "1" where every step is one turn, "1, ½" where they differ,
+// and a dash for a single cut.
+func (r CardRow) BetweenText() string {
+	if len(r.Between) == 0 {
+		return "–"
+	}
+	var all []string
+	same := true
+	for _, t := range r.Between {
+		all = append(all, Turns(t))
+		same = same && t.Cmp(r.Between[0]) == 0
+	}
+	if same {
+		return all[0]
+	}
+	return strings.Join(all, ", ")
+}
+
+// Running is the setups in the order to run them; setups the sequence does not
+// name follow at the end.
+func Running(p *jigplan.Plan) []*jigplan.Setup {
+	byID := map[string]*jigplan.Setup{}
+	for i := range p.Setups {
+		byID[p.Setups[i].ID] = &p.Setups[i]
+	}
+	var out []*jigplan.Setup
+	for _, id := range p.Sequence.Setups {
+		if s := byID[id]; s != nil {
+			out = append(out, s)
+			delete(byID, id)
+		}
+	}
+	for i := range p.Setups {
+		if byID[p.Setups[i].ID] != nil {
+			out = append(out, &p.Setups[i])
+		}
+	}
+	return out
+}
+
+// Pair is one line of a card's head: what it is about and what to do.
+type Pair struct{ Name, Text string }
+
+// Head is what is set before the first cut. Each line is a figure to set or a
+// thing to check.
+func (c Card) Head() []Pair {
+	p, w := c.Program, c.w
+	out := []Pair{{"Rod", fmt.Sprintf("%s: one turn moves the carriage %s", p.Rod, w.Fine(p.Lead))}}
+	if p.StopsPerTurn > 1 {
+		out[0].Text += fmt.Sprintf("; the wheel stops at %d places a turn", p.StopsPerTurn)
+	}
+	out = append(out, Pair{"Blade", c.blade()}, Pair{"Rows", c.rows()}, Pair{"Home", c.home()})
+	if c.shop.Backing > 0 {
+		out = append(out, Pair{"Backing board", w.Len(c.shop.Backing) + " behind the stack, where the blade comes out"})
+	}
+	return out
+}
+
+func (c Card) blade() string {
+	kerf := c.w.Fine(c.Program.Kerf.Ratio()) + " kerf"
+	if c.Program.KerfMeasured {
+		return kerf + ", as measured; flat-top teeth"
+	}
+	return kerf + ", NOT MEASURED: cut the test corner first; flat-top teeth"
+}
+
+func (c Card) rows() string {
+	switch c.Program.Rows {
+	case jigplan.OnlyA:
+		return fmt.Sprintf("row A alone, at the stop, no spacer; card %s cuts its mates", c.Program.Mate)
+	case jigplan.OnlyB:
+		return fmt.Sprintf("row B alone, at the stop; card %s cuts its mates", c.Program.Mate)
+	}
+	text := fmt.Sprintf("A at the stop, B behind the spacer of %s, all in one stack", c.w.Fine(c.Program.Spacer))
+	if c.Program.DialTurns.Sign() > 0 {
+		text += fmt.Sprintf(" (without a block: cut A, then B after %s turns more from home)", Turns(c.Program.DialTurns))
+	}
+	return text
+}
+
+func (c Card) home() string {
+	o := c.Program.Origin
+	switch o.Sign() {
+	case 0:
+		return "wheel at zero, the first kerf starts exactly at the marked edge of row A"
+	case -1:
+		return fmt.Sprintf("wheel at zero, the first kerf starts %s outside the marked edge of row A", c.w.Fine(o.Abs()))
+	}
+	return fmt.Sprintf("wheel at zero, the first kerf starts %s in from the marked edge of row A", c.w.Fine(o))
+}
+
+// Joint is what should be measured when it is cut.
+func (c Card) Joint() string {
+	p, w := c.Program, c.w
+	if !p.Regular {
+		return fmt.Sprintf("pattern: slots as listed; every slot is %s wider than the pin that enters it", w.Fine(p.Fit))
+	}
+	return fmt.Sprintf("slot %s, pin %s, fit %s (slot less pin), period %s", w.Fine(p.Slot), w.Fine(p.Pin), w.Fine(p.Fit), w.Fine(p.Period))
+}
+
+// TestCorner is the first step while the kerf is not measured; empty once it is.
+func (c Card) TestCorner() []string {
+	p, w := c.Program, c.w
+	if p.KerfMeasured || len(c.Rows) == 0 {
+		return nil
+	}
+	first := c.Rows[min(1, len(c.Rows)-1)]
+	width := p.Slot
+	for _, s := range p.Slots {
+		if s.N == first.Slot {
+			width = s.Width
+		}
+	}
+	return []string{
+		"Cut two pieces of scrap from the same milling as the batch: one as A, one as B behind the spacer.",
+		fmt.Sprintf("Run the first three slots of this card, then measure slot %d: it should be %s.", first.Slot, w.Fine(width)),
+		"Try the corner dry. Hand pressure should close it; too tight or too loose: do not start the batch.",
+		fmt.Sprintf("Kerf = what slot %d measures less %s. Write it as Blade kerf on the Shop sheet and plan again.", first.Slot, w.Fine(width.Sub(p.Kerf.Ratio()))),
+	}
+}
+
+// Finish is what the last row of the count says.
+func (c Card) Finish() string {
+	return fmt.Sprintf("Saw stopped: wind back %s turns. The wheel must stand at zero. If it does not, stop before unclamping: the count is lost somewhere.", Turns(c.Program.ReturnTurns))
+}
+
+// EdgeText is "notch 9/32 in", or "flush" for a graze.
+func (w Words) EdgeText(e jigplan.Edge) string {
+	kind := "pin"
+	if e.Notch {
+		kind = "notch"
+	}
+	return kind + " " + w.Fine(e.Width)
+}

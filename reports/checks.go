@@ -1,0 +1,149 @@
+package reports
+
+import (
+	"fmt"
+
+	"batchwright/jigplan"
+	"batchwright/nesting"
+	"batchwright/orders"
+)
+
+// CheckFirst is what a careful maker looks at before the first board is cut.
+func CheckFirst(p *jigplan.Plan) Table {
+	t := Table{Title: "What to check first", Head: []string{"", "Check", "Why"}}
+	add := func(check, why string) { t.Add(len(t.Rows)+1, check, why) }
+	for _, problem := range Problems(p) {
+		if problem.Level == orders.Error {
+			add(problem.Source.String()+": "+problem.Did, problem.Fix)
+		}
+	}
+	if unmeasured(p) {
+		add("Measure the blade's kerf in a test corner", "the fit of every joint hangs on it: a blade 0.001 in wider makes every slot 0.002 in looser")
+	}
+	if typical(p) {
+		add("Buy boards, or give a Rack or Yard sheet", "these layouts lie on boards of typical size, not on boards you have")
+	}
+	if !p.Layout.CostKnown && len(p.Layout.Boards) > 0 {
+		add("Give the boards a cost", "without one the layout saves area, not money")
+	}
+	warnings, first := warned(p)
+	if warnings > 0 {
+		add(fmt.Sprintf("Read %s on the sheet As read", Counted(warnings, "warning", "warnings")), first)
+	}
+	if len(p.Programs) > 0 {
+		add("Mill a test piece from the same batch, and measure its thickness", "the blade height and the inside size follow from it")
+	}
+	return t
+}
+
+func unmeasured(p *jigplan.Plan) bool {
+	for i := range p.Programs {
+		if !p.Programs[i].KerfMeasured {
+			return true
+		}
+	}
+	return false
+}
+
+func typical(p *jigplan.Plan) bool {
+	for i := range p.Layout.Boards {
+		if p.Layout.Boards[i].Stock.Origin == orders.FromTypical {
+			return true
+		}
+	}
+	return false
+}
+
+// warned counts the warnings, and words the first.
+func warned(p *jigplan.Plan) (n int, first string) {
+	for _, problem := range Problems(p) {
+		if problem.Level != orders.Warning {
+			continue
+		}
+		if n++; n == 1 {
+			first = "the first: " + ProblemText(problem)
+		}
+	}
+	return n, first
+}
+
+// ProblemText is a finding in one line: where, what was read, what was done,
+// how to mend it.
+func ProblemText(p orders.Problem) string {
+	text := p.Did
+	if p.Read != "" {
+		text = fmt.Sprintf("%q %s", p.Read, p.Did)
+	}
+	if at := p.Source.String(); at != "" {
+		text = at + ": " + text
+	}
+	if p.Fix != "" {
+		text += "; " + p.Fix
+	}
+	return text
+}
+
+// Readings lists every cell of the order as it was understood.
+func Readings(o *orders.Order) Table {
+	t := Table{Title: "Every cell as it was read", Head: []string{"Cell", "Column", "As it stands", "Understood as"}}
+	for _, r := range o.Readings {
+		t.Add(r.Source.String(), r.Heading, r.Text, r.Meaning)
+	}
+	return t
+}
+
+// Buy is the buying list.
+func Buy(p *jigplan.Plan) Table {
+	t := Table{Title: "To buy", Head: []string{"", "What", "Kind", "Quantity", "Size", "Cost", "Why"}, Numbers: []int{5}}
+	var total orders.Money
+	known := true
+	for _, b := range p.Buy {
+		var cost any = ""
+		if b.CostSaid {
+			cost = b.Cost
+			total += b.Cost
+		} else {
+			known = false
+		}
+		t.Add("☐", b.What, b.Kind, b.Quantity, b.Size, cost, b.Why)
+	}
+	switch {
+	case len(p.Buy) == 0:
+		t.Note("Nothing has to be bought: the rack holds the wood and no supplies were asked for.")
+	case known:
+		t.Note("All of it: " + total.String() + " " + p.Order.Settings.Currency)
+	case total > 0:
+		t.Note("What has a price comes to " + total.String() + " " + p.Order.Settings.Currency + "; the rest has none.")
+	}
+	return t
+}
+
+// Elements is where the time goes.
+func Elements(p *jigplan.Plan) Table {
+	t := Table{Title: "Where the time goes", Head: []string{"Work", "How often", "Seconds each", "Minutes", "Where the figure comes from"}, Numbers: []int{1, 2, 3}}
+	for _, e := range p.Time.Elements {
+		var each any = ""
+		if e.Each > 0 {
+			each = e.Each
+		}
+		t.Add(e.Name, e.Count, each, e.Minutes, e.Source)
+	}
+	t.Add("All of it", "", "", p.Time.Minutes, "the sum of the lines above: as likely to be shorter as longer (P50)")
+	t.Add("Allow for a promise", "", "", p.Time.P80Minutes, "four batches in five are done within this (P80)")
+	t.Note("P50 is for the shop's own week: half of such batches take longer. P80 is for what is promised to a customer.")
+	t.Note("The figures are defaults until your own times are logged; what the boards wait for (glue, finish) is not work and stands in the week's schedule.")
+	return t
+}
+
+// StopText says why the search for the layout ended.
+func StopText(s nesting.Stop) string {
+	switch s {
+	case nesting.StopProven:
+		return "proven best"
+	case nesting.StopTime:
+		return "the time to think ran out"
+	case nesting.StopInterrupted:
+		return "interrupted"
+	}
+	return "the fixed work budget is spent"
+}

@@ -1,0 +1,148 @@
+package reports
+
+import (
+	"fmt"
+	"sort"
+	"strconv"
+	"strings"
+
+	"batchwright/jigplan"
+	"batchwright/orders"
+)
+
+// CutLine is parts that are equal in everything but the box they belong to.
+type CutLine struct {
+	Part   *orders.Part // one of them
+	Label  string       // "T1-n-S1": n is the box's number
+	Units  string       // "1-25", "1-4, 6"
+	Count  int
+	Boards []string // where they lie, each once, in the layout's order
+	Short  int      // how many of them cannot be made
+}
+
+// CutList groups the plan's parts, in the order they first appear: a thousand
+// equal boxes are as many lines as one box.
+func CutList(p *jigplan.Plan) []CutLine {
+	board := boardOf(p)
+	short := map[string]bool{}
+	for _, s := range Short(p) {
+		short[s.Part] = true
+	}
+	index := map[string]int{}
+	var lines []CutLine
+	units := map[int][]int{}
+	seen := map[int]map[string]bool{}
+	for i := range p.Parts {
+		part := &p.Parts[i]
+		key := sameness(part)
+		at, ok := index[key]
+		if !ok {
+			at = len(lines)
+			index[key] = at
+			seen[at] = map[string]bool{}
+			lines = append(lines, CutLine{Part: part, Label: Label(part)})
+		}
+		l := &lines[at]
+		l.Count++
+		units[at] = append(units[at], part.Unit)
+		if short[part.ID] {
+			l.Short++
+		}
+		if b := board[part.ID]; b != "" && !seen[at][b] {
+			seen[at][b] = true
+			l.Boards = append(l.Boards, b)
+		}
+	}
+	for at := range lines {
+		lines[at].Units = Ranges(units[at])
+	}
+	return lines
+}
+
+// sameness is all that tells parts apart at the bench.
+func sameness(p *orders.Part) string {
+	key := fmt.Sprint(p.Line, p.Source, p.Role, p.Box, p.Wood, p.Grain, p.Length, p.Width, p.Thickness, p.CutLength, p.CutWidth, p.Place, p.Notes)
+	if p.Joint != nil {
+		key += fmt.Sprint(*p.Joint)
+	}
+	return key
+}
+
+// Label is a part's label with the box's number left open: "T1-n-S1".
+func Label(p *orders.Part) string {
+	unit := "-" + strconv.Itoa(p.Unit)
+	if before, after, ok := strings.Cut(p.ID, unit+"-"); ok {
+		return before + "-n-" + after
+	}
+	if before, ok := strings.CutSuffix(p.ID, unit); ok {
+		return before + "-n"
+	}
+	return p.ID
+}
+
+// Ranges writes numbers as "1-4, 6".
+func Ranges(numbers []int) string {
+	sorted := append([]int{}, numbers...)
+	sort.Ints(sorted)
+	var out []string
+	for i := 0; i < len(sorted); {
+		j := i
+		for j+1 < len(sorted) && sorted[j+1] <= sorted[j]+1 {
+			j++
+		}
+		if sorted[i] == sorted[j] {
+			out = append(out, strconv.Itoa(sorted[i]))
+		} else {
+			out = append(out, fmt.Sprintf("%d-%d", sorted[i], sorted[j]))
+		}
+		i = j + 1
+	}
+	return strings.Join(out, ", ")
+}
+
+// boardOf says on which board each part lies.
+func boardOf(p *jigplan.Plan) map[string]string {
+	out := map[string]string{}
+	for i := range p.Layout.Boards {
+		for _, piece := range p.Layout.Boards[i].Pieces {
+			out[piece.Part] = p.Layout.Boards[i].ID
+		}
+	}
+	return out
+}
+
+// What names a part in its box: "side", "end"; a loose part by its own name.
+func What(p *orders.Part) string {
+	if p.Role == orders.Loose {
+		return "loose part"
+	}
+	return string(p.Role)
+}
+
+// Marks says what is written on a part before it is cut: its corner marks, end
+// by end, and the edge that goes to the stop.
+func Marks(p *orders.Part) string {
+	if p.Joint == nil {
+		return ""
+	}
+	return fmt.Sprintf("%d | %d", p.Joint.Ends[0], p.Joint.Ends[1])
+}
+
+// Extras is what a line says beside its sizes: grain, groove, place in a run,
+// the maker's own notes.
+func Extras(p *orders.Part, w Words) string {
+	var out []string
+	if p.Joint != nil && p.Joint.SlotTo > 0 {
+		out = append(out, fmt.Sprintf("groove %s to %s from the marked edge", w.Bare(p.Joint.SlotFrom), w.Len(p.Joint.SlotTo)))
+	}
+	if p.Run != "" {
+		out = append(out, "grain run, place "+strconv.Itoa(p.Place))
+	}
+	if p.Grain == orders.EitherWay {
+		out = append(out, "grain either way")
+	}
+	if p.Notes != "" {
+		out = append(out, p.Notes)
+	}
+	return strings.Join(out, "; ")
+}

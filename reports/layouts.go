@@ -1,0 +1,183 @@
+package reports
+
+import (
+	"fmt"
+	"strings"
+
+	"batchwright/jigplan"
+	"batchwright/nesting"
+	"batchwright/orders"
+	"batchwright/orders/measure"
+)
+
+// Layout is one way of cutting up a board, and all the boards cut so.
+type Layout struct {
+	Boards []*nesting.Board // equal in size, defects, pieces and cuts
+	Pieces []LayoutPiece
+	Cuts   []CutSetting
+	Kept   []nesting.Offcut
+	Used   float64 // share of the board that becomes parts, 0 to 1
+}
+
+// LayoutPiece is one piece of a layout; N is its number in the drawing. Part
+// is the one on the first board.
+type LayoutPiece struct {
+	N    int
+	Part *orders.Part
+	*nesting.Piece
+}
+
+// CutSetting is a cut with what the stop or the fence is set to.
+type CutSetting struct {
+	*nesting.Cut
+	Set    measure.Length // from the end or edge that stands at the stop or fence to the kerf
+	From   string         // which end or edge: "marked end", "fresh end"
+	Yields string         // what lies between the stop or fence and the kerf
+}
+
+// Layouts groups the boards that are cut alike, in the plan's order.
+func Layouts(p *jigplan.Plan) []Layout {
+	parts := map[string]*orders.Part{}
+	for i := range p.Parts {
+		parts[p.Parts[i].ID] = &p.Parts[i]
+	}
+	index := map[string]int{}
+	var out []Layout
+	for i := range p.Layout.Boards {
+		b := &p.Layout.Boards[i]
+		key := layoutKey(b, parts)
+		at, ok := index[key]
+		if !ok {
+			at = len(out)
+			index[key] = at
+			out = append(out, newLayout(b, parts))
+		}
+		out[at].Boards = append(out[at].Boards, b)
+	}
+	return out
+}
+
+// layoutKey is equal for boards that are cut alike into like parts.
+func layoutKey(b *nesting.Board, parts map[string]*orders.Part) string {
+	var key strings.Builder
+	fmt.Fprint(&key, b.Stock.Wood, b.Stock.Class, b.Length, b.Width, b.Thickness, b.Stock.Defects, b.Cuts, b.Offcuts)
+	for _, piece := range b.Pieces {
+		fmt.Fprint(&key, piece.X, piece.Y, piece.Length, piece.Width, piece.Turned)
+		if part := parts[piece.Part]; part != nil {
+			key.WriteString(Label(part))
+		}
+	}
+	return key.String()
+}
+
+func newLayout(b *nesting.Board, parts map[string]*orders.Part) Layout {
+	l := Layout{}
+	var used measure.Area
+	for i := range b.Pieces {
+		piece := &b.Pieces[i]
+		part := parts[piece.Part]
+		if part == nil {
+			part = &orders.Part{ID: piece.Part}
+		}
+		l.Pieces = append(l.Pieces, LayoutPiece{i + 1, part, piece})
+		used = used.Add(piece.Length.Times(piece.Width))
+	}
+	for _, o := range b.Offcuts {
+		if o.Keep {
+			l.Kept = append(l.Kept, o)
+		}
+	}
+	if whole := b.Length.Times(b.Width).SquareMillimetres(); whole > 0 {
+		l.Used = used.SquareMillimetres() / whole
+	}
+	l.Cuts = settings(b, l.Pieces)
+	return l
+}
+
+// region is a rectangle of board that has not been cut further.
+type region struct {
+	x0, y0, x1, y1 measure.Length
+	endCut         bool // its low end is a fresh cut, not the board's own end
+	edgeCut        bool
+}
+
+// settings follows the cuts through the board: each takes the region it goes
+// through apart, and its setting is the width of what lies before the kerf.
+func settings(b *nesting.Board, pieces []LayoutPiece) []CutSetting {
+	regions := []region{{0, 0, b.Length, b.Width, false, false}}
+	var out []CutSetting
+	for i := range b.Cuts {
+		c := &b.Cuts[i]
+		s := CutSetting{Cut: c, Set: c.At, From: "marked " + side(c.Kind)}
+		for at, r := range regions {
+			if !r.holds(c) {
+				continue
+			}
+			before, after := r.split(c)
+			s.Set, s.From, s.Yields = r.setting(c, before, b, pieces)
+			regions = append(append(append([]region{}, regions[:at]...), before, after), regions[at+1:]...)
+			break
+		}
+		out = append(out, s)
+	}
+	return out
+}
+
+func side(k nesting.CutKind) string {
+	if k == nesting.Crosscut {
+		return "end"
+	}
+	return "edge"
+}
+
+// holds reports whether the cut runs through the region from side to side.
+func (r region) holds(c *nesting.Cut) bool {
+	if c.Kind == nesting.Crosscut {
+		return c.At >= r.x0 && c.At < r.x1 && c.From <= r.y0 && c.To >= r.y1
+	}
+	return c.At >= r.y0 && c.At < r.y1 && c.From <= r.x0 && c.To >= r.x1
+}
+
+func (r region) split(c *nesting.Cut) (before, after region) {
+	before, after = r, r
+	if c.Kind == nesting.Crosscut {
+		before.x1, after.x0, after.endCut = c.At, min(c.At+c.Kerf, r.x1), true
+	} else {
+		before.y1, after.y0, after.edgeCut = c.At, min(c.At+c.Kerf, r.y1), true
+	}
+	return before, after
+}
+
+func (r region) setting(c *nesting.Cut, before region, b *nesting.Board, pieces []LayoutPiece) (set measure.Length, from, yields string) {
+	set, from = c.At-r.x0, "marked end"
+	fresh := r.endCut
+	if c.Kind == nesting.Rip {
+		set, from, fresh = c.At-r.y0, "marked edge", r.edgeCut
+	}
+	if fresh {
+		from = "fresh " + side(c.Kind)
+	}
+	return set, from, before.what(b, pieces)
+}
+
+// what names a region: the pieces that lie in it, an offcut, a trim or waste.
+func (r region) what(b *nesting.Board, pieces []LayoutPiece) string {
+	var inside []int
+	for _, p := range pieces {
+		if p.X >= r.x0 && p.X+p.Length <= r.x1 && p.Y >= r.y0 && p.Y+p.Width <= r.y1 {
+			inside = append(inside, p.N)
+		}
+	}
+	switch {
+	case len(inside) == 1:
+		return fmt.Sprintf("piece %d", inside[0])
+	case len(inside) > 1:
+		return "strip with " + Ranges(inside)
+	}
+	for _, o := range b.Offcuts {
+		if o.Keep && o.X >= r.x0 && o.X+o.Length <= r.x1 && o.Y >= r.y0 && o.Y+o.Width <= r.y1 {
+			return "offcut to keep"
+		}
+	}
+	return "trim or waste"
+}

@@ -1,0 +1,282 @@
+package reports
+
+import (
+	"fmt"
+	"strings"
+
+	"batchwright/jigplan"
+	"batchwright/nesting"
+	"batchwright/orders"
+	"batchwright/orders/measure"
+)
+
+// PartialMark stands on every page of a plan that left lines out.
+const PartialMark = "PARTIAL: lines with errors were left out; totals are incomplete"
+
+// Summary is the batch in a few tables, for the screen and for the workbook's
+// first page: what cannot be made (only if something cannot), the batch, the
+// boxes, and what to check first.
+func Summary(p *jigplan.Plan) []Table {
+	var out []Table
+	if cannot := Cannot(p); len(cannot.Rows) > 0 {
+		out = append(out, cannot)
+	}
+	return append(out, Facts(p), BoxLines(p), CheckFirst(p))
+}
+
+// Cannot lists what cannot be made as asked: refused joints with what would
+// work, then parts without a board, equal reasons together.
+func Cannot(p *jigplan.Plan) Table {
+	t := Table{Title: "Cannot be made as asked", Head: []string{"What", "Parts", "Why", "What would work"}, Numbers: []int{1}}
+	byID := map[string]*orders.Part{}
+	for i := range p.Parts {
+		byID[p.Parts[i].ID] = &p.Parts[i]
+	}
+	refused := map[string]bool{}
+	for _, r := range p.Refusals {
+		for _, id := range r.Parts {
+			refused[id] = true
+		}
+		t.Add(whose(r.Parts, byID), len(r.Parts), r.Why, r.Nearest)
+	}
+	index, groups := map[string]int{}, [][]string{}
+	for _, s := range p.Layout.Short {
+		if refused[s.Part] {
+			continue
+		}
+		at, ok := index[s.Why]
+		if !ok {
+			at = len(groups)
+			index[s.Why] = at
+			groups = append(groups, nil)
+		}
+		groups[at] = append(groups[at], s.Part)
+	}
+	for why, at := range inOrder(index) {
+		t.Add(whose(groups[at], byID), len(groups[at]), why, "a board that holds them: add one to Rack or Yard")
+	}
+	return t
+}
+
+// inOrder ranges over an index by its numbers.
+func inOrder(index map[string]int) func(yield func(string, int) bool) {
+	names := make([]string, len(index))
+	for name, at := range index {
+		names[at] = name
+	}
+	return func(yield func(string, int) bool) {
+		for at, name := range names {
+			if !yield(name, at) {
+				return
+			}
+		}
+	}
+}
+
+// whose names parts by their labels, each label once.
+func whose(ids []string, byID map[string]*orders.Part) string {
+	var labels []string
+	seen := map[string]bool{}
+	for _, id := range ids {
+		label := id
+		if part := byID[id]; part != nil {
+			label = Label(part)
+		}
+		if !seen[label] {
+			seen[label] = true
+			labels = append(labels, label)
+		}
+	}
+	return Listed(labels, 6)
+}
+
+// Facts is the batch in a dozen lines.
+func Facts(p *jigplan.Plan) Table {
+	t := Table{Title: "The batch", Head: []string{"", ""}}
+	if p.Partial {
+		t.Add("Note", PartialMark)
+	}
+	t.Add("To make", made(p))
+	t.Add("Wood", wood(p))
+	t.Add("Cost of the wood", cost(p))
+	t.Add("Best possible", bound(&p.Layout))
+	if len(p.Programs) > 0 {
+		t.Add("At the jig", fmt.Sprintf("%s, %s, %s", Counted(len(p.Programs), "count card", "count cards"),
+			Counted(len(p.Setups), "setup", "setups"), Counted(len(p.Stacks), "stack end", "stack ends")))
+		t.Add("Changing over", changing(&p.Sequence))
+	}
+	t.Add("Time", fmt.Sprintf("%s as likely as not; %s four times in five", Hours(p.Time.Minutes), Hours(p.Time.P80Minutes)))
+	return t
+}
+
+func made(p *jigplan.Plan) string {
+	loose := 0
+	for i := range p.Parts {
+		if p.Parts[i].Role == orders.Loose {
+			loose++
+		}
+	}
+	text := Counted(Boxes(p), "box", "boxes")
+	if loose > 0 {
+		text += " and " + Counted(loose, "loose part", "loose parts")
+	}
+	return text + ", " + Counted(len(p.Parts), "part", "parts")
+}
+
+func wood(p *jigplan.Plan) string {
+	if len(p.Layout.Boards) == 0 {
+		return "no board is used"
+	}
+	used := p.Layout.AreaUsed.SquareMillimetres()
+	text := fmt.Sprintf("%s, %.1f board feet", Counted(len(p.Layout.Boards), "board", "boards"), BoardFeet(p.Layout.Boards))
+	if used > 0 {
+		text += fmt.Sprintf("; %.0f %% of what is used up becomes parts", 100*p.Layout.AreaParts.SquareMillimetres()/used)
+	}
+	kept := 0
+	for i := range p.Layout.Boards {
+		for _, o := range p.Layout.Boards[i].Offcuts {
+			if o.Keep {
+				kept++
+			}
+		}
+	}
+	if kept > 0 {
+		text += "; " + Counted(kept, "offcut goes", "offcuts go") + " back to the rack"
+	}
+	return text
+}
+
+func cost(p *jigplan.Plan) string {
+	if !p.Layout.CostKnown {
+		return "not known: give boards a Cost, or set Cost of the wood on the Shop sheet"
+	}
+	return strings.TrimSpace(p.Layout.Cost.String() + " " + p.Order.Settings.Currency)
+}
+
+// bound says how much better a layout could be at the very most.
+func bound(l *nesting.Layout) string {
+	if len(l.Boards) == 0 {
+		return "nothing to compare"
+	}
+	if l.Proven {
+		return "this layout is proven best"
+	}
+	text := "no bound is known"
+	switch {
+	case l.CostBound > 0:
+		text = fmt.Sprintf("this layout is at most %.1f %% above the best possible", 100*(float64(l.Cost)/float64(l.CostBound)-1))
+	case l.AreaBound.Cmp(measure.Area{}) > 0:
+		text = fmt.Sprintf("this layout uses at most %.1f %% more wood than the best possible", 100*(l.AreaUsed.SquareMillimetres()/l.AreaBound.SquareMillimetres()-1))
+	}
+	switch l.Stop {
+	case nesting.StopTime:
+		text += "; the time to think ran out (a longer --think may find better)"
+	case nesting.StopInterrupted:
+		text += "; the search was interrupted"
+	}
+	return text
+}
+
+func changing(s *jigplan.Sequence) string {
+	text := Hours(s.ChangeoverMinutes) + " in this running order"
+	if s.AsWrittenMinutes > s.ChangeoverMinutes+0.5 {
+		text += fmt.Sprintf(" (%s in the order as written)", Hours(s.AsWrittenMinutes))
+	}
+	switch {
+	case s.Proven:
+		text += "; no order is quicker"
+	case s.BoundMinutes > 0:
+		text += fmt.Sprintf("; no order needs less than %s", Hours(s.BoundMinutes))
+	}
+	return text
+}
+
+// BoxLines is what is made, a line of the order a row.
+func BoxLines(p *jigplan.Plan) Table {
+	w := WordsOf(p)
+	t := Table{Title: "What is made", Head: []string{"Box", "Count", "Size as ordered", "Wall", "Wood", "With", "Due", "Notes"}, Numbers: []int{1}}
+	units := unitsOf(p)
+	for i := range p.Order.Boxes {
+		b := &p.Order.Boxes[i]
+		if units[i] == 0 {
+			continue
+		}
+		t.Add(b.Name, units[i], boxSize(b, w), wall(b, w), b.Wood, with(b), date(b), notes(b))
+	}
+	for i := range p.Order.Loose {
+		l := &p.Order.Loose[i]
+		t.Add(l.Name, l.Count, w.Size(l.Length, l.Width), w.Len(l.Thickness), l.Wood, "loose part", "", l.Notes)
+	}
+	return t
+}
+
+// unitsOf counts the planned boxes of each line.
+func unitsOf(p *jigplan.Plan) map[int]int {
+	type box struct{ line, unit int }
+	seen := map[box]bool{}
+	out := map[int]int{}
+	for i := range p.Parts {
+		at := box{p.Parts[i].Line, p.Parts[i].Unit}
+		if p.Parts[i].Role != orders.Loose && !seen[at] {
+			seen[at] = true
+			out[at.line]++
+		}
+	}
+	return out
+}
+
+func boxSize(b *orders.Box, w Words) string {
+	where := "outside"
+	if b.Inside {
+		where = "inside"
+	}
+	return fmt.Sprintf("%s x %s x %s, %s", w.Bare(b.Length), w.Bare(b.Width), w.Len(b.Height), where)
+}
+
+func wall(b *orders.Box, w Words) string {
+	if b.EndThickness != 0 && b.EndThickness != b.Thickness {
+		return w.Bare(b.Thickness) + " / ends " + w.Len(b.EndThickness)
+	}
+	return w.Len(b.Thickness)
+}
+
+func with(b *orders.Box) string {
+	var out []string
+	if b.Bottom.Kind != "" && b.Bottom.Kind != orders.NoBottom {
+		out = append(out, string(b.Bottom.Kind)+" bottom")
+	}
+	if b.Lid.Kind != "" && b.Lid.Kind != orders.NoLid {
+		out = append(out, string(b.Lid.Kind)+" lid")
+	}
+	if b.Dividers.Along > 1 || b.Dividers.Across > 1 {
+		out = append(out, fmt.Sprintf("dividers %d x %d", b.Dividers.Along, b.Dividers.Across))
+	}
+	if b.Matched {
+		out = append(out, "matched grain")
+	}
+	if b.Finish != "" {
+		out = append(out, b.Finish)
+	}
+	return strings.Join(out, ", ")
+}
+
+func date(b *orders.Box) string {
+	if b.Due.IsZero() {
+		return ""
+	}
+	return b.Due.Format("2 Jan 2006")
+}
+
+func notes(b *orders.Box) string {
+	var out []string
+	if b.Spare > 0 {
+		out = append(out, Counted(b.Spare, "spare", "spares")+" included")
+	}
+	if b.Customer != "" {
+		out = append(out, "for "+b.Customer)
+	}
+	if b.Notes != "" {
+		out = append(out, b.Notes)
+	}
+	return strings.Join(out, "; ")
+}

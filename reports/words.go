@@ -1,0 +1,100 @@
+package reports
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"batchwright/jigplan"
+	"batchwright/orders/measure"
+)
+
+// Words writes figures the way the plan's shop reads them.
+type Words struct{ Unit measure.Unit }
+
+// WordsOf is how the plan's shop reads figures.
+func WordsOf(p *jigplan.Plan) Words { return Words{p.Order.Settings.Units} }
+
+// Len is a length with its unit: "3-1/2 in", "88.9 mm".
+func (w Words) Len(l measure.Length) string { return l.ShowUnit(w.Unit) }
+
+// Bare is a length without its unit, for columns whose heading says it.
+func (w Words) Bare(l measure.Length) string { return l.Show(w.Unit) }
+
+// Size is "12 x 3-1/2 in".
+func (w Words) Size(l, wide measure.Length) string {
+	return w.Bare(l) + " x " + w.Len(wide)
+}
+
+// Fine is a screw position or a joint's width: "0.2813 in", "7.144 mm".
+func (w Words) Fine(r measure.Ratio) string { return r.Show(w.Unit) + " " + w.UnitName() }
+
+// UnitName is "in" or "mm".
+func (w Words) UnitName() string {
+	if w.Unit == measure.Millimetres {
+		return "mm"
+	}
+	return "in"
+}
+
+// Rule is a carriage position as it is read on a rule: the nearest 1/64 in, or
+// the nearest tenth of a millimetre.
+func (w Words) Rule(r measure.Ratio) string {
+	if w.Unit == measure.Millimetres {
+		return r.Places(measure.Millimetres, 1)
+	}
+	return strings.TrimPrefix(r.Length().Fraction(), measure.About)
+}
+
+// single has the fractions that are one character in the common fonts.
+var single = map[string]string{"1/2": "½", "1/4": "¼", "3/4": "¾", "1/3": "⅓", "2/3": "⅔",
+	"1/8": "⅛", "3/8": "⅜", "5/8": "⅝", "7/8": "⅞"}
+
+// Turns writes turns of the wheel: "6", "6½", "6-5/16".
+func Turns(r measure.Ratio) string {
+	sign := ""
+	if r.Sign() < 0 {
+		sign, r = "-", r.Neg()
+	}
+	whole := r.Floor()
+	rest := r.Sub(measure.Whole(whole))
+	switch {
+	case rest.Sign() == 0:
+		return sign + strconv.FormatInt(whole, 10)
+	case whole == 0 && single[rest.String()] != "":
+		return sign + single[rest.String()]
+	case whole == 0:
+		return sign + rest.String()
+	case single[rest.String()] != "":
+		return sign + strconv.FormatInt(whole, 10) + single[rest.String()]
+	}
+	return sign + strconv.FormatInt(whole, 10) + "-" + rest.String()
+}
+
+// Hours writes minutes as people say them: "45 min", "6 h 20 min".
+func Hours(minutes float64) string {
+	n := int(minutes + 0.5)
+	switch {
+	case n < 60:
+		return fmt.Sprintf("%d min", n)
+	case n%60 == 0:
+		return fmt.Sprintf("%d h", n/60)
+	}
+	return fmt.Sprintf("%d h %d min", n/60, n%60)
+}
+
+// Counted is "1 box", "2 boxes".
+func Counted(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return strconv.Itoa(n) + " " + many
+}
+
+// Listed joins names; past limit it says how many more there are.
+func Listed(names []string, limit int) string {
+	if len(names) <= limit {
+		return strings.Join(names, ", ")
+	}
+	return fmt.Sprintf("%s and %d more", strings.Join(names[:limit], ", "), len(names)-limit)
+}
