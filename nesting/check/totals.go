@@ -1,0 +1,113 @@
+package check
+
+import (
+	"cmp"
+	"math/big"
+	"slices"
+
+	"batchwright/nesting"
+	"batchwright/orders"
+	"batchwright/orders/measure"
+)
+
+// inPlaceOrder lists the parts of runs, each run's in the order of its places.
+func (c *checker) inPlaceOrder() []*orders.Part {
+	var out []*orders.Part
+	for i := range c.given.Parts {
+		if c.given.Parts[i].Run != "" {
+			out = append(out, &c.given.Parts[i])
+		}
+	}
+	slices.SortStableFunc(out, func(a, b *orders.Part) int {
+		return cmp.Or(cmp.Compare(a.Run, b.Run), cmp.Compare(a.Place, b.Place))
+	})
+	return out
+}
+
+// totals: money and areas add up, and no bound is above what it bounds.
+func (c *checker) totals(l nesting.Layout) {
+	var cost orders.Money
+	var boards, parts, kept measure.Area
+	for i := range l.Boards {
+		b := &l.Boards[i]
+		if want := c.cost(&b.Stock); b.Cost != want {
+			c.fault(b.ID, "cost", "it costs %s, not %s", b.Cost, want)
+		}
+		cost += b.Cost
+		boards = boards.Add(b.Length.Times(b.Width))
+		for _, p := range b.Pieces {
+			parts = parts.Add(p.Length.Times(p.Width))
+		}
+		for _, o := range b.Offcuts {
+			if o.Keep {
+				kept = kept.Add(o.Length.Times(o.Width))
+			}
+		}
+	}
+	if cost != l.Cost {
+		c.fault("", "cost", "the boards cost %s, the layout says %s", cost, l.Cost)
+	}
+	if kept.Cmp(boards) > 0 || boards.Sub(kept) != l.AreaUsed {
+		c.fault("", "area", "the area used is not the boards less the offcuts kept")
+	}
+	if parts != l.AreaParts {
+		c.fault("", "area", "the area of the parts does not add up")
+	}
+	c.bounds(l)
+}
+
+func (c *checker) bounds(l nesting.Layout) {
+	if l.CostBound > l.Cost {
+		c.fault("", "bound", "the cost bound %s is above the cost %s", l.CostBound, l.Cost)
+	}
+	if l.CostBound < 0 {
+		c.fault("", "bound", "the cost bound %s is below nothing", l.CostBound)
+	}
+	if l.AreaBound.Cmp(l.AreaUsed) > 0 {
+		c.fault("", "bound", "the area bound is above the area used")
+	}
+	if l.Proven != (l.Stop == nesting.StopProven) {
+		c.fault("", "bound", "proven and the reason for stopping disagree")
+	}
+	if l.Proven && l.CostBound != l.Cost {
+		c.fault("", "bound", "called proven and the bound is not the cost")
+	}
+}
+
+// cost is what one board counts as: its own cost, else its wood's a board foot
+// (thin stock tallied as 1 in), else square metres as money.
+func (c *checker) cost(b *orders.Board) orders.Money {
+	if b.CostKnown {
+		return b.Cost
+	}
+	area := new(big.Rat).SetInt(new(big.Int).Mul(big.NewInt(int64(b.Length)), big.NewInt(int64(b.Width))))
+	for wood, rate := range c.set.CostOf {
+		if orders.SameWood(wood, b.Wood) {
+			thick := b.Thickness
+			for _, class := range orders.Classes {
+				if class.Name == b.Class {
+					thick = class.Rough
+				}
+			}
+			inches := new(big.Rat).SetFrac64(int64(max(thick, measure.Inch)), int64(measure.Inch))
+			foot := new(big.Rat).SetFrac64(1, int64(measure.Foot))
+			area.Mul(area, foot).Mul(area, foot).Mul(area, inches)
+			return halfEven(area.Mul(area, new(big.Rat).SetInt64(int64(rate))))
+		}
+	}
+	metre := new(big.Rat).SetFrac64(1, 1000*int64(measure.Millimetre))
+	area.Mul(area, metre).Mul(area, metre)
+	return halfEven(area.Mul(area, new(big.Rat).SetInt64(100)))
+}
+
+func halfEven(r *big.Rat) orders.Money {
+	floor := new(big.Int).Quo(r.Num(), r.Denom())
+	over := new(big.Rat).Sub(r, new(big.Rat).SetInt(floor))
+	switch over.Cmp(big.NewRat(1, 2)) {
+	case 1:
+		floor.Add(floor, big.NewInt(1))
+	case 0:
+		floor.Add(floor, new(big.Int).And(floor, big.NewInt(1)))
+	}
+	return orders.Money(floor.Int64())
+}

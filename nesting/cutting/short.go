@@ -1,0 +1,125 @@
+package cutting
+
+import (
+	"fmt"
+	"slices"
+
+	"batchwright/nesting"
+	"batchwright/orders/measure"
+)
+
+// dropHopeless takes out of the problem what fits on no board however many
+// there are, and says why.
+func (p *problem) dropHopeless() []nesting.Short {
+	var short []nesting.Short
+	for i := range p.items {
+		it := &p.items[i]
+		why := p.whyNot(it)
+		if why == "" {
+			continue
+		}
+		for _, unit := range it.units {
+			for _, u := range unit {
+				short = append(short, nesting.Short{Part: p.job.Parts[u].ID, Why: why})
+			}
+		}
+		it.units = nil
+	}
+	return short
+}
+
+// whyNot is empty when some board holds the item.
+func (p *problem) whyNot(it *item) string {
+	if why := p.badSize(it); why != "" {
+		return why
+	}
+	var wood, thick, long, wide, fits bool
+	for i := range p.stocks {
+		s := &p.stocks[i]
+		if s.wood != it.wood || s.left <= 0 && !s.board.Unlimited {
+			continue
+		}
+		wood = true
+		if !s.suits(it) {
+			continue
+		}
+		thick = true
+		alone := p.aloneOn(s, it)
+		long = long || alone.long
+		wide = wide || alone.long && alone.wide
+		fits = fits || alone.clear
+	}
+	name := p.job.Parts[it.units[0][0]].Wood
+	what := "the part"
+	if len(it.units[0]) > 1 {
+		what = "its matched-grain run"
+	}
+	switch {
+	case !wood:
+		return fmt.Sprintf("no such wood: no board of %q is on the rack or in the yard; add one, or change the part's wood", name)
+	case !thick:
+		return fmt.Sprintf("too thick: no board of %q yields %s; add a thicker board", name, p.show(it.thick))
+	case !long:
+		return fmt.Sprintf("too long: %s is cut %s long and no suitable board of %q is that long between its end trims", what, p.show(it.l), name)
+	case !wide:
+		return fmt.Sprintf("too wide: %s is cut %s wide and no suitable board of %q long enough is that wide between its edge trims", what, p.show(it.w), name)
+	case !fits:
+		return fmt.Sprintf("only across a defect: %s of %s x %s fits a board of %q only where a defect lies", what, p.show(it.l), p.show(it.w), name)
+	}
+	return ""
+}
+
+// badSize refuses what no saw can cut.
+func (p *problem) badSize(it *item) string {
+	for _, u := range it.units[0] {
+		part := p.job.Parts[u]
+		if part.CutLength <= 0 || part.CutWidth <= 0 || part.Thickness <= 0 {
+			return fmt.Sprintf("no size: it is cut %s x %s x %s; every size must be above zero",
+				p.show(part.CutLength), p.show(part.CutWidth), p.show(part.Thickness))
+		}
+		if part.Thickness != it.thick {
+			return "its matched-grain run mixes thicknesses, and what is planed must be of one thickness; unmatch the grain or use one thickness"
+		}
+	}
+	return ""
+}
+
+func (p *problem) show(l measure.Length) string { return l.ShowUnit(p.set.Units) }
+
+// alone says how an item lies on an empty board.
+type alone struct{ long, wide, clear bool }
+
+// aloneOn tries the item on the empty board, either way it may lie.
+func (p *problem) aloneOn(s *stock, it *item) alone {
+	var a alone
+	try := func(l, w measure.Length) {
+		need := max(l, p.machine(s))
+		if need > s.sound.length() {
+			return
+		}
+		a.long = true
+		if w > s.sound.width() {
+			return
+		}
+		a.wide = true
+		a.clear = a.clear || s.clearIn(s.sound, l, w)
+	}
+	try(it.l, it.w)
+	if it.turn {
+		try(it.w, it.l)
+	}
+	return a
+}
+
+func (s *stock) blocked(r rect) bool {
+	return slices.ContainsFunc(s.defects, r.overlaps)
+}
+
+// sortShort puts the parts in the order they were asked for.
+func (p *problem) sortShort(short []nesting.Short) {
+	at := make(map[string]int, len(p.job.Parts))
+	for i, part := range p.job.Parts {
+		at[part.ID] = i
+	}
+	slices.SortStableFunc(short, func(a, b nesting.Short) int { return at[a.Part] - at[b.Part] })
+}

@@ -1,0 +1,101 @@
+package cutting
+
+import (
+	"batchwright/orders"
+	"batchwright/orders/measure"
+)
+
+// stock is one line of boards, reduced to what may be used of them.
+type stock struct {
+	board   orders.Board
+	wood    string
+	left    int // boards of this line; meaningless when unlimited
+	cost    orders.Money
+	known   bool
+	yields  measure.Length
+	sound   rect   // inside the raw ends and edges
+	defects []rect // the part of each that lies on sound wood
+}
+
+// rect is half-open in thought: two that share an edge do not overlap.
+type rect struct{ x0, y0, x1, y1 measure.Length }
+
+func (r rect) length() measure.Length { return r.x1 - r.x0 }
+func (r rect) width() measure.Length  { return r.y1 - r.y0 }
+func (r rect) empty() bool            { return r.x1 <= r.x0 || r.y1 <= r.y0 }
+
+func (r rect) overlaps(s rect) bool {
+	return r.x0 < s.x1 && s.x0 < r.x1 && r.y0 < s.y1 && s.y0 < r.y1
+}
+
+func (r rect) within(s rect) rect {
+	return rect{max(r.x0, s.x0), max(r.y0, s.y0), min(r.x1, s.x1), min(r.y1, s.y1)}
+}
+
+// openStock lists rack, then yard, or typical boards when there is neither.
+func (p *problem) openStock() []stock {
+	boards := make([]orders.Board, 0, len(p.job.Rack)+len(p.job.Yard))
+	for _, b := range p.job.Rack {
+		if b.Origin != orders.FromOffcut {
+			b.Origin = orders.FromRack
+		}
+		boards = append(boards, b)
+	}
+	for _, b := range p.job.Yard {
+		b.Origin = orders.FromYard
+		boards = append(boards, b)
+	}
+	if len(boards) == 0 {
+		boards = p.typical()
+	}
+	stocks := make([]stock, 0, len(boards))
+	for _, b := range boards {
+		stocks = append(stocks, p.openBoard(b))
+	}
+	return stocks
+}
+
+func (p *problem) openBoard(b orders.Board) stock {
+	s := stock{board: b, wood: orders.WoodKey(b.Wood), left: b.Count, yields: b.Yields(p.set.Planing)}
+	s.cost, s.known = b.Worth(p.set)
+	s.sound = soundPart(b, p.set)
+	for _, d := range b.Defects {
+		r := rect{d.X, d.Y, d.X + d.Length, d.Y + d.Width}.within(s.sound)
+		if r.x0 <= r.x1 && r.y0 <= r.y1 { // a crack has no width and counts
+			s.defects = append(s.defects, r)
+		}
+	}
+	return s
+}
+
+// soundPart is the board inside its raw ends and edges. An offcut was cut on
+// every side and has none.
+func soundPart(b orders.Board, set *orders.Settings) rect {
+	if b.Origin == orders.FromOffcut {
+		return rect{0, 0, b.Length, b.Width}
+	}
+	return rect{set.EndTrim, set.EdgeTrim, b.Length - set.EndTrim, b.Width - set.EdgeTrim}
+}
+
+// suits reports whether the item may be cut from the board at all, size aside.
+func (s *stock) suits(it *item) bool {
+	if s.wood != it.wood {
+		return false
+	}
+	if s.board.Sheet {
+		return s.yields == it.thick
+	}
+	return it.thick <= s.yields
+}
+
+// available is how many boards of the line there are, given how many are used.
+func (s *stock) available(used int) bool { return s.board.Unlimited || used < s.left }
+
+// machine is the least length that may go through the planer; a manufactured
+// sheet does not.
+func (p *problem) machine(s *stock) measure.Length {
+	if s.board.Sheet {
+		return 0
+	}
+	return p.set.ShortestMachine
+}

@@ -1,0 +1,38 @@
+package nesting
+
+import (
+	"batchwright/orders"
+	"batchwright/orders/measure"
+)
+
+// Leftover is an offcut as a board of the rack: the wood, class and thickness
+// of the board it came from, its share of the cost by area (rounded down), and
+// the defects that lie on it, measured from its own low corner. All its ends
+// and edges are sawn. It has no ID and no place yet.
+func (b *Board) Leftover(o Offcut) orders.Board {
+	left := b.Stock
+	left.ID, left.Place = "", ""
+	left.Source = orders.Source{}
+	left.Origin, left.Count, left.Unlimited = orders.FromOffcut, 1, false
+	left.Length, left.Width = o.Length, o.Width
+	left.Cost, left.CostKnown = b.share(o), b.Stock.CostKnown
+	left.Defects = nil
+	for _, d := range b.Stock.Defects {
+		x0, x1 := max(d.X, o.X), min(d.X+d.Length, o.X+o.Length)
+		y0, y1 := max(d.Y, o.Y), min(d.Y+d.Width, o.Y+o.Width)
+		if x0 < x1 && y0 < y1 {
+			left.Defects = append(left.Defects, orders.Defect{X: x0 - o.X, Y: y0 - o.Y, Length: x1 - x0, Width: y1 - y0})
+		}
+	}
+	return left
+}
+
+// share is the offcut's part of the board's cost.
+func (b *Board) share(o Offcut) orders.Money {
+	whole := b.Length.Times(b.Width)
+	if whole == (measure.Area{}) {
+		return 0
+	}
+	part := o.Length.Times(o.Width)
+	return orders.Money(float64(b.Cost) * part.SquareMillimetres() / whole.SquareMillimetres())
+}
