@@ -41,43 +41,67 @@ func (w workshop) refuse(a *Answer) {
 func (w workshop) nearest(finger measure.Length) (Remedy, bool) {
 	var best Remedy
 	found := false
-	for _, rod := range w.rods() {
-		for _, blade := range w.blades() {
-			for _, stops := range w.indexes() {
-				r, ok := w.try(rod, blade, stops, finger)
-				if ok && (!found || r.before(best)) {
-					best, found = r, true
-				}
+	for changes := 0; changes <= 3 && !found; changes++ {
+		for _, other := range w.changed(changes) {
+			bound := measure.Whole(int64(maxFinger))
+			if found {
+				bound = best.Best.FingerError.Abs()
+			}
+			c, ok := other.best(finger, bound)
+			if ok && (!found || byMerit(c, best.Best) < 0) {
+				best = Remedy{other.rodName, other.lead, other.kerf.Length(), int(other.stops), changes, c}
+				found = true
 			}
 		}
 	}
 	return best, found
 }
 
-func (r Remedy) before(other Remedy) bool {
-	if r.Changes != other.Changes {
-		return r.Changes < other.Changes
-	}
-	return byMerit(r.Best, other.Best) < 0
-}
-
-func (w workshop) try(rod Rod, blade measure.Length, stops int, finger measure.Length) (Remedy, bool) {
-	r := Remedy{Rod: rod.Name, Lead: rod.Lead(), Blade: blade, Stops: stops}
-	for _, changed := range []bool{rod.Lead().Cmp(w.lead) != 0, blade.Ratio() != w.kerf, int64(stops) != w.stops} {
-		if changed {
-			r.Changes++
+// changed lists the workshops that differ from this one in so many of rod,
+// blade and index.
+func (w workshop) changed(changes int) []workshop {
+	var out []workshop
+	for i, rod := range w.rods() {
+		for j, blade := range w.blades() {
+			for k, stops := range w.indexes() {
+				if min(i, 1)+min(j, 1)+min(k, 1) != changes || w.overlap.Cmp(blade.Ratio()) >= 0 {
+					continue
+				}
+				other := w
+				other.lead, other.kerf, other.stops, other.rodName = rod.Lead(), blade.Ratio(), int64(stops), rod.Name
+				out = append(out, other)
+			}
 		}
 	}
-	w.lead, w.kerf, w.stops, w.rodName = rod.Lead(), blade.Ratio(), int64(stops), rod.Name
-	if w.overlap.Cmp(w.kerf) >= 0 {
-		return r, false
+	return out
+}
+
+// best is the legal candidate of highest merit whose finger misses by no more
+// than the bound. Programs are built only for shapes that can still win.
+func (w workshop) best(finger measure.Length, bound measure.Ratio) (Candidate, bool) {
+	var best Candidate
+	found := false
+	low, high := w.fitRange()
+	for m := low; m <= high; m++ {
+		for i, sh := range w.shapes(m, finger) {
+			miss := sh.finger().Sub(finger.Ratio()).Abs()
+			if miss.Cmp(bound) > 0 || w.wrongForm(sh, finger, i == 0) != "" || w.wrongHeight(sh) != "" || w.tooFar(sh) {
+				continue
+			}
+			c := w.candidate(sh, finger, i == 0)
+			if c.Why == "" && (!found || byMerit(c, best) < 0) {
+				best, found, bound = c, true, miss
+			}
+		}
 	}
-	found := w.solve(finger).Candidates
-	if len(found) == 0 {
-		return r, false
-	}
-	r.Best = found[0]
-	return r, true
+	return best, found
+}
+
+// tooFar reports a travel beyond the rod without building the program: the
+// outer cuts lie no more than a period and a kerf inside the tallest board.
+func (w workshop) tooFar(sh shape) bool {
+	least := slices.Max(w.q.Heights).Ratio().Sub(sh.period()).Sub(sh.kerf)
+	return least.Cmp(w.q.Settings.RodTravel.Ratio()) > 0
 }
 
 // rods are the shop's, its fitted one first, each lead once.
@@ -88,7 +112,7 @@ func (w workshop) rods() []Rod {
 	}
 	out := []Rod{{Name: w.rodName, Pitch: w.lead, Starts: 1}}
 	for _, r := range shop {
-		if !slices.ContainsFunc(out, func(o Rod) bool { return o.Lead() == r.Lead() }) {
+		if !slices.ContainsFunc(out, func(o Rod) bool { return o.Lead().Cmp(r.Lead()) == 0 }) {
 			out = append(out, r)
 		}
 	}

@@ -12,6 +12,8 @@
 package joint
 
 import (
+	"slices"
+
 	"batchwright/orders/measure"
 )
 
@@ -67,7 +69,9 @@ func (sh shape) clearance() measure.Ratio { return sh.slot().Sub(sh.pin()) }
 func (sh shape) cuts() int                { return len(sh.steps) + 1 }
 
 // fins reports whether neighbouring passes would leave slivers between them.
-func (sh shape) fins() bool { return sh.a > 0 && sh.greatestStep() < 1 }
+func (sh shape) fins() bool {
+	return len(sh.steps) > 0 && slices.Max(sh.steps) > sh.greatestStep()
+}
 
 // graze is how much a slot may take off a board's outer edge and still be no
 // notch: half the fit, by which mating slots are wider than half the period.
@@ -77,17 +81,6 @@ func (sh shape) graze() measure.Ratio {
 		return measure.Ratio{}
 	}
 	return half
-}
-
-// fractional reports whether the wheel ever stops off the home mark.
-func (sh shape) fractional() int {
-	n := 0
-	for _, step := range append([]int64{sh.u}, sh.steps...) {
-		if step%sh.stops != 0 {
-			n++
-		}
-	}
-	return n
 }
 
 // nearestShapes are the shapes of fit m whose finger lies nearest the wanted
