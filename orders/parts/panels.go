@@ -39,10 +39,10 @@ func (f *frame) bottomPanel() orders.Panel {
 	p := orders.Panel{Role: orders.BottomP, Count: 1, Thickness: f.bottom}
 	switch f.box.Bottom.Kind {
 	case orders.GrooveBottom:
-		p.What, p.Above = "bottom, in a groove", how.GrooveSetback
+		p.What, p.Above = "bottom, held in a groove", how.GrooveSetback
 		f.captured(&p, orWood(f.box.Bottom.Wood, f.box.Wood))
 	case orders.RabbetBottom:
-		p.What = "bottom, in a rabbet; round the corners to the cutter"
+		p.What = "bottom, in a rabbet; its corners rounded to the cutter"
 		p.Length, p.Width = f.inside.Length+2*f.endRabbet, f.inside.Width+2*f.sideRabbet
 	case orders.NailedBottom:
 		p.What, p.Above = "bottom, nailed on", -f.bottom
@@ -73,11 +73,11 @@ func (f *frame) lidPanel() orders.Panel {
 	p := orders.Panel{Role: orders.LidP, Count: 1, Thickness: f.lid, Above: f.outside.Height}
 	switch f.box.Lid.Kind {
 	case orders.SlidingLid:
-		p.What, p.Above = "lid, slides in a groove", f.outside.Height-f.above()
+		p.What, p.Above = "lid, sliding in a groove", f.outside.Height-f.above()
 		f.captured(&p, wood)
 		p.Length = f.inside.Length + f.endGroove - how.PanelGap + f.end
 	case orders.SawnOffLid:
-		p.What, p.Above = "top, in a groove; sawn off with its walls", f.outside.Height-f.above()
+		p.What, p.Above = "top, held in a groove and sawn off with its walls", f.outside.Height-f.above()
 		f.captured(&p, wood)
 	case orders.LiftOffLid:
 		p.What, p.Above = "lid, lifts off; rabbet it underneath for the lip", f.outside.Height-f.lip
@@ -133,7 +133,7 @@ func (f *frame) lap(p *orders.Panel, crossing int, inside measure.Length) {
 	for i := range crossing {
 		p.NotchAt = append(p.NotchAt, f.cellEdge(i+1, crossing, inside)-how.DividerPlay/2-how.LapClearance/2)
 	}
-	p.What = fmt.Sprintf("divider, %d notches %s wide and %s deep from the %s", crossing, f.show(p.Notch), f.show(p.NotchDepth), edgeName(p.NotchFromTop))
+	p.What = fmt.Sprintf("divider, %s %s wide and %s deep from the %s", counted(crossing, "notch", "notches"), f.fine(p.Notch), f.fine(p.NotchDepth), edgeName(p.NotchFromTop))
 }
 
 // cellEdge is how far from the wall the i-th of n dividers begins.
@@ -146,6 +146,21 @@ func (f *frame) cellEdge(i, n int, inside measure.Length) measure.Length {
 func (f *frame) cell(n int, inside measure.Length) measure.Length {
 	free := inside - measure.Length(n)*f.set.Making.DividerThickness
 	return measure.Frac(int64(free), int64(n+1)).Length()
+}
+
+// fine writes a length that is no fraction of an inch: to the thousandth.
+func (f *frame) fine(l measure.Length) string {
+	if f.set.Units == measure.Millimetres {
+		return f.show(l)
+	}
+	return l.Ratio().Places(measure.Inches, 3) + " in"
+}
+
+func counted(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
 }
 
 func edgeName(top bool) string {

@@ -2,6 +2,7 @@ package parts
 
 import (
 	"fmt"
+	"slices"
 
 	"batchwright/orders"
 )
@@ -83,46 +84,66 @@ func (w *worklist) groove(g orders.Groove) {
 	if g.For != "bottom" {
 		w.out[len(w.out)-1].Why = "the fingers are cut, so it is seen where it may run through"
 	}
-	for _, wall := range g.Walls {
-		w.stops(wall)
-	}
+	w.stops(g.Walls)
 	if len(g.Walls) > 0 && f.notched(g) {
 		w.add(orders.BeforeGlue, "the groove stops at the inside corners", "notch the corners of the %s by %s x %s", g.For, f.show(g.EndCut), f.show(g.SideCut))
 	}
 }
 
-func (w *worklist) stops(wall orders.GrooveWall) {
+// stops says where each wall's groove is stopped, equal walls together.
+func (w *worklist) stops(walls []orders.GrooveWall) {
+	for i := 0; i < len(walls); {
+		names, last := walls[i].Wall, i+1
+		for ; last < len(walls) && walls[last].Through == walls[i].Through && walls[last].Block == walls[i].Block; last++ {
+			names += ", " + walls[last].Wall
+		}
+		w.stop(names, walls[i])
+		i = last
+	}
+}
+
+func (w *worklist) stop(names string, wall orders.GrooveWall) {
+	const shows = "it would show on the end of a finger"
 	f := w.frame
-	var what string
 	switch {
 	case wall.Through[0] && wall.Through[1]:
-		w.add(orders.BeforeGlue, "it lies in a slot, and the mate's pin covers it", "%s: the groove runs through at both ends", wall.Wall)
-		return
-	case wall.Through[0] != wall.Through[1]:
+		w.add(orders.BeforeGlue, "it lies in a slot, and the mate's pin covers it", "%s: the groove runs through at both ends", names)
+	case wall.Through[0] || wall.Through[1]:
 		end := 0
 		if wall.Through[0] {
 			end = 1
 		}
-		what = fmt.Sprintf("%s: the groove runs out at end %d; stop block at end %d, %s from the cutter's centre", wall.Wall, 2-end, end+1, f.show(wall.Block[end]))
+		w.add(orders.BeforeGlue, shows, "%s: the groove runs out at end %d; stop block at end %d, %s from the cutter's centre", names, 2-end, end+1, f.show(wall.Block[end]))
 	default:
-		what = fmt.Sprintf("%s: stop blocks at both ends, %s from the cutter's centre", wall.Wall, f.show(wall.Block[0]))
+		w.add(orders.BeforeGlue, shows, "%s: stop blocks at both ends, %s from the cutter's centre", names, f.show(wall.Block[0]))
 	}
-	w.add(orders.BeforeGlue, "it would show on the end of a finger", "%s", what)
 }
 
+// panel is cut before glue-up where it goes into a groove; a divider may be.
 func (w *worklist) panel(p orders.Panel) {
 	f := w.frame
-	if p.Role == orders.BottomP && f.box.Bottom.Kind != orders.GrooveBottom || p.Role == orders.LidP && f.box.Lid.Kind == orders.HingedLid || p.Role == orders.LidP && f.box.Lid.Kind == orders.LiftOffLid {
+	size := fmt.Sprintf("%s x %s x %s", p.Length.Show(f.set.Units), p.Width.Show(f.set.Units), f.show(p.Thickness))
+	if p.Role == orders.Divider {
+		count := counted(p.Count, "divider", "dividers")
+		if p.Across {
+			count += " across the box"
+		} else {
+			count += " along the box"
+		}
+		if len(p.NotchAt) > 0 {
+			count += fmt.Sprintf(", notched %s wide and %s deep from the %s", f.fine(p.Notch), f.fine(p.NotchDepth), edgeName(p.NotchFromTop))
+		}
+		w.add(orders.BeforeGlue, "the cells come out equal; dividers stand loose in the box", "cut %s, to %s", count, size)
 		return
 	}
-	why := "a sheet hardly moves; the gap is for easy assembly"
+	if !slices.ContainsFunc(f.grooved(), func(g orders.Panel) bool { return g.Role == p.Role }) {
+		return
+	}
+	why := "a manufactured sheet hardly moves; the gap makes it easy to put in"
 	if p.Room > 0 {
 		why = fmt.Sprintf("the wood may swell by up to %s across its grain between %v %% and %v %% humidity", f.show(p.Room), f.set.Making.HumidityLow, f.set.Making.HumidityHigh)
 	}
-	if p.Role == orders.Divider {
-		why = "cells come out equal; it stands loose in the box"
-	}
-	w.add(orders.BeforeGlue, why, "cut %d %s a box to %s x %s x %s", p.Count, p.What, p.Length.Show(f.set.Units), p.Width.Show(f.set.Units), f.show(p.Thickness))
+	w.add(orders.BeforeGlue, why, "cut the %s, to %s", p.What, size)
 }
 
 func (w *worklist) glueUp() {
