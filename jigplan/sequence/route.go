@@ -10,10 +10,16 @@ type Problem struct {
 	Closed bool     // the route returns to node 0; else it ends anywhere
 }
 
-// Limits bounds a search. The zero value means the fixed work budget alone.
+// Limits bounds a search. The zero value means the default work alone: then
+// the same problem always gives the same route.
 type Limits struct {
-	Deadline time.Time // zero: none
+	Deadline time.Time       // zero: none
+	Stop     <-chan struct{} // closed when nobody waits for more
+	Work     int             // rounds of search, each a few microseconds; 0: DefaultWork
 }
+
+// DefaultWork proves what a batch usually needs within a second or so.
+const DefaultWork = 60_000
 
 // Route is the best route found, and a bound that no route is below.
 type Route struct {
@@ -21,6 +27,9 @@ type Route struct {
 	Length int
 	Bound  int // proven: equal to Length when no route is shorter
 }
+
+// Proven reports whether no route is shorter.
+func (r Route) Proven() bool { return r.Length == r.Bound }
 
 // Length is the cost of visiting the nodes in the order given.
 func (p Problem) Length(nodes []int) int {
@@ -34,10 +43,84 @@ func (p Problem) Length(nodes []int) int {
 	return sum
 }
 
-// Shortest finds the shortest route.
+// Shortest finds the shortest route, or the shortest within the limits. It
+// returns no nodes when Before runs in a circle.
+//
+// A tour is improved by exchanging neighbouring runs of nodes, a Lagrangean
+// bound over arborescences says how far it may be from the best, and what
+// remains is searched exhaustively over sets of visited nodes, without the
+// sets that the bound rules out.
 func Shortest(p Problem, limits Limits) Route {
-	if len(p.Cost) <= exactNodes {
-		return exact(p)
+	g, ok := newGraph(p)
+	if !ok {
+		return Route{}
 	}
-	return improve(p, nearest(p))
+	clock := newClock(limits)
+	nodes, low := g.shortest(clock)
+	nodes = nodes[:len(p.Cost)]
+	length := p.Length(nodes)
+	return Route{Nodes: nodes, Length: length, Bound: min(low, length)}
+}
+
+// shortest is the best path of the graph and a proven bound on all paths.
+func (g *graph) shortest(clock *clock) (nodes []int, low int) {
+	if g.n-2 <= quickSubsets {
+		if nodes = g.subsets(clock); nodes != nil {
+			return nodes, g.length(nodes)
+		}
+	}
+	search := newClimb(g, 1)
+	search.run(clock, clock.work/8)
+	b := newBound(g)
+	b.raise(search.best.length, clock)
+	low = max(b.length, g.leastEntries())
+	if low < search.best.length {
+		shorter, proven := b.sweep(search.best.length, clock)
+		if shorter != nil {
+			search.adopt(shorter)
+		}
+		if proven {
+			low = search.best.length
+		}
+	}
+	if low < search.best.length && g.n-2 <= mostSubsets {
+		if nodes = g.subsets(clock); nodes != nil {
+			return nodes, g.length(nodes)
+		}
+	}
+	if low < search.best.length {
+		search.run(clock, clock.work)
+	}
+	return search.best.nodes, low
+}
+
+// clock says when a search has had its time.
+type clock struct {
+	limits Limits
+	work   int
+	calls  int
+	over   bool
+}
+
+func newClock(limits Limits) *clock {
+	work := limits.Work
+	if work == 0 {
+		work = DefaultWork
+	}
+	return &clock{limits: limits, work: work}
+}
+
+// spent reports whether time is up; it looks at the clock at every 16th call.
+func (c *clock) spent() bool {
+	c.calls++
+	if c.over || c.calls%16 != 0 {
+		return c.over
+	}
+	select {
+	case <-c.limits.Stop:
+		c.over = true
+	default:
+		c.over = !c.limits.Deadline.IsZero() && time.Now().After(c.limits.Deadline)
+	}
+	return c.over
 }

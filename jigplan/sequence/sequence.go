@@ -5,7 +5,7 @@ package sequence
 
 import (
 	"fmt"
-	"time"
+	"slices"
 
 	"batchwright/jigplan"
 	"batchwright/orders"
@@ -18,7 +18,7 @@ type Input struct {
 	Stacks   []jigplan.Stack
 	Before   [][2]string // pairs of setup ids: the first runs before the second
 	Settings *orders.Settings
-	Deadline time.Time // zero: none
+	Limits   Limits
 }
 
 // Order runs the setups in the order with the least changeover time. The
@@ -34,7 +34,10 @@ func Order(in Input) (jigplan.Sequence, error) {
 	if err != nil {
 		return jigplan.Sequence{}, err
 	}
-	route := Shortest(problem, Limits{Deadline: in.Deadline})
+	route := Shortest(problem, in.Limits)
+	if route.Nodes == nil {
+		return jigplan.Sequence{}, fmt.Errorf("the setups that must run before others run in a circle: %q", in.Before)
+	}
 	return describe(in, states, problem, route), nil
 }
 
@@ -64,10 +67,31 @@ func problemOf(in Input, states []State) (Problem, error) {
 		}
 		p.Before = append(p.Before, [2]int{first, second})
 	}
-	if p.circular() {
-		return p, fmt.Errorf("the setups that must run before others run in a circle: %q", in.Before)
-	}
 	return p, nil
+}
+
+// asWritten is the length of the route in node order, or, where Before
+// forbids that, in the order that keeps closest to it.
+func (p Problem) asWritten() int {
+	waits := make([]int, len(p.Cost))
+	for _, pair := range p.Before {
+		waits[pair[1]]++
+	}
+	var nodes, left []int
+	for i := range p.Cost {
+		left = append(left, i)
+	}
+	for len(left) > 0 {
+		at := slices.IndexFunc(left, func(j int) bool { return waits[j] == 0 })
+		for _, pair := range p.Before {
+			if pair[0] == left[at] {
+				waits[pair[1]]--
+			}
+		}
+		nodes = append(nodes, left[at])
+		left = slices.Delete(left, at, at+1)
+	}
+	return p.Length(nodes)
 }
 
 func hundredths(steps []Step) int {
