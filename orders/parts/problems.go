@@ -104,17 +104,21 @@ func (m *maker) refuseLid(f *frame, refuse refuser) {
 }
 
 func (m *maker) refuseDividers(f *frame, refuse refuser) {
+	how := &f.set.Making
 	for _, way := range []struct {
 		name   string
 		n      int
 		inside measure.Length
 	}{{"length", f.box.Dividers.Along - 1, f.inside.Length}, {"width", f.box.Dividers.Across - 1, f.inside.Width}} {
-		if way.n > 0 && f.cell(way.n, way.inside) <= 0 {
-			refuse("Dividers", way.inside, fmt.Sprintf("%d dividers of %s fill the inside %s of %s", way.n, f.show(f.set.Making.DividerThickness), way.name, f.show(way.inside)), "ask for fewer compartments or set a thinner Divider thickness")
+		if way.n > 0 && f.cell(way.n, way.inside) <= how.DividerPlay+how.LapClearance {
+			refuse("Dividers", way.inside, fmt.Sprintf("%s of %s fill the inside %s of %s", counted(way.n, "divider", "dividers"), f.show(how.DividerThickness), way.name, f.show(way.inside)), "ask for fewer compartments or set a thinner Divider thickness")
 		}
 	}
-	if panels := f.dividers(); len(panels) > 0 && panels[0].Width <= 0 {
-		refuse("Dividers", f.inside.Height, "the room inside is too low for dividers", "make the box higher or leave the dividers out")
+	for _, p := range f.dividers() {
+		if p.Width <= 0 || p.Length <= 0 {
+			refuse("Dividers", min(f.inside.Height, f.inside.Length, f.inside.Width), "the room inside is too small for dividers", "make the box larger or leave the dividers out")
+			return
+		}
 	}
 }
 
