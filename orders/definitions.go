@@ -133,12 +133,15 @@ var Definitions = []Definition{
 	number("Pace spread", "%", "10", "standard deviation of a whole day's pace, common to all elements", func(t *Times) *float64 { return &t.PacePercent }),
 }
 
+// ErrUnknownSetting is what Set says of a name that no setting has.
+var ErrUnknownSetting = errors.New("no setting is called")
+
 // Set reads one row of a Shop sheet. An unknown name, or a value that cannot
 // be read, is an error that says what would be right.
 func (s *Settings) Set(name, value string, e Entry) error {
 	d, suffix, ok := find(name)
 	if !ok {
-		return fmt.Errorf("no setting is called %q%s", name, nearestName(name))
+		return fmt.Errorf("%w %q%s", ErrUnknownSetting, name, nearestName(name))
 	}
 	if e.Bare == measure.NoUnit {
 		e.Bare = s.Units
@@ -171,7 +174,7 @@ func (s *Settings) store(d *Definition, suffix, value string, e Entry) error {
 	default: // Cost of <wood>
 		cents, err := ParseMoney(value, e.DecimalComma)
 		if err == nil {
-			s.CostOf[suffix] = cents
+			s.CostOf[WoodName(suffix)] = cents
 		}
 		return err
 	}

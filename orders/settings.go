@@ -1,6 +1,8 @@
 package orders
 
 import (
+	"maps"
+
 	"batchwright/orders/measure"
 )
 
@@ -110,6 +112,15 @@ func DefaultSettings() Settings {
 			panic("orders: default of " + d.Name + ": " + err.Error())
 		}
 	}
+	return s
+}
+
+// Clone is a copy that shares nothing with s.
+func (s Settings) Clone() Settings {
+	s.EdgeOrigins = maps.Clone(s.EdgeOrigins)
+	s.CostOf = maps.Clone(s.CostOf)
+	s.sources = maps.Clone(s.sources)
+	s.given = maps.Clone(s.given)
 	return s
 }
 

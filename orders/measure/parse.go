@@ -48,9 +48,10 @@ func (e *InexactError) Error() string {
 func Parse(text string, how Reading) (Length, error) {
 	tokens, why := scan(text, how.DecimalComma)
 	if why == "" {
+		var feet Length
 		var ticks Ratio
-		if ticks, why = sum(tokens, how.Bare); why == "" {
-			return wholeTicks(text, ticks)
+		if feet, ticks, why = sum(tokens, how.Bare); why == "" {
+			return wholeTicks(text, feet, ticks)
 		}
 	}
 	e := &UnreadableError{Text: strings.TrimSpace(text), Why: why}
@@ -62,20 +63,21 @@ func Parse(text string, how Reading) (Length, error) {
 	return 0, e
 }
 
-func wholeTicks(text string, ticks Ratio) (Length, error) {
+func wholeTicks(text string, feet Length, ticks Ratio) (Length, error) {
+	below := feet + Length(ticks.Floor())
 	if ticks.IsWhole() {
-		return Length(ticks.Num()), nil
+		return below, nil
 	}
-	below := Length(ticks.Floor())
 	return 0, &InexactError{Text: strings.TrimSpace(text), Below: below, Above: below + 1}
 }
 
-// sum adds up "3 1/2 in", or feet and then inches, in ticks; why says what is
-// wrong with it and is empty when nothing is.
-func sum(tokens []token, bare Unit) (ticks Ratio, why string) {
+// sum reads "3 1/2 in", or whole feet and then inches; why says what is wrong
+// with it and is empty when nothing is. The two parts are added by the caller,
+// where they are whole.
+func sum(tokens []token, bare Unit) (feet Length, ticks Ratio, why string) {
 	first, rest, why := takeNumber(tokens)
 	if why != "" {
-		return Ratio{}, why
+		return 0, Ratio{}, why
 	}
 	if bare == NoUnit {
 		bare = Inches
@@ -86,19 +88,18 @@ func sum(tokens []token, bare Unit) (ticks Ratio, why string) {
 	}
 	ticks = first.Times(int64(unit))
 	if len(rest) > 0 && unit == Foot && first.IsWhole() {
-		var inches Ratio
-		if inches, rest, why = inchesAfterFeet(rest); why != "" {
-			return Ratio{}, why
+		feet = Length(ticks.Num())
+		if ticks, rest, why = inchesAfterFeet(rest); why != "" {
+			return 0, Ratio{}, why
 		}
-		ticks = ticks.Add(inches)
 	}
 	switch {
 	case len(rest) > 0:
-		return Ratio{}, leftOver(rest[0])
-	case ticks.Cmp(Longest.Ratio()) > 0:
-		return Ratio{}, "it is longer than 100 m"
+		return 0, Ratio{}, leftOver(rest[0])
+	case feet > Longest || ticks.Cmp(Longest.Ratio()) > 0:
+		return 0, Ratio{}, "it is longer than 100 m"
 	}
-	return ticks, ""
+	return feet, ticks, ""
 }
 
 func inchesAfterFeet(tokens []token) (ticks Ratio, rest []token, why string) {

@@ -24,6 +24,8 @@ const (
 const (
 	largest            = 1_000_000
 	largestDenominator = 10_000
+	mostDigits         = 15
+	smallestScale      = 1_000_000_000_000_000_000
 )
 
 type token struct {
@@ -204,11 +206,14 @@ func (s *scanner) number() (why string) {
 		if !isDigit(r) {
 			break
 		}
-		if value, digits = value*10+int64(r-'0'), digits+1; digits > 15 {
-			return "it has too many digits"
+		if value = value*10 + int64(r-'0'); value > 0 {
+			digits++
 		}
 		if decimal {
 			scale *= 10
+		}
+		if digits > mostDigits || scale == smallestScale {
+			return "it has too many digits"
 		}
 	}
 	if i+1 < len(s.rest) && s.rest[i] == s.other && isDigit(s.rest[i+1]) {
@@ -218,7 +223,7 @@ func (s *scanner) number() (why string) {
 	if decimal {
 		t.kind = decimalToken
 	}
-	if t.value.Cmp(Whole(largest)) > 0 || scale > 1_000_000_000_000 {
+	if t.value.Cmp(Whole(largest)) > 0 {
 		return "it has too many digits"
 	}
 	s.add(i, t)

@@ -1,0 +1,155 @@
+package intake
+
+import (
+	"fmt"
+	"math/big"
+	"strings"
+
+	"batchwright/orders"
+	"batchwright/orders/measure"
+)
+
+func (r *reader) readBoards(t *table, origin orders.BoardOrigin) []orders.Board {
+	var boards []orders.Board
+	r.eachLine(t, func(l *line) int {
+		b := l.board(origin)
+		if !l.bad {
+			boards = append(boards, b)
+		}
+		return b.Count
+	})
+	return boards
+}
+
+func (l *line) board(origin orders.BoardOrigin) orders.Board {
+	b := orders.Board{Source: l.source("Board"), ID: l.text("Board"), Origin: origin}
+	if b.ID == "" {
+		b.ID = map[orders.BoardOrigin]string{orders.FromRack: "R", orders.FromYard: "Y"}[origin] + fmt.Sprint(l.row.num)
+	}
+	l.boardCount(&b)
+	if b.Wood = l.wood("Wood"); b.Wood == "" {
+		if l.t.columns["Wood"] != nil {
+			l.fault("Wood", "", "the wood is missing", "write the wood")
+		}
+		l.bad = true
+	}
+	b.Sheet = orders.IsSheetWood(b.Wood)
+	l.thickness(&b)
+	b.Length, b.Width = l.size("Length"), l.size("Width")
+	l.boardCost(&b)
+	b.Defects = l.defects(&b)
+	b.Place = l.text("Place")
+	if origin == orders.FromYard {
+		b.Arrives = l.date("Arrives")
+	}
+	l.auditBoard(&b)
+	return b
+}
+
+// boardCount reads how many; a blank means as many as wanted in the yard and
+// is an error on the rack.
+func (l *line) boardCount(b *orders.Board) {
+	if b.Origin == orders.FromRack && l.t.columns["Count"] != nil {
+		b.Count = l.neededCount("Count").total()
+		return
+	}
+	if c, ok := l.get("Count"); ok {
+		switch foldHeading(c.text) {
+		case "any", "as wanted", "unlimited", "as many as wanted", "no limit", "lots", "many":
+			l.understood("Count", c.text, "as many as wanted")
+			b.Unlimited = true
+			return
+		}
+		n, _ := l.count("Count")
+		b.Count = n.total()
+		return
+	}
+	if b.Origin == orders.FromRack {
+		l.fault("Board", "", "there is no column Count", "add a column headed Count")
+		return
+	}
+	b.Unlimited = !l.bad
+}
+
+// thickness reads class and true thickness; one of the two is needed.
+func (l *line) thickness(b *orders.Board) {
+	before := l.bad
+	l.bad = false
+	defer func() { l.bad = l.bad || before }()
+	if c, ok := l.get("Class"); ok {
+		class, known := orders.FindClass(classText(c))
+		if !known {
+			l.fault("Class", c.text, "this thickness class is not known", "write one of "+classNames()+", or the true thickness in the Thickness column")
+		} else {
+			b.Class = class.Name
+			l.understood("Class", c.text, class.Name+": yields up to "+class.Surfaced.ShowUnit(measure.Inches))
+		}
+	}
+	t, ok := l.length("Thickness")
+	switch {
+	case ok && t > 0:
+		b.Thickness = t
+	case ok:
+		l.fault("Thickness", "0", "a board of no thickness", "write its true thickness")
+	case b.Class == "" && !l.bad:
+		l.fault("Thickness", "", "neither class nor thickness is given", "write a class such as 4/4, or the true thickness")
+	}
+}
+
+// classText reads a class that a spreadsheet may have turned into a date
+// (4/4 is 4 April) or kept as a text.
+func classText(c cell) string {
+	text := strings.ToLower(c.text)
+	for _, tail := range []string{"quarter", "qtr", "\"", "in"} {
+		text = strings.TrimSpace(strings.TrimSuffix(text, tail))
+	}
+	return text
+}
+
+func classNames() string {
+	var out []string
+	for _, c := range orders.Classes {
+		out = append(out, c.Name)
+	}
+	return strings.Join(out, ", ")
+}
+
+// boardCost turns Cost or Price, by what its heading says it is for, into the
+// cost of one board.
+func (l *line) boardCost(b *orders.Board) {
+	name := "Cost"
+	if h := l.t.columns["Price"]; h != nil {
+		if c := l.row.at(h.col); c != nil && !isBlank(c.text) {
+			name = "Price"
+		}
+	}
+	amount, ok := l.money(name)
+	if !ok || l.bad {
+		return
+	}
+	b.CostKnown = true
+	b.Cost = amount.At(quantityOf(l.t.columns[name].basis, b))
+}
+
+// quantityOf is how much of what is priced one board holds.
+func quantityOf(per basis, b *orders.Board) *big.Rat {
+	switch per {
+	case perBoardFoot:
+		return b.BoardFeet()
+	case perSquareMetre:
+		return inUnits(1000*measure.Millimetre, b.Length, b.Width)
+	case perSquareFoot:
+		return inUnits(measure.Foot, b.Length, b.Width)
+	case perCubicMetre:
+		return inUnits(1000*measure.Millimetre, b.Length, b.Width, b.Rough())
+	}
+	return big.NewRat(1, 1)
+}
+
+func inUnits(unit measure.Length, lengths ...measure.Length) *big.Rat {
+	out := big.NewRat(1, 1)
+	for _, l := range lengths {
+		out.Mul(out, big.NewRat(int64(l), int64(unit)))
+	}
+	return out
+}

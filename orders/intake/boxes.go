@@ -1,0 +1,319 @@
+package intake
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"batchwright/orders"
+	"batchwright/orders/measure"
+)
+
+func (r *reader) readBoxes(t *table) {
+	if !t.saysMeasured() {
+		r.problem(orders.Error, orders.Source{Sheet: t.name, Cell: cellName(1, t.top)}, "", "there is no column Measured, so inside and outside sizes cannot be told apart", "add a column headed Measured and write inside or outside in every row")
+	}
+	r.eachLine(t, func(l *line) int {
+		box := l.box()
+		if !l.bad {
+			r.order.Boxes = append(r.order.Boxes, box)
+		}
+		return box.Count
+	})
+}
+
+func (r *reader) readCatalogue(t *table) {
+	if !t.saysMeasured() {
+		r.problem(orders.Error, orders.Source{Sheet: t.name, Cell: cellName(1, t.top)}, "", "there is no column Measured, so inside and outside sizes cannot be told apart", "add a column headed Measured and write inside or outside in every row")
+	}
+	r.eachLine(t, func(l *line) int {
+		c := orders.Candidate{Woods: l.woods("Woods")}
+		c.Box = l.boxWith(func() tally { n, _ := l.count("Count"); return n }, len(c.Woods) > 0)
+		if c.Wood == "" && len(c.Woods) > 0 {
+			c.Wood = c.Woods[0]
+		}
+		c.Low, c.Likely, c.High = l.sales("Sells low"), l.sales("Sells likely"), l.sales("Sells high")
+		if !l.bad {
+			r.order.Candidates = append(r.order.Candidates, c)
+		}
+		return c.Count
+	})
+}
+
+// sales is how many may be sold: a count that may be zero.
+func (l *line) sales(name string) int {
+	if c, ok := l.get(name); ok && c.text == "0" {
+		l.understood(name, c.text, "0")
+		return 0
+	}
+	n, _ := l.count(name)
+	return n.total()
+}
+
+func (l *line) box() orders.Box {
+	return l.boxWith(func() tally { return l.neededCount("Count") }, false)
+}
+
+// boxWith reads the columns that Boxes and Catalogue share.
+func (l *line) boxWith(count func() tally, woodElsewhere bool) orders.Box {
+	b := orders.Box{Source: l.source("Box"), Name: l.text("Box")}
+	if b.Name == "" {
+		b.Name = fmt.Sprintf("row %d", l.row.num)
+	}
+	n := count()
+	b.Count, b.Spare = n.total(), n.spare
+	b.Length, b.Width, b.Height = l.size("Length"), l.size("Width"), l.size("Height")
+	b.Inside = l.inside()
+	b.Thickness = l.size("Thickness")
+	b.EndThickness = b.Thickness
+	if e, ok := l.length("End thickness"); ok {
+		b.EndThickness = e
+	}
+	if b.Wood = l.wood("Wood"); b.Wood == "" && !woodElsewhere {
+		if l.t.columns["Wood"] != nil {
+			l.fault("Wood", "", "the wood is missing", "write the wood")
+		}
+		l.bad = true
+	}
+	b.Finger, _ = l.length("Finger")
+	b.HeightMayVary = l.plusMinus("Height may vary")
+	b.Bottom, b.Lid, b.Dividers = l.bottom(), l.lid(), l.dividers()
+	b.Matched = l.choice("Grain", "any", grainOfBoxes) == "matched"
+	b.Finish, b.Customer = l.text("Finish"), l.text("Customer")
+	b.Due = l.date("Due")
+	b.Price, _ = l.money("Price")
+	b.Quantities = l.quantities()
+	b.Notes = l.text("Notes")
+	l.auditBox(&b)
+	return b
+}
+
+var grainOfBoxes = map[string]string{
+	"matched": "matched", "match": "matched", "yes": "matched", "y": "matched", "true": "matched", "continuous": "matched", "wrapped": "matched", "round the corners": "matched",
+	"any": "any", "no": "any", "n": "any", "false": "any", "none": "any", "not matched": "any", "either": "any",
+}
+
+var measuredWords = map[string]string{
+	"inside": "inside", "in": "inside", "internal": "inside", "inner": "inside", "i": "inside", "int": "inside", "interior": "inside", "ins": "inside", "id": "inside", "inside dims": "inside", "inside size": "inside",
+	"outside": "outside", "out": "outside", "external": "outside", "outer": "outside", "o": "outside", "ext": "outside", "exterior": "outside", "outs": "outside", "od": "outside", "overall": "outside", "outside dims": "outside", "outside size": "outside",
+}
+
+// saysMeasured reports whether inside and outside are told apart by a column
+// or by all three size headings.
+func (t *table) saysMeasured() bool {
+	return t.columns["Measured"] != nil || t.insideHeadings() != ""
+}
+
+// insideHeadings is "inside" or "outside" when the three size headings agree.
+func (t *table) insideHeadings() string {
+	says := ""
+	for _, name := range []string{"Length", "Width", "Height"} {
+		h := t.columns[name]
+		if h == nil || h.inside == "" || says != "" && h.inside != says {
+			return ""
+		}
+		says = h.inside
+	}
+	return says
+}
+
+// inside reads whether sizes are inside sizes. Nothing is taken for granted.
+func (l *line) inside() bool {
+	before := len(l.order.Problems)
+	word := l.choice("Measured", "", measuredWords)
+	heads := l.t.insideHeadings()
+	switch {
+	case word == "" && len(l.order.Problems) > before: // said already
+	case word == "" && heads != "":
+		return heads == "inside"
+	case word == "":
+		if l.t.columns["Measured"] != nil {
+			l.fault("Measured", "", "it is not said whether the sizes are inside or outside sizes", "write inside or outside")
+		}
+		l.bad = true
+	case heads != "" && heads != word:
+		l.fault("Measured", word, "the headings say "+heads+" sizes", "let headings and column say the same")
+	}
+	return word == "inside"
+}
+
+// plusMinus reads a tolerance: 1/8, ±1/8, +/- 1/8.
+func (l *line) plusMinus(name string) measure.Length {
+	h := l.t.columns[name]
+	if h == nil {
+		return 0
+	}
+	if c := l.row.at(h.col); c != nil && c.kind == textCell {
+		plain := strings.TrimSpace(c.text)
+		for _, sign := range []string{"±", "+/-", "+-", "+/−", "plus or minus"} {
+			plain = strings.TrimPrefix(plain, sign)
+		}
+		switch foldHeading(plain) {
+		case "no", "none", "fixed":
+			l.understood(name, c.text, "not at all")
+			return 0
+		}
+		c.text = strings.TrimSpace(plain)
+	}
+	value, _ := l.length(name)
+	return value
+}
+
+// panel reads "groove 1/4 birch ply" or "groove, 1/4, birch ply": a kind, then
+// a thickness and a wood, each or none.
+func (l *line) panel(name string, kinds map[string]string) (kind string, thickness measure.Length, wood string) {
+	c, ok := l.get(name)
+	if !ok {
+		return "none", 0, ""
+	}
+	if c.kind != textCell {
+		l.fault(name, c.text, "not read: it does not begin with how it is made", "write one of: "+strings.Join(distinct(kinds), ", ")+"; then thickness and wood, as in groove 1/4 birch ply")
+		return "none", 0, ""
+	}
+	rest := strings.TrimSpace(c.text)
+	kind, rest = leadingWord(rest, kinds)
+	if kind == "" {
+		l.fault(name, c.text, "not read: it does not begin with how it is made", "write one of: "+strings.Join(distinct(kinds), ", ")+"; then thickness and wood, as in groove 1/4 birch ply")
+		return "none", 0, ""
+	}
+	size, wood := splitSize(rest)
+	if size != "" {
+		value, err := measure.Parse(size, l.reading(name, c))
+		if err != nil {
+			l.lengthFault(name, size, err)
+			return kind, 0, ""
+		}
+		thickness = value
+	}
+	wood = l.properWood(name, wood)
+	meaning := kind
+	if thickness > 0 {
+		meaning += ", " + both(thickness, l.order.Settings.Units)
+	}
+	if wood != "" {
+		meaning += ", " + wood
+	}
+	l.understood(name, c.text, meaning)
+	return kind, thickness, wood
+}
+
+// leadingWord takes the longest known word or words off the front of a text.
+func leadingWord(text string, words map[string]string) (meaning, rest string) {
+	fields := strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ',' || r == ';' || r == ':' || r == '\u00a0' || r == '\n' })
+	for n := min(len(fields), 3); n > 0; n-- {
+		if m, ok := words[foldHeading(strings.Join(fields[:n], " "))]; ok {
+			return m, strings.Join(fields[n:], " ")
+		}
+	}
+	return "", text
+}
+
+// splitSize parts "1/4 in birch ply" into the length and the wood. The length
+// is as many leading words as hold a digit or a unit.
+func splitSize(text string) (size, wood string) {
+	fields := strings.Fields(text)
+	n := 0
+	for n < len(fields) {
+		_, unit := headingUnits[strings.ToLower(strings.TrimRight(fields[n], "."))]
+		if !strings.ContainsAny(fields[n], "0123456789½¼¾⅛⅜⅝⅞⅓⅔\"") && !(unit && n > 0) {
+			break
+		}
+		n++
+	}
+	words := fields[n:]
+	if len(words) > 0 && (words[0] == "thick" || words[0] == "of") {
+		words = words[1:]
+	}
+	return strings.Join(fields[:n], " "), strings.Join(words, " ")
+}
+
+var bottomWords = map[string]string{
+	"groove": "groove", "grooved": "groove", "in groove": "groove", "in a groove": "groove", "dado": "groove", "captured": "groove",
+	"rabbet": "rabbet", "rabbeted": "rabbet", "rebate": "rabbet", "rebated": "rabbet", "rabbetted": "rabbet",
+	"nailed": "nailed", "nail": "nailed", "nail on": "nailed", "nailed on": "nailed", "nail-on": "nailed", "pinned": "nailed",
+	"none": "none", "no": "none", "no bottom": "none", "without": "none", "open": "none",
+}
+
+func (l *line) bottom() orders.Bottom {
+	kind, thickness, wood := l.panel("Bottom", bottomWords)
+	return orders.Bottom{Kind: orders.BottomKind(kind), Thickness: thickness, Wood: wood}
+}
+
+var lidWords = map[string]string{
+	"none": "none", "no": "none", "no lid": "none", "without": "none", "open": "none",
+	"lift off": "lift-off", "liftoff": "lift-off", "lift": "lift-off", "loose": "lift-off",
+	"sliding": "sliding", "slide": "sliding", "slider": "sliding", "slides": "sliding",
+	"sawn off": "sawn-off", "sawn": "sawn-off", "sawnoff": "sawn-off", "saw off": "sawn-off", "cut off": "sawn-off",
+	"hinged": "hinged", "hinge": "hinged", "hinges": "hinged",
+}
+
+func (l *line) lid() orders.Lid {
+	kind, thickness, wood := l.panel("Lid", lidWords)
+	return orders.Lid{Kind: orders.LidKind(kind), Thickness: thickness, Wood: wood}
+}
+
+// dividers reads "2 x 3".
+func (l *line) dividers() orders.Dividers {
+	c, ok := l.get("Dividers")
+	if !ok || foldHeading(c.text) == "none" || foldHeading(c.text) == "no" {
+		return orders.Dividers{}
+	}
+	plain := strings.ToLower(strings.NewReplacer("×", "x", "*", "x", "by", "x").Replace(strings.ToLower(c.text)))
+	a, b, two := strings.Cut(plain, "x")
+	along, err1 := strconv.Atoi(strings.TrimSpace(a))
+	across, err2 := strconv.Atoi(strings.TrimSpace(b))
+	if !two || err1 != nil || err2 != nil || along < 1 || across < 1 || along > 50 || across > 50 || c.kind == dateCell {
+		l.fault("Dividers", c.text, "not read as compartments along by across", "write it like 2 x 3, or none")
+		return orders.Dividers{}
+	}
+	l.understood("Dividers", c.text, fmt.Sprintf("%d compartments along the length by %d across", along, across))
+	return orders.Dividers{Along: along, Across: across}
+}
+
+// quantities reads "10; 25; 50".
+func (l *line) quantities() []int {
+	c, ok := l.get("Quantities")
+	if !ok {
+		return nil
+	}
+	var out []int
+	for part := range strings.FieldsFuncSeq(c.text, func(r rune) bool { return r == ';' || r == ',' || r == '/' || r == '|' || r == '\n' }) {
+		n, err := parseCount(part, false)
+		if err != nil || c.kind == dateCell {
+			l.fault("Quantities", c.text, "not read as a list of counts", "write it like 10; 25; 50")
+			return nil
+		}
+		out = append(out, n.total())
+	}
+	l.understood("Quantities", c.text, strings.Trim(fmt.Sprint(out), "[]"))
+	return out
+}
+
+func (r *reader) readParts(t *table) {
+	r.eachLine(t, func(l *line) int {
+		p := orders.LoosePart{Source: l.source("Part"), Name: l.text("Part")}
+		if p.Name == "" {
+			p.Name = fmt.Sprintf("row %d", l.row.num)
+		}
+		p.Count = l.neededCount("Count").total()
+		p.Length, p.Width, p.Thickness = l.size("Length"), l.size("Width"), l.size("Thickness")
+		if p.Wood = l.wood("Wood"); p.Wood == "" {
+			if t.columns["Wood"] != nil {
+				l.fault("Wood", "", "the wood is missing", "write the wood")
+			}
+			l.bad = true
+		}
+		p.Grain = orders.Grain(l.choice("Grain", "length", grainOfParts))
+		p.Notes = l.text("Notes")
+		l.auditPart(&p)
+		if !l.bad {
+			r.order.Loose = append(r.order.Loose, p)
+		}
+		return p.Count
+	})
+}
+
+var grainOfParts = map[string]string{
+	"length": "length", "along": "length", "along length": "length", "lengthwise": "length", "long": "length", "along the length": "length", "l": "length",
+	"either": "either", "any": "either", "no": "either", "none": "either", "free": "either", "any way": "either", "either way": "either",
+}

@@ -1,0 +1,108 @@
+package intake
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"batchwright/orders"
+	"batchwright/orders/measure"
+)
+
+// defects reads "18 to 22; 40 to 43 across 0 to 1 1/2": from the marked end,
+// and across from the marked edge, joined by semicolons.
+func (l *line) defects(b *orders.Board) []orders.Defect {
+	c, ok := l.get("Defects")
+	if !ok || foldHeading(c.text) == "none" || foldHeading(c.text) == "no" || foldHeading(c.text) == "clear" {
+		return nil
+	}
+	if c.kind == dateCell {
+		l.fault("Defects", c.text, "the spreadsheet turned what was typed into a date", "format the cell as text and write it like 18 to 22")
+		return nil
+	}
+	var out []orders.Defect
+	var meaning []string
+	for part := range strings.FieldsFuncSeq(c.text, func(r rune) bool { return r == ';' || r == '\n' }) {
+		if isBlank(part) {
+			continue
+		}
+		d, err := parseDefect(part, l.reading("Defects", c), b)
+		if err != nil {
+			l.fault("Defects", strings.TrimSpace(part), "not read as a defect: "+err.Error(), "write it like 18 to 22, or 40 to 43 across 0 to 1 1/2, joined by semicolons")
+			continue
+		}
+		out = append(out, d)
+		unit := l.order.Settings.Units
+		meaning = append(meaning, fmt.Sprintf("%s to %s across %s to %s", d.X.ShowUnit(unit), (d.X+d.Length).ShowUnit(unit), d.Y.ShowUnit(unit), (d.Y+d.Width).ShowUnit(unit)))
+	}
+	l.understood("Defects", c.text, strings.Join(meaning, "; "))
+	return out
+}
+
+func parseDefect(text string, how measure.Reading, b *orders.Board) (orders.Defect, error) {
+	along, across, both := strings.Cut(strings.ToLower(text), "across")
+	from, to, err := parseStretch(along, how)
+	if err != nil {
+		return orders.Defect{}, err
+	}
+	low, high := measure.Length(0), b.Width
+	if both {
+		if low, high, err = parseStretch(across, how); err != nil {
+			return orders.Defect{}, err
+		}
+	}
+	switch {
+	case to <= from || high <= low && b.Width > 0:
+		return orders.Defect{}, errors.New("it ends where it begins, or before")
+	case b.Length > 0 && from >= b.Length || b.Width > 0 && low >= b.Width:
+		return orders.Defect{}, errors.New("it lies beyond the board")
+	}
+	if b.Length > 0 {
+		to = min(to, b.Length)
+	}
+	if b.Width > 0 {
+		high = min(high, b.Width)
+	}
+	return orders.Defect{X: from, Y: low, Length: to - from, Width: high - low}, nil
+}
+
+// parseStretch reads "18 to 22". A dash means "to" only between two plain
+// numbers, because 1-1/2 is one and a half.
+func parseStretch(text string, how measure.Reading) (from, to measure.Length, err error) {
+	a, b, ok := strings.Cut(text, " to ")
+	if !ok {
+		if a, b, ok = cutDash(text); !ok {
+			return 0, 0, errors.New("it has no to between where it begins and where it ends")
+		}
+	}
+	if bare := trailingUnit(b); bare != measure.NoUnit && trailingUnit(a) == measure.NoUnit {
+		how.Bare = bare // "18 to 22 mm"
+	}
+	if from, err = measure.Parse(a, how); err == nil {
+		to, err = measure.Parse(b, how)
+	}
+	return from, to, err
+}
+
+// cutDash parts "18-22" at its only dash when both sides are plain numbers.
+func cutDash(text string) (a, b string, ok bool) {
+	text = strings.NewReplacer("–", "-", "—", "-").Replace(text)
+	a, b, ok = strings.Cut(text, "-")
+	plain := func(s string) bool {
+		s = strings.TrimSpace(s)
+		return s != "" && strings.Trim(s, "0123456789.,") == ""
+	}
+	return a, b, ok && plain(a) && plain(b)
+}
+
+func trailingUnit(text string) measure.Unit {
+	fields := strings.Fields(text)
+	if len(fields) == 0 {
+		return measure.NoUnit
+	}
+	last := fields[len(fields)-1]
+	if i := strings.LastIndexAny(last, "0123456789"); i >= 0 {
+		last = last[i+1:]
+	}
+	return headingUnits[strings.ToLower(strings.TrimRight(last, "."))]
+}

@@ -1,0 +1,213 @@
+package intake
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+
+	"batchwright/orders"
+	"batchwright/orders/measure"
+)
+
+// text reads a text as it stands.
+func (l *line) text(name string) string {
+	c, ok := l.get(name)
+	if !ok {
+		return ""
+	}
+	l.understood(name, c.text, c.text)
+	return c.text
+}
+
+// reading is how a length in the named column is written.
+func (l *line) reading(name string, c cell) measure.Reading {
+	how := l.order.Settings.Reading()
+	how.DecimalComma = (how.DecimalComma || l.t.comma) && c.kind == textCell
+	if h := l.t.columns[name]; h != nil && h.unit != measure.NoUnit {
+		how.Bare = h.unit
+	}
+	return how
+}
+
+// length reads a length from the named column; not ok when it is blank or
+// wrong, and only a wrong one makes the line bad.
+func (l *line) length(name string) (measure.Length, bool) {
+	c, ok := l.get(name)
+	if !ok {
+		return 0, false
+	}
+	switch c.kind {
+	case dateCell:
+		l.fault(name, c.text, "the spreadsheet turned what was typed into a date"+dateGuess(c.text), "format the cell as text and type the length again")
+		return 0, false
+	case boolCell:
+		l.fault(name, c.text, "a yes or no stands where a length should", "write the length")
+		return 0, false
+	}
+	how := l.reading(name, c)
+	value, err := measure.Parse(c.text, how)
+	if err != nil {
+		l.lengthFault(name, c.text, err)
+		return 0, false
+	}
+	l.understood(name, c.text, both(value, l.order.Settings.Units))
+	return value, true
+}
+
+func (l *line) lengthFault(name, text string, err error) {
+	var inexact *measure.InexactError
+	var unreadable *measure.UnreadableError
+	switch {
+	case errors.As(err, &inexact):
+		l.fault(name, text, "it is no whole 1/800000 mm, and nothing is rounded in silence",
+			fmt.Sprintf("write %s mm or %s mm, or the nearest fraction, %s in", inexact.Below.Ratio().Decimal(), inexact.Above.Ratio().Decimal(), strings.TrimPrefix(inexact.Below.Fraction(), measure.About)))
+	case errors.As(err, &unreadable) && unreadable.Guess != "":
+		l.fault(name, text, "not read: "+unreadable.Why, fmt.Sprintf("write %s if that is meant", unreadable.Guess))
+	case errors.As(err, &unreadable):
+		if guess := typedDate(text); guess != "" {
+			l.fault(name, text, "a spreadsheet turned what was typed into a date, probably "+guess, "format the cell as text and write "+guess+" if that is meant")
+			return
+		}
+		l.fault(name, text, "not read as a length: "+unreadable.Why, "write it like 3-1/2, 3.5 or 89 mm")
+	default:
+		l.fault(name, text, err.Error(), "write it like 3-1/2, 3.5 or 89 mm")
+	}
+}
+
+// both shows a length as it was understood, in the order's unit first.
+func both(l measure.Length, unit measure.Unit) string {
+	if unit == measure.Millimetres {
+		return l.ShowUnit(measure.Millimetres) + " (" + l.ShowUnit(measure.Inches) + ")"
+	}
+	return l.ShowUnit(measure.Inches) + " (" + l.ShowUnit(measure.Millimetres) + ")"
+}
+
+// dateGuess says which fraction a date probably was.
+func dateGuess(iso string) string {
+	d, err := time.Parse("2006-01-02", iso)
+	if err != nil {
+		return ""
+	}
+	return fmt.Sprintf(", probably %d/%d", int(d.Month()), d.Day())
+}
+
+// typedDate gives the fraction behind a text such as 8-Mar or Mar-8.
+func typedDate(text string) string {
+	for _, layout := range []string{"2-Jan", "Jan-2", "2 Jan", "Jan 2", "2. Jan", "02.01."} {
+		if d, err := time.Parse(layout, text); err == nil {
+			return fmt.Sprintf("%d/%d", int(d.Month()), d.Day())
+		}
+	}
+	return ""
+}
+
+// size reads a length that must be there and above zero.
+func (l *line) size(name string) measure.Length {
+	before := l.bad
+	l.bad = false
+	value, ok := l.length(name)
+	switch {
+	case ok && value <= 0:
+		l.fault(name, "0", "a "+strings.ToLower(name)+" of nothing cannot be made", "write the "+strings.ToLower(name))
+	case !ok && !l.bad:
+		if l.t.columns[name] != nil {
+			l.fault(name, "", "the "+strings.ToLower(name)+" is missing", "write the "+strings.ToLower(name))
+		}
+		l.bad = true
+	}
+	l.bad = l.bad || before
+	return value
+}
+
+// tally is a count as it was written: 6+1 spare is 6 and 1.
+type tally struct{ make, spare int }
+
+func (t tally) total() int { return t.make + t.spare }
+
+// count reads a count; blank is left to the caller.
+func (l *line) count(name string) (tally, bool) {
+	c, ok := l.get(name)
+	if !ok {
+		return tally{}, false
+	}
+	if c.kind == dateCell || c.kind == boolCell {
+		l.fault(name, c.text, "a count should stand here", "write a whole number, 1 doz, 2 pr or 6+1 spare")
+		return tally{}, false
+	}
+	n, err := parseCount(c.text, l.reading(name, c).DecimalComma)
+	if err != nil {
+		l.fault(name, c.text, "not read as a count: "+err.Error(), "write a whole number, 1 doz, 2 pr or 6+1 spare")
+		return tally{}, false
+	}
+	meaning := strconv.Itoa(n.total())
+	if n.spare > 0 {
+		meaning = fmt.Sprintf("%d, and %d spare", n.make, n.spare)
+	}
+	l.understood(name, c.text, meaning)
+	return n, true
+}
+
+// neededCount is a count that must be there.
+func (l *line) neededCount(name string) tally {
+	before := len(l.order.Problems)
+	n, ok := l.count(name)
+	if !ok && len(l.order.Problems) == before {
+		if l.t.columns[name] != nil {
+			l.fault(name, "", "the count is missing", "write how many")
+		}
+		l.bad = true
+	}
+	return n
+}
+
+// choice reads one of a column's words; words maps every spelling to its
+// meaning.
+func (l *line) choice(name, blank string, words map[string]string) string {
+	c, ok := l.get(name)
+	if !ok {
+		return blank
+	}
+	meaning, known := words[foldHeading(c.text)]
+	if !known {
+		l.fault(name, c.text, "this word is not known here", "write one of: "+strings.Join(distinct(words), ", "))
+		return blank
+	}
+	l.understood(name, c.text, meaning)
+	return meaning
+}
+
+// money reads an amount.
+func (l *line) money(name string) (orders.Money, bool) {
+	c, ok := l.get(name)
+	if !ok {
+		return 0, false
+	}
+	m, err := orders.ParseMoney(c.text, l.reading(name, c).DecimalComma)
+	if err != nil || c.kind == dateCell || c.kind == boolCell {
+		l.fault(name, c.text, "not read as an amount of money with at most two decimals", "write it like 12.50")
+		return 0, false
+	}
+	l.understood(name, c.text, m.String())
+	return m, true
+}
+
+// date reads a day.
+func (l *line) date(name string) time.Time {
+	c, ok := l.get(name)
+	if !ok {
+		return time.Time{}
+	}
+	d, err := parseDate(c.text)
+	if n, bad := strconv.Atoi(c.text); c.kind == numberCell && bad == nil && n > 36525 && n < 73051 {
+		d, err = dateOfSerial(float64(n), false), nil
+		l.warn(name, c.text, "read as the day number of "+d.Format("2 January 2006"), "format the cell as a date, or write it as 2026-12-05")
+	}
+	if err != nil {
+		l.fault(name, c.text, "not read as a date: "+err.Error(), "write it as 2026-12-05")
+		return time.Time{}
+	}
+	l.understood(name, c.text, d.Format("2006-01-02"))
+	return d
+}

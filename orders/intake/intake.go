@@ -1,0 +1,49 @@
+// Package intake reads an order workbook into an orders.Order and cites every
+// problem by sheet and cell; it also writes the blank order workbook. It opens
+// no file and plans nothing: it leaves sizes to parts and wood to cutting.
+package intake
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"path/filepath"
+
+	"batchwright/orders"
+)
+
+// Bounds of one order. More is refused with the number.
+const (
+	MostRows  = 50_000
+	MostParts = 100_000
+)
+
+// Refusal is a file that cannot be read as an order at all.
+type Refusal struct {
+	File string
+	What string // what the file is: "a password-protected workbook"
+	Fix  string // the next step
+}
+
+func (e *Refusal) Error() string { return fmt.Sprintf("%q is %s: %s", e.File, e.What, e.Fix) }
+
+// Read understands one order file. The error is always a *Refusal; everything
+// wrong inside a readable order stands in its Problems instead. base is what
+// holds where the order says nothing; a Shop sheet starts from the defaults.
+func Read(name string, data []byte, base orders.Settings) (order *orders.Order, err error) {
+	file := filepath.Base(name)
+	defer func() {
+		if r := recover(); r != nil {
+			order, err = nil, &Refusal{file, "damaged in a way that stopped the reading", fmt.Sprintf("save it again as .xlsx (%v)", r)}
+		}
+	}()
+	b, err := open(file, data)
+	if err != nil {
+		return nil, err
+	}
+	sum := sha256.Sum256(data)
+	order = &orders.Order{File: file, SHA256: hex.EncodeToString(sum[:]), Settings: base.Clone()}
+	r := &reader{order: order, book: b}
+	r.readAll()
+	return order, nil
+}

@@ -1,0 +1,261 @@
+package intake
+
+import (
+	"fmt"
+	"strings"
+
+	"batchwright/orders"
+)
+
+// line is one row of data while it is read.
+type line struct {
+	*reader
+	t   *table
+	row *row
+	bad bool // an error was found: the line is not planned
+	// above holds the cells of the line before, for ditto marks.
+	above, own map[string]cell
+}
+
+// eachLine shows every row of data to visit. Rows that are none (blank, notes,
+// repeated headings, totals) are listed as problems of the fitting level.
+func (r *reader) eachLine(t *table, visit func(*line) (count int)) {
+	var above map[string]cell
+	sum, sinceTotal := 0, 0
+	for i := range t.rows {
+		l := &line{reader: r, t: t, row: &t.rows[i], above: above, own: map[string]cell{}}
+		switch l.kind() {
+		case blankRow:
+		case noteRow:
+			l.skip(orders.Note, "read as a note: it has a text and nothing else", "nothing to do, unless it should be a line of its own: then fill its columns")
+		case headingRow:
+			l.skip(orders.Note, "read as the headings again; not planned", "nothing to do")
+		case totalRow:
+			l.compareTotal(sum, sinceTotal)
+			sinceTotal = 0
+		default:
+			if l.row.hidden {
+				l.skip(orders.Warning, "this row is hidden; it was read like any other", "unhide it and see whether it belongs to the order, or delete it")
+			}
+			n := visit(l)
+			sum, sinceTotal = sum+n, sinceTotal+n
+			above = l.own
+		}
+	}
+	r.reportHiddenColumns(t)
+}
+
+func (r *reader) reportHiddenColumns(t *table) {
+	for i := range t.headings {
+		if h := &t.headings[i]; h.name != "" && t.colHidden(h.col) {
+			r.problem(orders.Warning, orders.Source{Sheet: t.name, Cell: cellName(h.col, t.top)}, h.text, "this column is hidden; it was read like any other", "unhide it and see whether it is right, or delete it")
+		}
+	}
+}
+
+type rowKind int
+
+const (
+	dataRow rowKind = iota
+	blankRow
+	noteRow
+	headingRow
+	totalRow
+)
+
+// kind tells data from the rows between it.
+func (l *line) kind() rowKind {
+	filled, texts := 0, 0
+	for i := range l.row.cells {
+		c := &l.row.cells[i]
+		if isBlank(c.text) && c.kind == textCell {
+			continue
+		}
+		if c.kind == textCell && isTotalWord(c.text) && l.nameOf(c.col) != "Notes" {
+			return totalRow
+		}
+		if filled++; c.kind == textCell {
+			texts++
+		}
+	}
+	switch {
+	case filled == 0:
+		return blankRow
+	case l.repeatsHeadings():
+		return headingRow
+	case filled == 1 && texts == 1 && l.onlyNote():
+		return noteRow
+	}
+	return dataRow
+}
+
+// onlyNote reports whether the one filled cell of the row is no number.
+func (l *line) onlyNote() bool {
+	for i := range l.row.cells {
+		c := &l.row.cells[i]
+		if isBlank(c.text) {
+			continue
+		}
+		switch l.nameOf(c.col) {
+		case "", "Box", "Part", "Board", "Setting", "Notes":
+			return !isDitto(c.text)
+		}
+	}
+	return false
+}
+
+func (l *line) repeatsHeadings() bool {
+	same := 0
+	for i := range l.t.headings {
+		h := &l.t.headings[i]
+		if c := l.row.at(h.col); c != nil && c.kind == textCell && foldHeading(c.text) == foldHeading(h.text) {
+			same++
+		}
+	}
+	return same >= 2 && same*2 > len(l.t.headings)
+}
+
+func (l *line) nameOf(col int) string {
+	for name, h := range l.t.columns {
+		if h.col == col {
+			return name
+		}
+	}
+	return ""
+}
+
+func isBlank(text string) bool {
+	switch strings.TrimSpace(text) {
+	case "", "-", "–", "—", "--", "---", "n/a", "N/A":
+		return true
+	}
+	return false
+}
+
+func isTotalWord(text string) bool {
+	plain := foldHeading(text)
+	switch plain {
+	case "total", "totals", "sum", "subtotal", "sub total", "subtotals", "grand total", "total boxes", "total qty", "total quantity", "total count", "total pieces", "sum total", "order total", "overall total", "total parts", "total units":
+		return true
+	}
+	return strings.HasPrefix(plain, "total ") && len(plain) < 25 || strings.HasPrefix(plain, "subtotal ") && len(plain) < 30
+}
+
+func isDitto(text string) bool {
+	switch strings.ToLower(strings.TrimSpace(text)) {
+	case `"`, "ditto", "do.", "do", "''", "〃", "″", "”", "“", "same as above", "same", "as above", "dto", "dto.", "idem", `" "`, `""`, `-"-`, "-”-":
+		return true
+	}
+	return false
+}
+
+// first is the row's first filled cell.
+func (l *line) first() *cell {
+	for i := range l.row.cells {
+		if !isBlank(l.row.cells[i].text) || l.row.cells[i].kind == formulaCell {
+			return &l.row.cells[i]
+		}
+	}
+	return &l.row.cells[0]
+}
+
+// source is where the line stands: the named column's cell, or the row's first
+// filled one.
+func (l *line) source(name string) orders.Source {
+	if h := l.t.columns[name]; h != nil {
+		if c := l.row.at(h.col); c != nil && !isBlank(c.text) {
+			return l.at(h.col)
+		}
+	}
+	return l.at(l.first().col)
+}
+
+func (l *line) at(col int) orders.Source {
+	return orders.Source{Sheet: l.t.name, Cell: cellName(col, l.row.num)}
+}
+
+// cellOf is where the named column crosses this row, filled or not.
+func (l *line) cellOf(name string) orders.Source {
+	if h := l.t.columns[name]; h != nil {
+		return l.at(h.col)
+	}
+	return l.at(l.first().col)
+}
+
+func (l *line) skip(level orders.Level, did, fix string) {
+	c := l.first()
+	l.problem(level, l.at(c.col), strings.TrimSpace(c.text), did, fix)
+}
+
+// fault is an error in the named column; the line is not planned.
+func (l *line) fault(name, read, did, fix string) {
+	l.bad = true
+	l.problem(orders.Error, l.cellOf(name), read, did, fix)
+}
+
+func (l *line) warn(name, read, did, fix string) {
+	l.problem(orders.Warning, l.cellOf(name), read, did, fix)
+}
+
+// understood lists the cell as it was read.
+func (l *line) understood(name, text, meaning string) {
+	l.order.Readings = append(l.order.Readings, orders.Reading{Source: l.cellOf(name), Heading: name, Text: text, Meaning: meaning})
+}
+
+// get is the named cell with ditto marks resolved; not ok when it is blank or
+// cannot be read at all, which is then said.
+func (l *line) get(name string) (c cell, ok bool) {
+	h := l.t.columns[name]
+	if h == nil {
+		return cell{}, false
+	}
+	p := l.row.at(h.col)
+	if p == nil || p.kind == textCell && isBlank(p.text) {
+		return cell{}, false
+	}
+	c = *p
+	c.text = strings.TrimSpace(c.text)
+	if c.kind == textCell && isDitto(c.text) {
+		from, has := l.above[name]
+		if !has {
+			l.fault(name, c.text, "there is nothing above it to repeat", "write the value itself")
+			return cell{}, false
+		}
+		l.understood(name, c.text, "as above: "+from.text)
+		from.computed = c.computed
+		c = from
+	}
+	switch c.kind {
+	case errorCell:
+		l.fault(name, c.text, "the cell holds an error, not a value", "correct the formula, or write the value itself")
+		return cell{}, false
+	case formulaCell:
+		l.fault(name, "", "the cell holds a formula whose value was not saved with the workbook", "open the workbook, let it calculate, and save it; or write the value itself")
+		return cell{}, false
+	}
+	l.own[name] = c
+	return c, true
+}
+
+// compareTotal checks a row of totals against what was read above it.
+func (l *line) compareTotal(sum, sinceTotal int) {
+	h := l.t.columns["Count"]
+	var c *cell
+	if h != nil {
+		c = l.row.at(h.col)
+	}
+	if c == nil {
+		l.skip(orders.Note, "read as a row of totals; not planned", "nothing to do")
+		return
+	}
+	at := l.at(h.col)
+	n, err := parseCount(c.text, l.order.Settings.Reading().DecimalComma)
+	switch {
+	case err != nil || c.kind != numberCell && c.kind != textCell:
+		l.problem(orders.Warning, at, c.text, "read as a row of totals, but its count cannot be read; not planned", "correct the total or remove the row")
+	case n.total() == sum || n.total() == sinceTotal:
+		l.problem(orders.Note, at, c.text, "read as a total, and it agrees; not planned", "nothing to do")
+	default:
+		l.problem(orders.Warning, at, c.text, fmt.Sprintf("read as a total, but the lines above add up to %d; not planned", sum), "correct the total, or see which line is missing or wrong")
+	}
+}

@@ -1,0 +1,227 @@
+package intake
+
+import (
+	"fmt"
+	"strings"
+
+	"batchwright/orders"
+	"batchwright/orders/measure"
+)
+
+// reader understands a book as an order.
+type reader struct {
+	order *orders.Order
+	book  *book
+}
+
+func (r *reader) problem(level orders.Level, at orders.Source, read, did, fix string) {
+	r.order.Problems = append(r.order.Problems, orders.Problem{Level: level, Source: at, Read: read, Did: did, Fix: fix})
+}
+
+func (r *reader) readAll() {
+	for _, n := range r.book.notes {
+		r.problem(orders.Note, orders.Source{}, "", n, "nothing to do, unless the order needs it")
+	}
+	tables := r.findTables()
+	for _, t := range tables {
+		if t.layout == &shopLayout {
+			r.readShop(t)
+		}
+	}
+	for _, t := range tables {
+		switch t.layout {
+		case &rackLayout:
+			r.order.HasRack = true
+			r.order.Rack = append(r.order.Rack, r.readBoards(t, orders.FromRack)...)
+		case &yardLayout:
+			r.order.HasYard = true
+			r.order.Yard = append(r.order.Yard, r.readBoards(t, orders.FromYard)...)
+		case &boxesLayout:
+			r.readBoxes(t)
+		case &partsLayout:
+			r.readParts(t)
+		case &catalogueLayout:
+			r.readCatalogue(t)
+		}
+	}
+	r.auditOrder(tables)
+}
+
+// findTables gives every sheet its kind: by its name, else by its headings
+// when no sheet has that kind's name.
+func (r *reader) findTables() []*table {
+	var tables []*table
+	named := map[*layout]bool{}
+	kindOf := make([]*layout, len(r.book.sheets))
+	for i, s := range r.book.sheets {
+		if kindOf[i] = layoutNamed(s.name, r.book.csv); kindOf[i] != nil {
+			named[kindOf[i]] = true
+		}
+	}
+	for i, s := range r.book.sheets {
+		t := r.tableOf(s, kindOf[i], named)
+		if t == nil {
+			continue
+		}
+		t.takeUnitRow()
+		r.reportHeadings(t)
+		tables = append(tables, t)
+	}
+	return tables
+}
+
+func layoutNamed(name string, csv bool) *layout {
+	if csv {
+		return nil // a list's name is a file name
+	}
+	plain := foldHeading(name)
+	for _, l := range layouts {
+		if plain == foldHeading(l.name) {
+			return l
+		}
+	}
+	for _, l := range layouts {
+		for other := range strings.SplitSeq(l.others, "|") {
+			if plain == other {
+				return l
+			}
+		}
+	}
+	return nil
+}
+
+func (r *reader) tableOf(s *sheet, kind *layout, named map[*layout]bool) *table {
+	at := orders.Source{Sheet: s.name}
+	if s.hidden && len(s.rows) > 0 {
+		r.problem(orders.Warning, at, "", "this sheet is hidden; it was looked at like any other", "unhide it and see whether it belongs to the order, or delete it")
+	}
+	if kind != nil {
+		if len(s.rows) == 0 {
+			return r.emptySheet(s, kind)
+		}
+		t, _ := findTable(s, kind)
+		if t == nil {
+			r.problem(orders.Error, at, firstText(s), "no row of headings was found, so nothing on this sheet was read",
+				"write the headings "+strings.Join(kind.neededNames(), ", ")+" in one row above the data")
+		}
+		return t
+	}
+	t, best := (*table)(nil), 0
+	for _, l := range layouts {
+		found, score := findTable(s, l)
+		if found != nil && len(found.missing()) == 0 && l.tells(found) && score > best {
+			t, best = found, score
+		}
+	}
+	switch {
+	case t == nil && r.book.csv:
+		return r.listOf(s)
+	case t == nil:
+		if len(s.rows) > 0 {
+			r.problem(orders.Note, at, firstText(s), "this sheet was not read: neither its name nor its headings are known", "nothing to do, unless it belongs to the order: then name it Boxes, Parts, Rack, Yard or Shop")
+		}
+	case named[t.layout]:
+		r.problem(orders.Warning, at, firstText(s), "this sheet looks like "+t.layout.name+", but another sheet has that name; it was not read", "copy its rows to "+t.layout.name+", or delete it")
+		return nil
+	default:
+		named[t.layout] = true
+		r.problem(orders.Note, at, "", "read as "+t.layout.name+" by its headings", "name the sheet "+t.layout.name+" to be sure")
+	}
+	return t
+}
+
+// emptySheet is an empty Rack: there are no boards on hand. Of the other kinds
+// an empty sheet says nothing.
+func (r *reader) emptySheet(s *sheet, kind *layout) *table {
+	if kind == &rackLayout || kind == &yardLayout {
+		return &table{sheet: s, layout: kind, columns: map[string]*heading{}}
+	}
+	return nil
+}
+
+// listOf reads a list without clear headings as boxes, so that what is missing
+// can be said.
+func (r *reader) listOf(s *sheet) *table {
+	t, best := (*table)(nil), 0
+	for _, l := range layouts {
+		if found, score := findTable(s, l); score > best {
+			t, best = found, score
+		}
+	}
+	if t == nil {
+		r.problem(orders.Error, orders.Source{Sheet: s.name, Cell: "A1"}, firstText(s), "no row of headings was found, so nothing in this list was read",
+			"write the headings "+strings.Join(boxesLayout.neededNames(), ", ")+" in one row above the data")
+	}
+	return t
+}
+
+// tells reports whether a table found by its headings alone can only be of
+// this kind.
+func (l *layout) tells(t *table) bool {
+	has := func(names ...string) bool {
+		for _, n := range names {
+			if t.columns[n] != nil {
+				return true
+			}
+		}
+		return false
+	}
+	switch l {
+	case &rackLayout:
+		return has("Class", "Thickness") && has("Class", "Cost", "Defects", "Place", "Board") && !has("Height")
+	case &yardLayout:
+		return has("Class", "Thickness") && has("Price", "Arrives")
+	case &catalogueLayout:
+		return has("Sells low", "Sells likely", "Sells high")
+	}
+	return true
+}
+
+func (l *layout) neededNames() []string {
+	var out []string
+	for _, c := range l.columns {
+		if c.needed {
+			out = append(out, c.name)
+		}
+	}
+	return out
+}
+
+func firstText(s *sheet) string {
+	if len(s.rows) == 0 {
+		return ""
+	}
+	return strings.TrimSpace(s.rows[0].cells[0].text)
+}
+
+// reportHeadings lists how each heading was understood and asks about those
+// that were not.
+func (r *reader) reportHeadings(t *table) {
+	for i := range t.headings {
+		h := &t.headings[i]
+		at := orders.Source{Sheet: t.name, Cell: cellName(h.col, t.top)}
+		meaning := h.name
+		if h.unit != measure.NoUnit {
+			meaning += ", " + h.unit.String()
+		}
+		r.order.Readings = append(r.order.Readings, orders.Reading{Source: at, Heading: "heading", Text: h.text, Meaning: meaning})
+		switch owner := t.columns[h.name]; {
+		case h.name == "" && len(h.maybe) > 0:
+			r.problem(orders.Error, at, h.text, "it may mean "+strings.Join(h.maybe, " or ")+"; the column was not read", "write "+strings.Join(h.maybe, " or ")+" as the heading")
+		case h.name == "":
+			r.problem(orders.Note, at, h.text, "this heading is not known; the column was not read", "nothing to do, unless it matters: the known headings are on the help page of batchwright new")
+		case owner != h:
+			r.problem(orders.Error, at, h.text, fmt.Sprintf("two headings mean %s; the one in %s was read", h.name, cellName(owner.col, t.top)), "rename or remove one of the two")
+		case h.guessed:
+			r.problem(orders.Warning, at, h.text, "read as "+h.name, "write "+h.name+" as the heading")
+		}
+	}
+	for _, name := range t.missing() {
+		if t.top > 0 && !(name == "Wood" && t.columns["Woods"] != nil) {
+			r.problem(orders.Error, orders.Source{Sheet: t.name, Cell: cellName(1, t.top)}, "", "there is no column "+name, "add a column headed "+name)
+		}
+	}
+	for _, block := range t.fillMerged() {
+		r.problem(orders.Note, orders.Source{Sheet: t.name, Cell: block}, "", "the merged cell counts for each of its rows", "nothing to do, unless it should count once")
+	}
+}

@@ -1,0 +1,131 @@
+package orders
+
+// Wood is a wood or a manufactured sheet that orders may name.
+type Wood struct {
+	Name   string
+	Others []string // other names for the same wood
+}
+
+// Woods lists the woods that are known by name. Names are common practice;
+// a wood that is not listed is used as it is written.
+var Woods = []Wood{
+	{Name: "alder", Others: []string{"red alder"}},
+	{Name: "ash", Others: []string{"white ash"}},
+	{Name: "aspen"},
+	{Name: "basswood", Others: []string{"american basswood", "lime", "limewood", "linden"}},
+	{Name: "beech", Others: []string{"american beech", "european beech"}},
+	{Name: "birch", Others: []string{"yellow birch"}},
+	{Name: "butternut", Others: []string{"white walnut"}},
+	{Name: "cedar"},
+	{Name: "western red cedar", Others: []string{"western redcedar", "red cedar"}},
+	{Name: "eastern red cedar", Others: []string{"aromatic cedar", "aromatic red cedar"}},
+	{Name: "spanish cedar"},
+	{Name: "cherry", Others: []string{"black cherry", "american cherry"}},
+	{Name: "chestnut"},
+	{Name: "cypress", Others: []string{"baldcypress", "bald cypress"}},
+	{Name: "douglas fir", Others: []string{"douglas-fir", "doug fir"}},
+	{Name: "ebony"},
+	{Name: "elm"},
+	{Name: "fir"},
+	{Name: "hackberry"},
+	{Name: "hemlock"},
+	{Name: "hickory"},
+	{Name: "holly"},
+	{Name: "jatoba"},
+	{Name: "larch"},
+	{Name: "locust", Others: []string{"black locust"}},
+	{Name: "mahogany", Others: []string{"true mahogany", "honduras mahogany", "genuine mahogany"}},
+	{Name: "african mahogany", Others: []string{"khaya"}},
+	{Name: "maple"},
+	{Name: "hard maple", Others: []string{"sugar maple", "rock maple"}},
+	{Name: "soft maple", Others: []string{"red maple", "silver maple"}},
+	{Name: "oak"},
+	{Name: "red oak"},
+	{Name: "white oak"},
+	{Name: "padauk"},
+	{Name: "pear", Others: []string{"pearwood"}},
+	{Name: "pecan"},
+	{Name: "pine"},
+	{Name: "eastern white pine"},
+	{Name: "white pine"},
+	{Name: "yellow pine", Others: []string{"southern yellow pine"}},
+	{Name: "sugar pine"},
+	{Name: "ponderosa pine"},
+	{Name: "poplar", Others: []string{"yellow-poplar", "yellow poplar", "tulip poplar", "tulipwood"}},
+	{Name: "purpleheart"},
+	{Name: "redwood"},
+	{Name: "rosewood"},
+	{Name: "sapele"},
+	{Name: "sassafras"},
+	{Name: "spruce"},
+	{Name: "sycamore"},
+	{Name: "teak"},
+	{Name: "walnut", Others: []string{"black walnut", "american walnut", "american black walnut"}},
+	{Name: "wenge"},
+	{Name: "willow"},
+	{Name: "zebrawood"},
+
+	{Name: "birch ply", Others: []string{"birch plywood", "baltic birch", "baltic birch ply", "baltic birch plywood"}},
+	{Name: "plywood", Others: []string{"ply"}},
+	{Name: "poplar ply", Others: []string{"poplar plywood"}},
+	{Name: "oak ply", Others: []string{"oak plywood"}},
+	{Name: "walnut ply", Others: []string{"walnut plywood"}},
+	{Name: "maple ply", Others: []string{"maple plywood"}},
+	{Name: "cherry ply", Others: []string{"cherry plywood"}},
+	{Name: "mdf", Others: []string{"medium density fibreboard", "medium density fiberboard"}},
+	{Name: "hardboard", Others: []string{"tempered hardboard"}},
+	{Name: "particleboard", Others: []string{"chipboard", "particle board"}},
+}
+
+var woodByName = func() map[string]*Wood {
+	byName := map[string]*Wood{}
+	for i := range Woods {
+		w := &Woods[i]
+		byName[w.Name] = w
+		for _, other := range w.Others {
+			byName[other] = w
+		}
+	}
+	return byName
+}()
+
+// FindWood looks a wood up by any of its names, any case and spacing; nil when
+// it is not known.
+func FindWood(name string) *Wood { return woodByName[fold(name)] }
+
+// WoodName is the name a wood goes by in plans: the known one, else what is
+// written, in small letters with single spaces.
+func WoodName(name string) string {
+	if w := FindWood(name); w != nil {
+		return w.Name
+	}
+	return fold(name)
+}
+
+// NearestWood is the known wood whose name is one or two letters away, for a
+// name that is not known itself; empty when none or several are.
+func NearestWood(name string) string {
+	folded := fold(name)
+	best, found, tie := 3, "", false
+	for written, w := range woodByName {
+		if len(written) < 4 || len(folded) < 4 {
+			continue
+		}
+		allowed := 1
+		if len(written) > 6 {
+			allowed = 2
+		}
+		n := editDistance(folded, written)
+		switch {
+		case n > allowed || n > best:
+		case n < best:
+			best, found, tie = n, w.Name, false
+		case w.Name != found:
+			tie = true
+		}
+	}
+	if tie {
+		return ""
+	}
+	return found
+}
