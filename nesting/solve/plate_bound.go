@@ -153,7 +153,7 @@ func (f *finder) find(i, j int) *plan {
 		j--
 	}
 	if k, ok := f.shapes[cell{i, j}]; ok && f.worth[f.b.shapes[k].part] == w {
-		return &plan{shape: k}
+		return &plan{shape: f.b.shapes[k]}
 	}
 	cut, low, high := f.split(i, j, w)
 	return &plan{cut: cut, low: f.find(low.i, low.j), high: f.find(high.i, high.j)}

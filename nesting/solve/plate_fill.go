@@ -16,7 +16,7 @@ func FillPlate(plate Plate, parts []Part, rules Rules, budget Budget) Filling {
 	f := newFiller(newBoard(plate, parts, rules, mostSizes), m)
 	f.run()
 	out := Filling{Tree: f.plan.layout(f.b), Made: make([]int, len(parts)), Value: f.value, Bound: f.bound, Work: m.Spent(), Stop: m.Why()}
-	f.plan.count(f.b, out.Made)
+	f.plan.count(out.Made)
 	if f.value >= f.bound {
 		out.Stop = StopProven
 	}
@@ -30,14 +30,18 @@ type filler struct {
 	pack  *packing
 	scale int64
 	price []float64 // prices to start from, and the best found after
+	steps int       // price steps at most
+	keep  int       // fillings a size at most
+	most  int       // fillings of the plate wanted, the best first
 
-	plan  *plan
-	value int64
-	bound int64
+	plan   *plan
+	value  int64
+	bound  int64
+	others []*plan // the best of the last lists
 }
 
 func newFiller(b *board, m *Meter) *filler {
-	f := &filler{b: b, m: m, pack: newPacking(b.limit), scale: 1}
+	f := &filler{b: b, m: m, pack: newPacking(b.limit), scale: 1, steps: 400, keep: mostKept, most: 1}
 	f.bound = areaBound(b)
 	for f.scale < 1<<20 && f.bound < 1<<56/(2*f.scale) {
 		f.scale *= 2
@@ -60,8 +64,8 @@ func areaBound(b *board) int64 {
 // run searches until the best is proven or the meter ends it.
 func (f *filler) run() {
 	p := newPricing(f.b, f.scale, f.price)
-	f.lowerBound(p, 400)
-	for keep := 1; keep <= mostKept && f.value < f.bound; keep *= 2 {
+	f.lowerBound(p)
+	for keep := 1; keep <= f.keep && f.value < f.bound; keep *= 2 {
 		if !f.widen(p, keep) {
 			return
 		}
@@ -69,8 +73,8 @@ func (f *filler) run() {
 }
 
 // lowerBound moves the prices until the bound settles.
-func (f *filler) lowerBound(p *pricing, steps int) {
-	for range steps {
+func (f *filler) lowerBound(p *pricing) {
+	for range f.steps {
 		pl, made, ok := p.step(f.value*f.scale, f.m)
 		if !ok {
 			return
@@ -110,8 +114,12 @@ func (f *filler) widen(p *pricing, keep int) bool {
 	if l == nil {
 		return false
 	}
-	if h, value, ok := l.best(); ok {
-		f.plan, f.value = l.plan(h), value
+	if best := l.best(f.most); len(best) > 0 {
+		f.plan, f.value = l.plan(best[0].how), best[0].value
+		f.others = f.others[:0]
+		for _, o := range best {
+			f.others = append(f.others, l.plan(o.how))
+		}
 	}
 	f.bound = max(f.value, min(f.bound, l.missed/f.scale))
 	return true
@@ -120,7 +128,23 @@ func (f *filler) widen(p *pricing, keep int) bool {
 // plan reads a filling back from the arena.
 func (l *lists) plan(h how) *plan {
 	if h.shape >= 0 {
-		return &plan{shape: int(h.shape)}
+		return &plan{shape: l.b.shapes[h.shape]}
 	}
 	return &plan{cut: h.cut, low: l.plan(l.how[h.low]), high: l.plan(l.how[h.high])}
+}
+
+// runUntilFound searches only until some filling beats the value given at the
+// start, or none is proven to.
+func (f *filler) runUntilFound() {
+	p := newPricing(f.b, f.scale, f.price)
+	f.lowerBound(p)
+	for keep := 1; keep <= f.keep && f.value < f.bound && f.plan == nil; keep *= 2 {
+		if !f.widen(p, keep) {
+			break
+		}
+	}
+	f.price = make([]float64, len(p.best))
+	for k, v := range p.best {
+		f.price[k] = v / float64(f.scale)
+	}
 }

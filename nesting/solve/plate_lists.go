@@ -248,38 +248,3 @@ func (l *lists) add(h how) int32 {
 	}
 	return id
 }
-
-// best returns how the worthiest filling of the whole plate is made and its
-// value; the last list is searched by value, not by rank. ok is false when no
-// filling beats the floor.
-func (l *lists) best() (h how, value int64, ok bool) {
-	g := l.b.grid
-	i, j := g.nx-1, g.ny-1
-	value = l.floor / l.w.scale
-	for c := 0; c < g.nx*g.ny; c++ {
-		for _, id := range l.list(c) {
-			if l.value[id] > value {
-				h, value, ok = l.how[id], l.value[id], true
-			}
-		}
-	}
-	try := func(low, high int, cut Direction) {
-		for _, a := range l.list(low) {
-			for _, b := range l.list(high) {
-				if l.rank[a]+l.rank[b]+l.w.free <= l.floor {
-					break
-				}
-				if v := l.value[a] + l.value[b]; v > value && l.fits(a, b) {
-					h, value, ok = how{low: a, high: b, shape: -1, cut: cut}, v, true
-				}
-			}
-		}
-	}
-	for _, p := range g.xs.pairs[i] {
-		try(int(p.low)*g.ny+j, int(p.high)*g.ny+j, Across)
-	}
-	for _, p := range g.ys.pairs[j] {
-		try(i*g.ny+int(p.low), i*g.ny+int(p.high), Along)
-	}
-	return h, value, ok
-}

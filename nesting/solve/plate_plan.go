@@ -3,33 +3,32 @@ package solve
 // plan is a filling without coordinates: a shape, or two plans side by side.
 type plan struct {
 	cut       Direction // Either: one shape
-	shape     int
+	shape     shape
 	low, high *plan
 }
 
 // count adds the copies of each part in p to made.
-func (p *plan) count(b *board, made []int) {
+func (p *plan) count(made []int) {
 	switch {
 	case p == nil:
 	case p.cut == Either:
-		made[b.shapes[p.shape].part]++
+		made[p.shape.part]++
 	default:
-		p.low.count(b, made)
-		p.high.count(b, made)
+		p.low.count(made)
+		p.high.count(made)
 	}
 }
 
 // size returns the least rectangle, kerfs included, that p can be cut from.
-func (p *plan) size(b *board) (length, width int64) {
+func (p *plan) size() (length, width int64) {
 	if p == nil {
 		return 0, 0
 	}
 	if p.cut == Either {
-		s := b.shapes[p.shape]
-		return s.length, s.width
+		return p.shape.length, p.shape.width
 	}
-	l1, w1 := p.low.size(b)
-	l2, w2 := p.high.size(b)
+	l1, w1 := p.low.size()
+	l2, w2 := p.high.size()
 	if p.cut == Across {
 		return l1 + l2, max(w1, w2)
 	}
@@ -56,21 +55,21 @@ func (l layouter) node(p *plan, r Rect, stage Direction) *Node {
 	if p == nil {
 		return l.bare(r)
 	}
-	length, width := p.size(l.b)
+	length, width := p.size()
 	switch {
 	case l.trimAcross(p, r, length, width, stage):
 		return l.cut(r, Across, length, p, nil, stage)
 	case l.trimAlong(p, r, length, width, stage):
 		return l.cut(r, Along, width, p, nil, stage)
 	case p.cut == Across:
-		at, _ := p.low.size(l.b)
+		at, _ := p.low.size()
 		return l.cut(r, Across, at, p.low, p.high, stage)
 	case p.cut == Along:
-		_, at := p.low.size(l.b)
+		_, at := p.low.size()
 		return l.cut(r, Along, at, p.low, p.high, stage)
 	}
 	n := l.bare(r)
-	n.Part, n.Turned = l.b.shapes[p.shape].part, l.b.shapes[p.shape].turned
+	n.Part, n.Turned = p.shape.part, p.shape.turned
 	return n
 }
 
@@ -124,4 +123,26 @@ func (l layouter) bare(r Rect) *Node {
 	r.Length -= l.b.rules.KerfX
 	r.Width -= l.b.rules.KerfY
 	return &Node{Rect: r, Part: -1}
+}
+
+// without returns p less the copies in excess, which it counts down.
+func (p *plan) without(excess []int) *plan {
+	if p == nil {
+		return nil
+	}
+	if p.cut == Either {
+		if k := p.shape.part; excess[k] > 0 {
+			excess[k]--
+			return nil
+		}
+		return p
+	}
+	low, high := p.low.without(excess), p.high.without(excess)
+	switch {
+	case low == nil:
+		return high
+	case high == nil:
+		return low
+	}
+	return &plan{cut: p.cut, low: low, high: high}
 }

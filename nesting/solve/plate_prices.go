@@ -62,7 +62,7 @@ func (p *pricing) step(floor int64, m *Meter) (pl *plan, made []int, ok bool) {
 	}
 	pl = t.plan(p.b, w.rank)
 	made = make([]int, len(p.b.limit))
-	pl.count(p.b, made)
+	pl.count(made)
 	p.move(made, w, float64(bound-floor))
 	return pl, made, true
 }

@@ -27,17 +27,23 @@ type cell struct{ i, j int }
 
 // newBoard makes ready plate and parts, with at most most sizes an axis.
 func newBoard(p Plate, parts []Part, r Rules, most int) *board {
-	b := &board{length: p.Length + r.KerfX, width: p.Width + r.KerfY, rules: r}
+	b := newPlainBoard(p, r)
 	b.limit = make([]int, len(parts))
 	b.value = make([]int64, len(parts))
 	for k, part := range parts {
 		b.value[k] = part.Value
 		b.addShapes(k, part)
 	}
+	b.layGrid(most)
+	return b
+}
+
+// newPlainBoard returns the board of a plate without parts.
+func newPlainBoard(p Plate, r Rules) *board {
+	b := &board{length: p.Length + r.KerfX, width: p.Width + r.KerfY, rules: r}
 	for _, d := range p.Defects {
 		b.addDefect(d)
 	}
-	b.layGrid(most)
 	return b
 }
 

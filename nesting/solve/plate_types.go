@@ -84,10 +84,3 @@ type Filling struct {
 	Stop  Stop
 	Work  int64
 }
-
-// Stock is a kind of plate: how many there are and what one costs.
-type Stock struct {
-	Plate
-	Count int   // Unlimited for no limit
-	Cost  int64 // of one, more than 0
-}

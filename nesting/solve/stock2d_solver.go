@@ -1,0 +1,162 @@
+package solve
+
+import "slices"
+
+// stock2d is the state of one search.
+type stock2d struct {
+	stock []Stock
+	parts []Part
+	rules Rules
+	m     *Meter
+
+	need  []int   // copies of each part that fits some plate
+	short []int   // copies of parts that fit none
+	kinds []*kind // of each stock
+
+	best    []cut2d // the best solution known
+	missing int     // copies it leaves out
+	cost    int64
+	bound   int64
+	master  *master2d
+	dives   int
+}
+
+// kind is one kind of plate with what its searches remember.
+type kind struct {
+	stock int
+	cost  int64
+	count int
+	price []float64 // scarcity prices of the last pricing, per unit of value
+}
+
+// cut2d is a filling of one plate of a kind, times over.
+type cut2d struct {
+	kind  int
+	times int
+	plan  *plan
+	made  []int
+}
+
+func newStock2D(stock []Stock, parts []Part, rules Rules, m *Meter) *stock2d {
+	s := &stock2d{stock: stock, parts: slices.Clone(parts), rules: rules, m: m}
+	s.need, s.short = make([]int, len(parts)), make([]int, len(parts))
+	for k, st := range stock {
+		s.kinds = append(s.kinds, &kind{stock: k, cost: max(1, st.Cost), count: st.Count})
+	}
+	for k, p := range parts {
+		if s.fits(p) {
+			s.need[k] = max(0, p.Max)
+		} else {
+			s.short[k] = max(0, p.Max)
+		}
+	}
+	s.missing = total(s.need)
+	return s
+}
+
+// fits reports whether some plate can hold p.
+func (s *stock2d) fits(p Part) bool {
+	for _, st := range s.stock {
+		if st.Count > 0 && (p.Length <= st.Length && p.Width <= st.Width ||
+			p.Turn && p.Width <= st.Length && p.Length <= st.Width) {
+			return true
+		}
+	}
+	return false
+}
+
+// run searches until the cost meets the bound or the meter ends it.
+func (s *stock2d) run() {
+	s.bound = s.areaBound()
+	s.startGreedy()
+	if s.proven() || s.m.Over() {
+		return
+	}
+	s.generate()
+	for !s.proven() && !s.m.Over() {
+		s.dive()
+	}
+}
+
+func (s *stock2d) proven() bool { return s.missing == 0 && s.cost <= s.bound }
+
+// accept takes a solution that leaves out fewer copies or costs less.
+func (s *stock2d) accept(cuts []cut2d) bool {
+	cost, missing := int64(0), total(s.need)
+	left := slices.Clone(s.need)
+	for _, c := range cuts {
+		cost += int64(c.times) * s.kinds[c.kind].cost
+		for p, n := range c.made {
+			got := min(left[p], n*c.times)
+			left[p] -= got
+			missing -= got
+		}
+	}
+	if missing > s.missing || missing == s.missing && cost >= s.cost {
+		return false
+	}
+	s.best, s.cost, s.missing = slices.Clone(cuts), cost, missing
+	return true
+}
+
+func total(ns []int) (sum int) {
+	for _, n := range ns {
+		sum += n
+	}
+	return sum
+}
+
+// board makes a board of a kind for the copies in want.
+func (s *stock2d) board(kind int, want []int) *board {
+	parts := slices.Clone(s.parts)
+	for k := range parts {
+		parts[k].Max = want[k]
+		parts[k].Value = 0
+	}
+	return newBoard(s.stock[kind].Plate, parts, s.rules, mostSizes)
+}
+
+// cover writes the best solution out, copies beyond the need taken off again.
+func (s *stock2d) cover() Cover {
+	c := Cover{Missing: slices.Clone(s.short), Bound: min(s.bound, s.cost), Stop: s.m.Why(), Work: s.m.Spent()}
+	left := slices.Clone(s.need)
+	for _, cut := range s.best {
+		for n := cut.times; n > 0; {
+			n -= c.add(s, cut, n, left)
+		}
+	}
+	for k, n := range left {
+		c.Missing[k] += n
+	}
+	if s.proven() {
+		c.Stop = StopProven
+	}
+	return c
+}
+
+// add appends as many equal plates of cut as it can, at most most, and returns
+// how many; a plate that adds nothing is counted and left out.
+func (c *Cover) add(s *stock2d, cut cut2d, most int, left []int) int {
+	made := make([]int, len(left))
+	for k, n := range cut.made {
+		made[k] = min(n, left[k])
+		if made[k] > 0 {
+			most = min(most, max(1, left[k]/made[k]))
+		}
+		if made[k] < n && left[k] > 0 {
+			most = 1
+		}
+	}
+	if total(made) == 0 {
+		return most
+	}
+	excess := make([]int, len(left))
+	for k, n := range made {
+		excess[k] = cut.made[k] - n
+		left[k] -= n * most
+	}
+	b := newPlainBoard(s.stock[cut.kind].Plate, s.rules)
+	c.Plates = append(c.Plates, CutPlate{Stock: cut.kind, Times: most, Tree: cut.plan.without(excess).layout(b), Made: made})
+	c.Cost += int64(most) * s.kinds[cut.kind].cost
+	return most
+}
