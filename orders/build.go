@@ -1,10 +1,6 @@
 package orders
 
-import (
-	"strings"
-
-	"batchwright/orders/measure"
-)
+import "batchwright/orders/measure"
 
 // Build is how the boxes of one line are made: what the sizes of the row come
 // to, what is cut where, and in which order. It holds for each box of the line.
@@ -106,15 +102,3 @@ const (
 	GlueUp       When = "glue-up"
 	AfterGlue    When = "after glue-up"
 )
-
-// Manufactured reports whether a wood's name means a made sheet: it does not
-// swell to speak of, is not planed, and its edges are sound as bought.
-func Manufactured(wood string) bool {
-	for _, word := range strings.FieldsFunc(strings.ToLower(wood), func(r rune) bool { return r == ' ' || r == '-' || r == ',' || r == '/' || r == '(' || r == ')' }) {
-		switch word {
-		case "ply", "plywood", "mdf", "hdf", "hardboard", "chipboard", "particleboard", "fibreboard", "fiberboard", "multiplex":
-			return true
-		}
-	}
-	return false
-}

@@ -39,7 +39,7 @@ func Movement(width measure.Length, c Coefficient, tenths int64) measure.Length 
 // fills its groove: its whole movement, rounded up to what a rule shows. A
 // manufactured sheet needs none.
 func (f *frame) room(width measure.Length, wood string) measure.Length {
-	if width <= 0 || orders.Manufactured(wood) {
+	if width <= 0 || orders.IsSheetWood(wood) {
 		return 0
 	}
 	step := measure.Inch / 64

@@ -151,7 +151,7 @@ func (w *worklist) glueUp() {
 	bottom := ""
 	if f.box.Bottom.Kind == orders.GrooveBottom {
 		bottom = ", the bottom in its groove"
-		if !orders.Manufactured(orWood(f.box.Bottom.Wood, f.box.Wood)) {
+		if !orders.IsSheetWood(orWood(f.box.Bottom.Wood, f.box.Wood)) {
 			bottom += " without glue (a spot at the middle of its ends at most)"
 		}
 	}

@@ -21,7 +21,7 @@ func (m *maker) warn(f *frame, build *orders.Build) {
 // warnPanel looks at how a solid panel will move.
 func (m *maker) warnPanel(f *frame, p orders.Panel) {
 	wood := f.woodOf(p.Role)
-	if p.Role == orders.Divider || orders.Manufactured(wood) {
+	if p.Role == orders.Divider || orders.IsSheetWood(wood) {
 		return
 	}
 	m.sayUnknown(f, p.Role, wood)
