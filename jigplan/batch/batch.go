@@ -21,7 +21,8 @@ import (
 // Options is how a batch is planned.
 type Options struct {
 	Limits  nesting.Limits
-	Partial bool // plan the good lines of an order that has errors
+	Finish  time.Time // when the whole search must end; zero: never. Limits.Deadline is the nesting's share
+	Partial bool      // plan the good lines of an order that has errors
 }
 
 // Plan plans an order. An order with errors, unless Partial, comes back with
@@ -48,7 +49,7 @@ func Plan(o *orders.Order, opt Options) (*jigplan.Plan, error) {
 	refuseUnclampable(p, chosen)
 	lay(p, opt.Limits)
 	cut(p, chosen)
-	if err := order(p, opt.Limits); err != nil {
+	if err := order(p, opt); err != nil {
 		return nil, err
 	}
 	p.Time = pace.Estimate(pace.Input{
@@ -136,22 +137,17 @@ func used(all []jigplan.Program, setups []jigplan.Setup) (out []jigplan.Program)
 }
 
 // order finds the running order of the setups.
-func order(p *jigplan.Plan, lim nesting.Limits) error {
-	in := sequence.Input{Setups: p.Setups, Programs: p.Programs, Stacks: p.Stacks, Settings: &p.Order.Settings}
-	if !lim.Deadline.IsZero() {
-		in.Deadline = lim.Deadline.Add(sequenceShare * time.Second)
-	}
-	seq, err := sequence.Order(in)
+func order(p *jigplan.Plan, opt Options) error {
+	seq, err := sequence.Order(sequence.Input{
+		Setups: p.Setups, Programs: p.Programs, Stacks: p.Stacks, Settings: &p.Order.Settings,
+		Limits: sequence.Limits{Deadline: opt.Finish, Stop: opt.Limits.Stop},
+	})
 	if err != nil {
 		return fmt.Errorf("running order: %w", err)
 	}
 	p.Sequence = seq
 	return nil
 }
-
-// sequenceShare is what the running order may take beyond the nesting's
-// deadline, in seconds: exact orders need far less.
-const sequenceShare = 1
 
 // purchases is the wood to bring from the yard and what is used up beside it.
 func purchases(p *jigplan.Plan) []jigplan.Purchase {
