@@ -6,6 +6,7 @@ import (
 	"batchwright/jigplan"
 	"batchwright/nesting"
 	"batchwright/orders"
+	"batchwright/orders/measure"
 )
 
 // CheckFirst is what a careful maker looks at before the first board is cut.
@@ -146,4 +147,35 @@ func StopText(s nesting.Stop) string {
 		return "interrupted"
 	}
 	return "the fixed work budget is spent"
+}
+
+// SettingsUsed is every setting: name, value with its unit, where it is from,
+// what it means.
+func SettingsUsed(o *orders.Order) [][]string {
+	var out [][]string
+	for _, u := range o.Settings.Used() {
+		from := "default, " + u.Definition.Origin
+		if u.Given {
+			from = "given"
+			if at := o.Settings.Source(u.Name).String(); at != "" {
+				from = at
+			}
+		}
+		out = append(out, []string{u.Name, settingText(o, u), from, u.Definition.Help})
+	}
+	return out
+}
+
+func settingText(o *orders.Order, u orders.UsedSetting) string {
+	switch v := u.Value.(type) {
+	case measure.Length:
+		return Words{o.Settings.Units}.Len(v)
+	case string:
+		return v
+	}
+	text := fmt.Sprint(u.Value)
+	if u.Definition.Unit != "" {
+		text += " " + u.Definition.Unit
+	}
+	return text
 }

@@ -1,0 +1,94 @@
+package workbook_test
+
+import (
+	"bytes"
+	"flag"
+	"os"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"batchwright/jigplan"
+	"batchwright/jigplan/batch"
+	"batchwright/nesting"
+	"batchwright/orders"
+	"batchwright/orders/measure"
+	"batchwright/reports/workbook"
+)
+
+var show = flag.String("show", "", "folder that gets the workbooks, to look at")
+
+const in = measure.Inch
+
+// shop is an order of an invented shop: four sizes of box and a rack with a
+// few knots.
+func shop() *orders.Order {
+	s := orders.DefaultSettings()
+	o := &orders.Order{File: "Alder Lane, week 12.xlsx", SHA256: "00", Settings: s, HasRack: true}
+	box := func(row, name string, n int, l, w, h, t measure.Length, more func(*orders.Box)) {
+		b := orders.Box{Source: orders.Source{Sheet: "Boxes", Cell: "B" + row}, Name: name, Count: n, Length: l, Width: w, Height: h,
+			Thickness: t, EndThickness: t, Wood: "walnut", Finger: in / 4,
+			Bottom: orders.Bottom{Kind: orders.NoBottom}, Lid: orders.Lid{Kind: orders.NoLid}}
+		if more != nil {
+			more(&b)
+		}
+		o.Boxes = append(o.Boxes, b)
+	}
+	box("7", "Caddy", 4, 10*in, 7*in, 4*in+in/2, in/2, func(b *orders.Box) {
+		b.Matched, b.Finish, b.Notes, b.Customer = true, "oil", "no knots on the front!", "Marrow & Pike"
+		b.Bottom = orders.Bottom{Kind: orders.GrooveBottom}
+		b.Due = time.Date(2026, 12, 4, 0, 0, 0, 0, time.UTC)
+	})
+	box("8", "Tray", 6, 12*in, 8*in, 3*in+3*in/8, in/2, nil)
+	box("9", "Stamp box", 8, 8*in, 6*in, 2*in+in/4, 3*in/8, func(b *orders.Box) { b.Spare = 1 })
+	box("10", "Tool till", 2, 16*in, 9*in, 5*in, in/2, func(b *orders.Box) { b.Finger = in / 2; b.Wood = "ash" })
+	for i, id := range []string{"R1", "R2", "R3", "R4", "R5", "R6", "R7", "R8", "R9", "R10", "R11", "R12"} {
+		b := orders.Board{ID: id, Origin: orders.FromRack, Count: 1, Wood: "walnut", Class: "4/4", Place: "north wall",
+			Length: measure.Length(60+4*(i%5)) * in, Width: measure.Length(6+i%3) * in, Cost: 2000, CostKnown: true}
+		if i%2 == 0 {
+			b.Defects = []orders.Defect{{X: 20 * in, Y: 0, Length: 2 * in, Width: 2 * in}}
+		}
+		o.Rack = append(o.Rack, b)
+	}
+	o.Rack = append(o.Rack, orders.Board{ID: "A1", Origin: orders.FromRack, Count: 2, Wood: "ash", Class: "4/4", Length: 72 * in, Width: 6 * in, Cost: 1400, CostKnown: true})
+	for _, b := range o.Boxes {
+		o.Readings = append(o.Readings,
+			orders.Reading{Source: b.Source, Heading: "Count", Text: "4", Meaning: "4 boxes"},
+			orders.Reading{Source: orders.Source{Sheet: "Boxes", Cell: "C" + b.Source.Cell[1:]}, Heading: "Length", Text: b.Length.Fraction(), Meaning: b.Length.ShowUnit(measure.Inches) + " = " + b.Length.ShowUnit(measure.Millimetres)})
+	}
+	o.Problems = []orders.Problem{{Level: orders.Warning, Source: orders.Source{Sheet: "Boxes", Cell: "J8"}, Read: "wallnut", Did: "is taken as walnut", Fix: "write walnut"}}
+	return o
+}
+
+func planned(t testing.TB, o *orders.Order) *jigplan.Plan {
+	t.Helper()
+	p, err := batch.Plan(o, batch.Options{Limits: nesting.Limits{Seed: 1}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+func written(t testing.TB, p *jigplan.Plan, name string) []byte {
+	t.Helper()
+	data, err := workbook.Batch(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if *show != "" {
+		if err := os.WriteFile(filepath.Join(*show, name), data, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return data
+}
+
+func TestSamePlanSameBytes(t *testing.T) {
+	p := planned(t, shop())
+	first := written(t, p, "shop.xlsx")
+	for range 5 {
+		if again := written(t, p, "shop.xlsx"); !bytes.Equal(first, again) {
+			t.Fatal("two workbooks of one plan differ")
+		}
+	}
+}

@@ -1,0 +1,209 @@
+package workbook
+
+import (
+	"fmt"
+	"strings"
+	"sync"
+
+	"batchwright/jigplan"
+	"batchwright/nesting"
+	"batchwright/orders"
+	"batchwright/reports"
+	"batchwright/reports/draw"
+)
+
+// The largest drawing of a board on a landscape page.
+const (
+	drawingWide = 248.0 // mm
+	drawingTall = 105.0
+)
+
+// boards draws each layout once, with the boards that are cut so, the cuts in
+// order with what stop and fence are set to, and what each piece becomes.
+func (b *book) boards(p *jigplan.Plan) (*sheet, error) {
+	w := reports.WordsOf(p)
+	layouts := reports.Layouts(p)
+	pictures, err := drawAll(layouts, w)
+	if err != nil {
+		return nil, err
+	}
+	s := &sheet{name: "Boards", landscape: true, widths: []float64{5, 10, 12, 11, 14, 5, 10, 12, 11, 14}}
+	b.title(s, "Boards")
+	if len(layouts) == 0 {
+		s.paragraph("No board is cut.")
+	}
+	for i := range layouts {
+		s.layout(&layouts[i], pictures[i], w)
+	}
+	s.labels(layouts)
+	return s, nil
+}
+
+// drawAll draws on both cores; each drawing depends on its layout alone.
+func drawAll(layouts []reports.Layout, w reports.Words) ([]draw.Picture, error) {
+	pictures, errs := make([]draw.Picture, len(layouts)), make([]error, len(layouts))
+	next := make(chan int)
+	var wait sync.WaitGroup
+	for range 2 {
+		wait.Go(func() {
+			for i := range next {
+				l := &layouts[i]
+				first := l.Boards[0]
+				pictures[i], errs[i] = draw.Board(first, tags(l, w), w.Size(first.Length, first.Width), drawingWide, drawingTall)
+			}
+		})
+	}
+	for i := range layouts {
+		next <- i
+	}
+	close(next)
+	wait.Wait()
+	for _, err := range errs {
+		if err != nil {
+			return nil, fmt.Errorf("draw a board: %w", err)
+		}
+	}
+	return pictures, nil
+}
+
+func tags(l *reports.Layout, w reports.Words) []draw.Tag {
+	out := make([]draw.Tag, len(l.Pieces))
+	for i, p := range l.Pieces {
+		out[i] = draw.Tag{Number: fmt.Sprint(p.N), Lines: []string{pieceLabel(l, p.Part), w.Bare(p.Part.CutLength) + " x " + w.Bare(p.Part.CutWidth)}}
+	}
+	return out
+}
+
+// pieceLabel is a part's own label on a board of its own, and the one with n
+// where several boards are cut alike.
+func pieceLabel(l *reports.Layout, p *orders.Part) string {
+	if len(l.Boards) > 1 {
+		return reports.Label(p)
+	}
+	return p.ID
+}
+
+func (s *sheet) layout(l *reports.Layout, pic draw.Picture, w reports.Words) {
+	cutRows, pieceRows := (len(l.Cuts)+1)/2, (len(l.Pieces)+1)/2
+	s.keep(pic.Height + 26 + 5.2*float64(min(cutRows+pieceRows+2, 14)))
+	s.gap(4)
+	s.add(cell{0, 10, layoutTitle(l), style{bold: true, size: 13, single: true}})
+	s.add(cell{0, 10, layoutFacts(l, w), style{}})
+	s.picture(pic, layoutTitle(l))
+	s.cutTable(l, w)
+	s.pieceTable(l, w)
+}
+
+func layoutTitle(l *reports.Layout) string {
+	var ids []string
+	for _, b := range l.Boards {
+		ids = append(ids, b.ID)
+	}
+	text := "Board " + ids[0]
+	if len(ids) > 1 {
+		text = fmt.Sprintf("%d boards alike: %s", len(ids), reports.Listed(ids, 8))
+	}
+	first := l.Boards[0]
+	return joined(" · ", text, joined(" ", first.Stock.Wood, first.Stock.Class))
+}
+
+func layoutFacts(l *reports.Layout, w reports.Words) string {
+	b := l.Boards[0]
+	out := []string{w.Size(b.Length, b.Width)}
+	if b.Thickness > 0 {
+		out = append(out, w.Len(b.Thickness)+" thick as it lies")
+	}
+	out = append(out, map[orders.BoardOrigin]string{orders.FromRack: "from the rack", orders.FromYard: "to buy at the yard",
+		orders.FromOffcut: "an offcut", orders.FromTypical: "a typical size, to buy"}[b.Stock.Origin])
+	if b.Stock.Place != "" {
+		out = append(out, "place: "+b.Stock.Place)
+	}
+	if n := len(b.Stock.Defects); n > 0 {
+		out = append(out, reports.Counted(n, "defect, cross-hatched", "defects, cross-hatched"))
+	}
+	out = append(out, fmt.Sprintf("%.0f %% becomes parts", 100*l.Used))
+	for _, o := range l.Kept {
+		out = append(out, "keep the offcut of "+w.Size(o.Length, o.Width))
+	}
+	return strings.Join(out, " · ")
+}
+
+// cutTable lists the cuts in two columns, down the left one first.
+func (s *sheet) cutTable(l *reports.Layout, w reports.Words) {
+	if len(l.Cuts) == 0 {
+		return
+	}
+	s.head([]string{"Cut", "Kind", "Set to", "From", "Comes off", "Cut", "Kind", "Set to", "From", "Comes off"}, ones(10))
+	half := (len(l.Cuts) + 1) / 2
+	for i := range half {
+		cells := cutCells(0, l.Cuts[i], w)
+		if i+half < len(l.Cuts) {
+			cells = append(cells, cutCells(5, l.Cuts[i+half], w)...)
+		}
+		s.add(cells...)
+	}
+}
+
+func cutCells(col int, c reports.CutSetting, w reports.Words) []cell {
+	kind := string(c.Kind)
+	if c.Rough {
+		kind += ", rough"
+	}
+	return []cell{
+		{col, 1, c.N, style{rim: thin, bold: true, across: centre, single: true}},
+		{col + 1, 1, kind, style{rim: thin}},
+		{col + 2, 1, w.Len(c.Set), style{rim: thin, bold: true, size: 11, single: true}},
+		{col + 3, 1, c.From, style{rim: thin, single: true}},
+		{col + 4, 1, c.Yields, style{rim: thin}},
+	}
+}
+
+// pieceTable says what each number of the drawing becomes.
+func (s *sheet) pieceTable(l *reports.Layout, w reports.Words) {
+	if len(l.Pieces) == 0 {
+		return
+	}
+	s.head([]string{"No", "Part", "Cut to", "No", "Part", "Cut to"}, grid{1, 2, 2, 1, 2, 2})
+	half := (len(l.Pieces) + 1) / 2
+	for i := range half {
+		cells := pieceCells(0, l, l.Pieces[i], w)
+		if i+half < len(l.Pieces) {
+			cells = append(cells, pieceCells(5, l, l.Pieces[i+half], w)...)
+		}
+		s.add(cells...)
+	}
+}
+
+func pieceCells(col int, l *reports.Layout, p reports.LayoutPiece, w reports.Words) []cell {
+	return []cell{
+		{col, 1, p.N, style{rim: thin, bold: true, across: centre, single: true}},
+		{col + 1, 2, pieceLabel(l, p.Part), style{rim: thin}},
+		{col + 3, 2, w.Size(p.Part.CutLength, p.Part.CutWidth), style{rim: thin, single: true}},
+	}
+}
+
+// labels names every part of the boards that are cut alike.
+func (s *sheet) labels(layouts []reports.Layout) {
+	said := false
+	for i := range layouts {
+		l := &layouts[i]
+		if len(l.Boards) < 2 {
+			continue
+		}
+		if !said {
+			s.heading("Labels of the boards that are cut alike", 20)
+			said = true
+		}
+		for _, b := range l.Boards {
+			s.add(cell{0, 2, b.ID, style{bold: true, rim: below}}, cell{2, 8, numbered(b), style{rim: below}})
+		}
+	}
+}
+
+func numbered(b *nesting.Board) string {
+	var out []string
+	for i, p := range b.Pieces {
+		out = append(out, fmt.Sprintf("%d %s", i+1, p.Part))
+	}
+	return strings.Join(out, " · ")
+}

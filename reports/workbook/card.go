@@ -1,0 +1,220 @@
+package workbook
+
+import (
+	"fmt"
+
+	"batchwright/jigplan"
+	"batchwright/orders"
+	"batchwright/orders/measure"
+	"batchwright/reports"
+	"batchwright/reports/draw"
+)
+
+// A count card is read from where the maker stands at the saw. A figure of 52
+// points is 13 mm high, which is what is read at two metres.
+const (
+	farSize  = 52.0
+	nearSize = 22.0
+	slotTall = 55.0 // row height in points
+	mostKept = 24   // stacks listed on a card; the sheet Stacks has them all
+)
+
+// Card is the workbook of one program alone.
+func Card(p *jigplan.Program, s *orders.Settings, about string) ([]byte, error) {
+	b, err := newBook(s.Units, about, "")
+	if err != nil {
+		return nil, err
+	}
+	card, err := b.card(reports.CardOf(p, s), reports.Words{Unit: s.Units})
+	if err != nil {
+		return nil, err
+	}
+	for _, sheet := range []*sheet{card, b.cautions()} {
+		if err := b.emit(sheet); err != nil {
+			return nil, fmt.Errorf("write the card: %w", err)
+		}
+	}
+	return b.bytes()
+}
+
+// card is the sheet of one program: what to set, the ends drawn to size, the
+// stacks, then the count on a page of its own.
+func (b *book) card(c reports.Card, w reports.Words) (*sheet, error) {
+	s := &sheet{name: "Jig " + c.Program.ID, widths: []float64{5, 10, 8, 17, 8, 11, 5, 12}}
+	b.title(s, "Jig "+c.Program.ID+" · "+fingers(c.Program, w))
+	s.add(cell{0, 8, reports.CautionLine, style{bold: true, size: 9.5, rim: thick}})
+	s.gap(2)
+	s.pairs(append(c.Head(), reports.Pair{Name: "Joint", Text: c.Joint()}), 2)
+	s.setupRows(c.Setups, w)
+	s.warnings(c)
+	s.heightRows(c, w)
+	if err := s.ends(c, w); err != nil {
+		return nil, err
+	}
+	s.stackRows(c)
+	s.count(c, w)
+	return s, nil
+}
+
+func fingers(p *jigplan.Program, w reports.Words) string {
+	if !p.Regular {
+		return "pattern"
+	}
+	return "fingers of " + w.Fine(p.Finger)
+}
+
+// setupRows says blade height and spacer large: they are set at the saw.
+func (s *sheet) setupRows(setups []*jigplan.Setup, w reports.Words) {
+	if len(setups) == 0 {
+		return
+	}
+	s.gap(2)
+	g := grid{2, 2, 2, 2}
+	s.head([]string{"Setup", "Blade", "Blade height", "Spacer"}, g)
+	for _, u := range setups {
+		spacer := "none"
+		if u.Spacer.Sign() > 0 {
+			spacer = w.Fine(u.Spacer)
+		}
+		col := 0
+		var cells []cell
+		for i, text := range []string{u.ID, u.Blade, w.Len(u.BladeHeight), spacer} {
+			st := style{bold: true, size: 16, rim: thin, middle: true, shrink: true}
+			if i == 1 {
+				st = style{size: 10, rim: thin, middle: true}
+			}
+			cells = append(cells, cell{col, g[i], text, st})
+			col += g[i]
+		}
+		s.add(cells...)
+	}
+}
+
+func (s *sheet) warnings(c reports.Card) {
+	for _, warning := range c.Program.Warnings {
+		s.add(cell{0, 8, "! " + warning, style{bold: true, rim: below}})
+	}
+	steps := c.TestCorner()
+	if len(steps) == 0 {
+		return
+	}
+	s.heading("First: the test corner, because the kerf is not measured", 25)
+	for i, step := range steps {
+		s.add(cell{0, 1, i + 1, style{bold: true, across: centre}}, cell{1, 7, step, style{}})
+	}
+}
+
+// heightRows says for each board height what must be seen and counted.
+func (s *sheet) heightRows(c reports.Card, w reports.Words) {
+	if len(c.Ends) == 0 {
+		return
+	}
+	s.heading("The finished ends", 25)
+	g := grid{2, 1, 2, 3}
+	s.head([]string{"Board height", "Shim", "Row A: marked edge, other edge, fingers", "Row B: marked edge, other edge, fingers"}, g)
+	for _, e := range c.Ends {
+		shim := "none"
+		if e.Shim.Sign() != 0 {
+			shim = w.Fine(e.Shim)
+		}
+		a := fmt.Sprintf("%s, %s, %s", w.EdgeText(e.ALow), w.EdgeText(e.AHigh), reports.Counted(e.FingersA, "finger", "fingers"))
+		b := fmt.Sprintf("%s, %s, %s", w.EdgeText(e.BLow), w.EdgeText(e.BHigh), reports.Counted(e.FingersB, "finger", "fingers"))
+		s.add(cell{0, 2, w.Len(e.Height.Height), style{bold: true, size: 12, rim: thin}}, cell{2, 1, shim, style{rim: thin}},
+			cell{3, 2, a, style{rim: thin}}, cell{5, 3, b, style{rim: thin}})
+	}
+}
+
+// ends draws the mating ends of the first heights, face to face.
+func (s *sheet) ends(c reports.Card, w reports.Words) error {
+	for i, e := range c.Ends {
+		if i == 2 || c.Program.Rows != jigplan.BothRows && i == 1 {
+			break
+		}
+		bar, text := 2*measure.Inch, "2 in"
+		if w.Unit == measure.Millimetres {
+			bar, text = 50*measure.Millimetre, "50 mm"
+		}
+		scale := draw.JointScale(e.Height.Height.Millimetres())
+		note := text + ", if the page was printed without scaling: then the drawing is full size"
+		if scale > 1 {
+			note = fmt.Sprintf("%s; drawn 1 : %.2f", text, scale)
+		}
+		pic, err := draw.Joint(endOf("A", e.A, w.EdgeText(e.ALow), w.EdgeText(e.AHigh)),
+			endOf("B", e.B, w.EdgeText(e.BLow), w.EdgeText(e.BHigh)), bar.Millimetres(), note)
+		if err != nil {
+			return fmt.Errorf("draw the joint: %w", err)
+		}
+		s.picture(pic, "The mating ends of boards "+w.Len(e.Height.Height)+" high")
+	}
+	return nil
+}
+
+func endOf(name string, c reports.Comb, low, high string) draw.End {
+	end := draw.End{Name: name, Height: c.Height.Millimetres(), Low: low, High: high}
+	for _, slot := range c.Slots {
+		end.Slots = append(end.Slots, [2]float64{slot.From.Length().Millimetres(), slot.To.Length().Millimetres()})
+	}
+	return end
+}
+
+// stackRows lists what this card cuts, to tick off.
+func (s *sheet) stackRows(c reports.Card) {
+	if len(c.Stacks) == 0 {
+		return
+	}
+	s.heading("The stacks of this card", 20)
+	g := grid{1, 1, 2, 4}
+	s.head([]string{"Done", "Stack, end", "Row A", "Row B"}, g)
+	w := reports.WordsOfCard(c)
+	for i, k := range c.Stacks {
+		if i == mostKept {
+			s.paragraph(fmt.Sprintf("and %d more: see the sheet Stacks", len(c.Stacks)-i))
+			break
+		}
+		s.add(cell{0, 1, "☐", style{size: 12, across: centre, rim: thin}}, cell{1, 1, fmt.Sprintf("%s, end %d", k.ID, k.End), style{bold: true, rim: thin}},
+			cell{2, 2, rowBoards(k, orders.RowA, w), style{rim: thin}}, cell{4, 4, rowBoards(k, orders.RowB, w), style{rim: thin}})
+	}
+}
+
+// count is the part that is followed cut by cut; its headings stand on each of
+// its pages.
+func (s *sheet) count(c reports.Card, w reports.Words) {
+	s.newPage()
+	s.repeat = len(s.rows) + 1
+	s.add(cell{0, 8, "Count · Jig " + c.Program.ID + " · marked edge to the stop, wheel at zero, always turn the same way", style{bold: true, size: 11, single: true}})
+	s.repeatTo = len(s.rows) + 1
+	s.head([]string{"Slot", "Cuts", "Turn between cuts", "Wheel stands at, turns in all", "Clock", "Rule, " + w.UnitName(), "✓", "Then turn past the pin"}, ones(8))
+	for _, r := range c.Rows {
+		s.keep(slotTall / pointsPerMM)
+		s.countRow(r, w)
+	}
+	s.keep(30)
+	s.add(cell{0, 3, "Wind back", style{bold: true, size: nearSize, rim: thick, middle: true, across: centre}},
+		cell{3, 1, turns(c.Program.ReturnTurns), style{bold: true, size: farSize, rim: thick, middle: true, across: centre, shrink: true}},
+		cell{4, 4, c.Finish(), style{bold: true, size: 10, rim: thick, middle: true}})
+	s.add(cell{0, 8, reports.CautionLine, style{bold: true, size: 9.5}})
+}
+
+func (s *sheet) countRow(r reports.CardRow, w reports.Words) {
+	far := style{bold: true, size: farSize, rim: thin, middle: true, across: centre, shrink: true}
+	near := style{bold: true, size: nearSize, rim: thin, middle: true, across: centre, shrink: true}
+	between := near
+	if len(r.BetweenText()) > 4 {
+		between = style{bold: true, size: 13, rim: thin, middle: true, across: centre}
+	}
+	then := cell{7, 1, turns(r.Then), far}
+	if r.Last {
+		then = cell{7, 1, "wind back", style{bold: true, size: 14, rim: thin, middle: true, across: centre}}
+	}
+	s.addTall(slotTall, cell{0, 1, r.Slot, near}, cell{1, 1, r.Cuts, far}, cell{2, 1, r.BetweenText(), between},
+		cell{3, 1, turns(r.Total), far}, cell{4, 1, r.Clock, near}, cell{5, 1, w.Rule(r.Travel), near},
+		cell{6, 1, "☐", style{size: nearSize, rim: thin, middle: true, across: centre}}, then)
+}
+
+// turns is a number where it is whole, else a text such as "6½".
+func turns(r measure.Ratio) any {
+	if r.IsWhole() {
+		return int(r.Num())
+	}
+	return reports.Turns(r)
+}

@@ -1,0 +1,314 @@
+package workbook
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/xuri/excelize/v2"
+
+	"batchwright/reports/draw"
+)
+
+// Sheets are laid out for what A4 and Letter both print: 190 x 259 mm, less
+// header and footer. Widths are characters of the default font, and so narrow
+// that a stand-in font that is wider still fits.
+const (
+	portraitWide   = 76.0
+	portraitTall   = 248.0 // mm
+	landscapeWide  = 104.0
+	landscapeTall  = 178.0 // mm
+	pointsPerMM    = 72 / 25.4
+	tallestRow     = 409.0 // points, the most a sheet allows
+	lineOfSize     = 1.24  // row height of a line, times its size
+	charWide       = 0.97  // of a letter on average, in digits of the default font at 11 points
+	defaultFontPts = 11.0
+)
+
+// sheet gathers rows; nothing is written before emit.
+type sheet struct {
+	name      string
+	landscape bool
+	fit       bool // made smaller until one page wide; breaks are left to the program
+	widths    []float64
+	rows      []row
+	repeat    int // rows printed on top of every page: the first n..repeat; 0: none
+	repeatTo  int
+	frozen    int     // rows that stay in sight
+	used      float64 // mm of the page that are taken
+}
+
+type row struct {
+	height float64 // points
+	breaks bool    // a new page starts here
+	cells  []cell
+	pics   []pic
+}
+
+type cell struct {
+	col, span int // from 0
+	value     any // nil, string, int or float64
+	style     style
+}
+
+type pic struct {
+	col int
+	draw.Picture
+	alt string
+}
+
+func (s *sheet) tall() float64 {
+	if s.landscape {
+		return landscapeTall
+	}
+	return portraitTall
+}
+
+// width of the columns from col on, in characters.
+func (s *sheet) width(col, span int) float64 {
+	sum := 0.0
+	for _, w := range s.widths[col : col+span] {
+		sum += w
+	}
+	return sum
+}
+
+// add appends a row as high as its texts need.
+func (s *sheet) add(cells ...cell) {
+	height := 0.0
+	for _, c := range cells {
+		height = max(height, s.needs(c))
+	}
+	s.addTall(height, cells...)
+}
+
+// addTall appends a row of a given height in points.
+func (s *sheet) addTall(height float64, cells ...cell) {
+	r := row{height: min(math.Ceil(height), tallestRow), cells: cells}
+	s.rows = append(s.rows, r)
+	s.used += r.height / pointsPerMM
+	if s.used > s.tall() {
+		s.used = r.height / pointsPerMM // the program breaks before it
+	}
+}
+
+// needs is the height of a cell's text in points.
+func (s *sheet) needs(c cell) float64 {
+	size := c.style.size
+	if size == 0 {
+		size = bodySize
+	}
+	text, _ := c.value.(string)
+	n := 1
+	if !c.style.single && !c.style.shrink {
+		n = lines(text, s.width(c.col, c.span), size, c.style.bold)
+	}
+	return float64(n)*size*lineOfSize + 2.5
+}
+
+// lines is how many lines a text takes in a column that many characters wide.
+func lines(text string, chars, size float64, bold bool) int {
+	each := charWide * size / defaultFontPts
+	if bold {
+		each *= 1.1
+	}
+	room := max(1, int((chars-0.8)/each))
+	n := 0
+	for paragraph := range strings.SplitSeq(text, "\n") {
+		n++
+		at := 0
+		for word := range strings.FieldsSeq(paragraph) {
+			long := len([]rune(word))
+			switch {
+			case at == 0:
+				at = long
+			case at+1+long <= room:
+				at += 1 + long
+			default:
+				n++
+				at = long
+			}
+			for at > room {
+				n++
+				at -= room
+			}
+		}
+	}
+	return n
+}
+
+// keep starts a new page when less than mm is left of this one.
+func (s *sheet) keep(mm float64) {
+	if s.used > 0 && s.used+mm > s.tall() {
+		s.newPage()
+	}
+}
+
+// newPage breaks before the next row.
+func (s *sheet) newPage() {
+	if s.used == 0 {
+		return
+	}
+	s.rows = append(s.rows, row{height: 3, breaks: true})
+	s.used = 1
+}
+
+// gap leaves room between blocks; none at the top of a page.
+func (s *sheet) gap(mm float64) {
+	if s.used > 2 {
+		s.addTall(mm * pointsPerMM)
+	}
+}
+
+// picture takes a row of its own.
+func (s *sheet) picture(p draw.Picture, alt string) {
+	height := (p.Height + 1.5) * pointsPerMM
+	s.keep(height / pointsPerMM)
+	s.addTall(height)
+	last := &s.rows[len(s.rows)-1]
+	last.pics = append(last.pics, pic{0, p, alt})
+}
+
+// emit writes the sheet. Everything but rows must stand before the stream is
+// flushed, and the page's fit before it is opened, or it is silently lost.
+func (b *book) emit(s *sheet) error {
+	name := b.sheetName(s.name)
+	if err := b.open(name); err != nil {
+		return err
+	}
+	if err := b.page(name, s); err != nil {
+		return err
+	}
+	w, err := b.file.NewStreamWriter(name)
+	if err != nil {
+		return err
+	}
+	for i, width := range s.widths {
+		if err := w.SetColWidth(i+1, i+1, width); err != nil {
+			return err
+		}
+	}
+	if s.frozen > 0 {
+		top := fmt.Sprintf("A%d", s.frozen+1)
+		if err := w.SetPanes(&excelize.Panes{Freeze: true, YSplit: s.frozen, TopLeftCell: top, ActivePane: "bottomLeft"}); err != nil {
+			return err
+		}
+	}
+	for i := range s.rows {
+		if err := b.row(w, name, i+1, &s.rows[i]); err != nil {
+			return fmt.Errorf("sheet %q, row %d: %w", name, i+1, err)
+		}
+	}
+	return w.Flush()
+}
+
+func (b *book) open(name string) error {
+	if b.first {
+		b.first = false
+		return b.file.SetSheetName("Sheet1", name)
+	}
+	_, err := b.file.NewSheet(name)
+	return err
+}
+
+// page sets paper, margins, header and footer.
+func (b *book) page(name string, s *sheet) error {
+	const mm = 1 / 25.4
+	side, top, bottom, edge := 9.8*mm, 15*mm, 14*mm, 7*mm
+	yes, no, way, wide, tall := true, false, "portrait", 1, 0
+	if s.landscape {
+		way = "landscape"
+	}
+	layout := &excelize.PageLayoutOptions{Size: &b.paper, Orientation: &way}
+	if s.fit {
+		layout.FitToWidth, layout.FitToHeight = &wide, &tall
+		if err := b.file.SetSheetProps(name, &excelize.SheetPropsOptions{FitToPage: &yes}); err != nil {
+			return err
+		}
+	}
+	steps := []error{
+		b.file.SetPageLayout(name, layout),
+		b.file.SetPageMargins(name, &excelize.PageLayoutMarginsOptions{Left: &side, Right: &side, Top: &top, Bottom: &bottom, Header: &edge, Footer: &edge, Horizontally: &yes}),
+		b.file.SetHeaderFooter(name, &excelize.HeaderFooterOptions{OddHeader: b.header(), OddFooter: b.footer(name)}),
+		b.file.SetSheetView(name, 0, &excelize.ViewOptions{ShowGridLines: &no}),
+	}
+	if s.repeat > 0 {
+		steps = append(steps, b.file.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", Scope: name,
+			RefersTo: fmt.Sprintf("'%s'!$%d:$%d", strings.ReplaceAll(name, "'", "''"), s.repeat, s.repeatTo)}))
+	}
+	for _, err := range steps {
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// header and footer stay under the 255 characters a sheet allows; an ampersand
+// is written twice, and a blank keeps a leading digit from the size before it.
+func (b *book) header() string {
+	if b.mark == "" {
+		return ""
+	}
+	return "&C&\"" + font + ",Bold\"&10 " + doubled(b.mark, 120)
+}
+
+func (b *book) footer(name string) string {
+	return "&L&8 " + doubled(b.foot, 80) + "&C&8 " + doubled(name, 31) + "&R&8 page &P of &N"
+}
+
+func doubled(text string, most int) string {
+	return strings.ReplaceAll(clip(strings.Join(strings.Fields(text), " "), most), "&", "&&")
+}
+
+// row writes one row with its merges, break and pictures.
+func (b *book) row(w *excelize.StreamWriter, name string, n int, r *row) error {
+	at := func(col int) string {
+		ref, _ := excelize.CoordinatesToCellName(col+1, n)
+		return ref
+	}
+	values := []any{}
+	for _, c := range r.cells {
+		id, err := b.styleID(c.style)
+		if err != nil {
+			return err
+		}
+		for len(values) < c.col+c.span {
+			values = append(values, nil)
+		}
+		for i := range c.span {
+			values[c.col+i] = excelize.Cell{StyleID: id}
+		}
+		values[c.col] = excelize.Cell{StyleID: id, Value: plain(c.value)}
+		if c.span > 1 {
+			if err := w.MergeCell(at(c.col), at(c.col+c.span-1)); err != nil {
+				return err
+			}
+		}
+	}
+	if r.breaks {
+		if err := w.InsertPageBreak(at(0)); err != nil {
+			return err
+		}
+	}
+	for _, p := range r.pics {
+		if err := b.place(name, at(p.col), p); err != nil {
+			return err
+		}
+	}
+	return w.SetRow(at(0), values, excelize.RowOpts{Height: r.height})
+}
+
+func plain(value any) any {
+	if text, ok := value.(string); ok {
+		return cut(text)
+	}
+	return value
+}
+
+// place puts a picture at its size on paper: 300 dots an inch shown as 96.
+func (b *book) place(name, at string, p pic) error {
+	const scale = 96.0 / 300
+	return b.file.AddPictureFromBytes(name, at, &excelize.Picture{Extension: ".png", File: p.PNG,
+		Format: &excelize.GraphicOptions{ScaleX: scale, ScaleY: scale, OffsetX: 2, OffsetY: 2, Positioning: "oneCell", AltText: p.alt, LockAspectRatio: true}})
+}
