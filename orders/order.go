@@ -20,7 +20,7 @@ type Order struct {
 	Rack       []Board // boards on hand
 	Yard       []Board // boards that can be bought
 	Candidates []Candidate
-	HasRack    bool // a Rack sheet stood in the order (it may be empty)
+	HasRack    bool // a Rack sheet with rows stood in the order
 	HasYard    bool
 	HasShop    bool
 

@@ -137,16 +137,16 @@ func quantityOf(per basis, b *orders.Board) *big.Rat {
 	case perBoardFoot:
 		return b.BoardFeet()
 	case perSquareMetre:
-		return inUnits(1000*measure.Millimetre, b.Length, b.Width)
+		return amountIn(1000*measure.Millimetre, b.Length, b.Width)
 	case perSquareFoot:
-		return inUnits(measure.Foot, b.Length, b.Width)
+		return amountIn(measure.Foot, b.Length, b.Width)
 	case perCubicMetre:
-		return inUnits(1000*measure.Millimetre, b.Length, b.Width, b.Rough())
+		return amountIn(1000*measure.Millimetre, b.Length, b.Width, b.Rough())
 	}
 	return big.NewRat(1, 1)
 }
 
-func inUnits(unit measure.Length, lengths ...measure.Length) *big.Rat {
+func amountIn(unit measure.Length, lengths ...measure.Length) *big.Rat {
 	out := big.NewRat(1, 1)
 	for _, l := range lengths {
 		out.Mul(out, big.NewRat(int64(l), int64(unit)))

@@ -41,9 +41,20 @@ func Read(name string, data []byte, base orders.Settings) (order *orders.Order, 
 	if err != nil {
 		return nil, err
 	}
-	sum := sha256.Sum256(data)
-	order = &orders.Order{File: file, SHA256: hex.EncodeToString(sum[:]), Settings: base.Clone()}
+	order = &orders.Order{File: file, SHA256: sum(data), Settings: base.Clone()}
 	r := &reader{order: order, book: b}
 	r.readAll()
 	return order, nil
+}
+
+// Order is an order whose only problem is the refusal, for those who list
+// problems and do not stop at them.
+func (e *Refusal) Order(data []byte) *orders.Order {
+	return &orders.Order{File: e.File, SHA256: sum(data), Settings: orders.DefaultSettings(),
+		Problems: []orders.Problem{{Level: orders.Error, Read: e.File, Did: "not read: it is " + e.What, Fix: e.Fix}}}
+}
+
+func sum(data []byte) string {
+	s := sha256.Sum256(data)
+	return hex.EncodeToString(s[:])
 }

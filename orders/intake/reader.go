@@ -24,17 +24,17 @@ func (r *reader) readAll() {
 	}
 	tables := r.findTables()
 	for _, t := range tables {
-		if t.layout == &shopLayout {
+		if t.layout == &shopLayout && len(t.rows) > 0 {
 			r.readShop(t)
 		}
 	}
 	for _, t := range tables {
 		switch t.layout {
 		case &rackLayout:
-			r.order.HasRack = true
+			r.order.HasRack = r.order.HasRack || len(t.rows) > 0
 			r.order.Rack = append(r.order.Rack, r.readBoards(t, orders.FromRack)...)
 		case &yardLayout:
-			r.order.HasYard = true
+			r.order.HasYard = r.order.HasYard || len(t.rows) > 0
 			r.order.Yard = append(r.order.Yard, r.readBoards(t, orders.FromYard)...)
 		case &boxesLayout:
 			r.readBoxes(t)
@@ -59,6 +59,9 @@ func (r *reader) findTables() []*table {
 		}
 	}
 	for i, s := range r.book.sheets {
+		if kindOf[i] == nil && isHelper(s.name) {
+			continue
+		}
 		t := r.tableOf(s, kindOf[i], named)
 		if t == nil {
 			continue
@@ -69,6 +72,9 @@ func (r *reader) findTables() []*table {
 	}
 	return tables
 }
+
+// isHelper knows the sheets of the blank order that hold no order.
+func isHelper(name string) bool { return name == helpSheet || name == listsSheet }
 
 func layoutNamed(name string, csv bool) *layout {
 	if csv {
@@ -97,7 +103,7 @@ func (r *reader) tableOf(s *sheet, kind *layout, named map[*layout]bool) *table 
 	}
 	if kind != nil {
 		if len(s.rows) == 0 {
-			return r.emptySheet(s, kind)
+			return nil
 		}
 		t, _ := findTable(s, kind)
 		if t == nil {
@@ -128,15 +134,6 @@ func (r *reader) tableOf(s *sheet, kind *layout, named map[*layout]bool) *table 
 		r.problem(orders.Note, at, "", "read as "+t.layout.name+" by its headings", "name the sheet "+t.layout.name+" to be sure")
 	}
 	return t
-}
-
-// emptySheet is an empty Rack: there are no boards on hand. Of the other kinds
-// an empty sheet says nothing.
-func (r *reader) emptySheet(s *sheet, kind *layout) *table {
-	if kind == &rackLayout || kind == &yardLayout {
-		return &table{sheet: s, layout: kind, columns: map[string]*heading{}}
-	}
-	return nil
 }
 
 // listOf reads a list without clear headings as boxes, so that what is missing

@@ -1,0 +1,233 @@
+package intake
+
+import (
+	"fmt"
+	"slices"
+
+	"github.com/xuri/excelize/v2"
+
+	"batchwright/orders"
+	"batchwright/orders/measure"
+)
+
+// blankRows is how far down a blank sheet is made ready for typing.
+const blankRows = 500
+
+// Blank is a blank order workbook as .xlsx bytes: a sheet of headings for each
+// kind, drop-downs, one worked line and a page of help. It reads back without
+// a problem. Headings carry the unit.
+func Blank(units measure.Unit) ([]byte, error) {
+	b := blank{file: excelize.NewFile(), unit: units}
+	if b.unit != measure.Millimetres {
+		b.unit = measure.Inches
+	}
+	defer b.file.Close()
+	b.styles()
+	for i, l := range []*layout{&boxesLayout, &partsLayout, &rackLayout, &yardLayout, &shopLayout} {
+		b.sheet(i, l)
+	}
+	b.workedLine()
+	b.help()
+	b.lists()
+	b.dropDowns()
+	if b.err != nil {
+		return nil, b.err
+	}
+	buf, err := b.file.WriteToBuffer()
+	if err != nil {
+		return nil, fmt.Errorf("blank order workbook: %w", err)
+	}
+	return buf.Bytes(), nil
+}
+
+// blank is the workbook while it is written; the first error sticks.
+type blank struct {
+	file                 *excelize.File
+	unit                 measure.Unit
+	head, cell, wrap, h1 int
+	err                  error
+}
+
+func (b *blank) do(err error) {
+	if b.err == nil && err != nil {
+		b.err = fmt.Errorf("blank order workbook: %w", err)
+	}
+}
+
+func (b *blank) style(s excelize.Style) int {
+	id, err := b.file.NewStyle(&s)
+	b.do(err)
+	return id
+}
+
+// textFormat keeps a spreadsheet from turning 3/8 into a date.
+const textFormat = 49
+
+func (b *blank) styles() {
+	line := []excelize.Border{{Type: "bottom", Color: "000000", Style: 1}}
+	b.head = b.style(excelize.Style{Font: &excelize.Font{Bold: true}, Border: line,
+		Fill:      excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{"E6E6E6"}},
+		Alignment: &excelize.Alignment{WrapText: true, Vertical: "top"}})
+	b.cell = b.style(excelize.Style{NumFmt: textFormat, Alignment: &excelize.Alignment{WrapText: true, Vertical: "top"}})
+	b.wrap = b.style(excelize.Style{Alignment: &excelize.Alignment{WrapText: true, Vertical: "top"}})
+	b.h1 = b.style(excelize.Style{Font: &excelize.Font{Bold: true, Size: 14}})
+}
+
+// unitColumns are the columns whose headings carry the unit.
+var unitColumns = []string{"Length", "Width", "Height", "Thickness", "End thickness", "Finger", "Height may vary"}
+
+func (b *blank) heading(name string) string {
+	if slices.Contains(unitColumns, name) {
+		return fmt.Sprintf("%s (%s)", name, b.unit)
+	}
+	return name
+}
+
+var wideColumns = map[string]float64{
+	"Box": 18, "Part": 18, "Notes": 30, "Bottom": 20, "Lid": 18, "Defects": 28, "Customer": 18,
+	"Wood": 14, "Setting": 28, "Value": 16, "Place": 14, "Quantities": 14, "Finish": 12, "Price": 14,
+}
+
+func (b *blank) sheet(i int, l *layout) {
+	if i == 0 {
+		b.do(b.file.SetSheetName("Sheet1", l.name))
+	} else {
+		_, err := b.file.NewSheet(l.name)
+		b.do(err)
+	}
+	last := columnName(len(l.columns))
+	for i, c := range l.columns {
+		col := columnName(i + 1)
+		b.set(l.name, col+"1", b.heading(c.name))
+		width := wideColumns[c.name]
+		if width == 0 {
+			width = 11
+		}
+		b.do(b.file.SetColWidth(l.name, col, col, width))
+	}
+	b.do(b.file.SetCellStyle(l.name, "A2", fmt.Sprintf("%s%d", last, blankRows), b.cell))
+	b.do(b.file.SetCellStyle(l.name, "A1", last+"1", b.head))
+	b.do(b.file.SetPanes(l.name, &excelize.Panes{Freeze: true, YSplit: 1, TopLeftCell: "A2", ActivePane: "bottomLeft"}))
+	b.page(l.name)
+	b.do(b.file.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", RefersTo: l.name + "!$1:$1", Scope: l.name}))
+}
+
+// page sets a sheet up to print on one page's width.
+func (b *blank) page(sheet string) {
+	landscape, fit, wide, high := "landscape", true, 1, 0
+	b.do(b.file.SetPageLayout(sheet, &excelize.PageLayoutOptions{Orientation: &landscape, FitToWidth: &wide, FitToHeight: &high}))
+	b.do(b.file.SetSheetProps(sheet, &excelize.SheetPropsOptions{FitToPage: &fit}))
+}
+
+func (b *blank) set(sheet, cell, text string) { b.do(b.file.SetCellStr(sheet, cell, text)) }
+
+// workedLine fills the first line of Boxes; it is written over.
+func (b *blank) workedLine() {
+	inches := map[string]string{"Length": "12", "Width": "8", "Height": "3-3/8", "Thickness": "1/2", "Bottom": "groove 1/4 birch ply"}
+	metric := map[string]string{"Length": "300", "Width": "200", "Height": "86", "Thickness": "12.5", "Bottom": "groove 6 mm birch ply"}
+	values := map[string]string{"Box": "Tea box", "Count": "6+1 spare", "Measured": "outside", "Wood": "cherry", "Lid": "lift-off",
+		"Grain": "any", "Finish": "oil", "Notes": "a worked line: write over it"}
+	sizes := inches
+	if b.unit == measure.Millimetres {
+		sizes = metric
+	}
+	for i, c := range boxColumns {
+		text := values[c.name] + sizes[c.name]
+		if text != "" {
+			b.set("Boxes", cellName(i+1, 2), text)
+		}
+	}
+}
+
+// listsSheet holds what the drop-downs offer.
+const listsSheet = "Lists"
+
+// lists writes woods, classes and settings for the longer drop-downs.
+func (b *blank) lists() {
+	_, err := b.file.NewSheet(listsSheet)
+	b.do(err)
+	b.list(1, "Woods", woodNames())
+	var classes, settings []string
+	for _, c := range orders.Classes {
+		classes = append(classes, c.Name)
+	}
+	for _, d := range orders.Definitions {
+		settings = append(settings, d.Name)
+	}
+	b.list(2, "Classes", classes)
+	b.list(3, "Settings", settings)
+	b.do(b.file.SetSheetVisible(listsSheet, false))
+}
+
+func woodNames() []string {
+	var out []string
+	for _, w := range orders.Woods {
+		out = append(out, w.Name)
+	}
+	return out
+}
+
+func (b *blank) list(col int, name string, values []string) {
+	b.set(listsSheet, cellName(col, 1), name)
+	for i, v := range values {
+		b.set(listsSheet, cellName(col, i+2), v)
+	}
+}
+
+// dropDowns offers the words of a column. They help and do not forbid: a wood
+// or a bottom of one's own can be typed.
+func (b *blank) dropDowns() {
+	for _, l := range []*layout{&boxesLayout, &partsLayout, &rackLayout, &yardLayout, &shopLayout} {
+		for i, c := range l.columns {
+			area := fmt.Sprintf("%s2:%s%d", columnName(i+1), columnName(i+1), blankRows)
+			switch {
+			case c.name == "Wood":
+				b.offerList(l.name, area, "A", len(orders.Woods))
+			case c.name == "Class":
+				b.offerList(l.name, area, "B", len(orders.Classes))
+			case c.name == "Setting":
+				b.offerList(l.name, area, "C", len(orders.Definitions))
+			default:
+				b.offer(l.name, area, offers(l, c.name))
+			}
+		}
+	}
+}
+
+func offers(l *layout, column string) []string {
+	switch column {
+	case "Measured":
+		return []string{"inside", "outside"}
+	case "Bottom":
+		return []string{"none", "groove", "rabbet", "nailed"}
+	case "Lid":
+		return []string{"none", "lift-off", "sliding", "sawn-off", "hinged"}
+	case "Unit":
+		return []string{"in", "mm", "cm", "ft"}
+	case "Grain":
+		if l == &partsLayout {
+			return []string{"length", "either"}
+		}
+		return []string{"any", "matched"}
+	}
+	return nil
+}
+
+func (b *blank) offer(sheet, area string, words []string) {
+	if words == nil {
+		return
+	}
+	v := excelize.NewDataValidation(true)
+	v.SetSqref(area)
+	b.do(v.SetDropList(words))
+	v.ShowErrorMessage = false
+	b.do(b.file.AddDataValidation(sheet, v))
+}
+
+func (b *blank) offerList(sheet, area, column string, n int) {
+	v := excelize.NewDataValidation(true)
+	v.SetSqref(area)
+	v.SetSqrefDropList(fmt.Sprintf("%s!$%s$2:$%s$%d", listsSheet, column, column, n+1))
+	v.ShowErrorMessage = false
+	b.do(b.file.AddDataValidation(sheet, v))
+}
