@@ -61,3 +61,18 @@ func (r run) heightOf(h placed) jigplan.Height {
 	}
 	return out
 }
+
+// fromHome counts a program's turns and travel from the given home instead of
+// from its own first cut.
+func fromHome(p *jigplan.Program, home measure.Ratio) {
+	before := p.Origin.Sub(home)
+	for i := range p.Steps {
+		s := &p.Steps[i]
+		s.Travel = s.Travel.Add(before)
+		s.TotalTurns = s.Travel.Div(p.Lead)
+		s.Clock = clock(s.TotalTurns)
+	}
+	p.Steps[0].Turns = p.Steps[0].TotalTurns
+	last := p.Steps[len(p.Steps)-1]
+	p.Origin, p.ReturnTurns, p.Travel = home, last.TotalTurns, last.Travel
+}

@@ -13,6 +13,7 @@ type Request struct {
 	Finger     measure.Length   // wanted; 0: the shop's sizes nearest half the side's thickness
 	Heights    []measure.Length // across the fingers; all share one program
 	RowA, RowB measure.Length   // thickness of each row's boards; unequal: one program a row
+	Lead       measure.Ratio    // exact travel of one turn; 0: as the settings say
 	Settings   orders.Settings
 	Shop       Shop
 }
@@ -44,6 +45,15 @@ type Candidate struct {
 	Why         string           // what is wrong with it; empty: legal
 }
 
+// Best is the program to take: the first candidate's; the zero Program when
+// there is none.
+func (a Answer) Best() jigplan.Program {
+	if len(a.Candidates) == 0 {
+		return jigplan.Program{}
+	}
+	return a.Candidates[0].Program
+}
+
 // Programs is the candidate's one or two programs.
 func (c Candidate) Programs() []jigplan.Program {
 	if c.Mate == nil {
@@ -72,7 +82,8 @@ const (
 	maxStops   = 100
 	maxOrigin  = 1000 // turns
 	maxHeights = 1000
-	maxRatio   = 1_000_000 // denominators of a measured lead or an edge origin
+	maxRatio   = 1_000                   // denominators of a measured lead or an edge origin
+	minScrew   = measure.Millimetre / 10 // the finest lead and the thinnest blade
 )
 
 // Solve lists every way to cut a joint. An error means that the request
@@ -125,7 +136,6 @@ func distance(a, b measure.Length) measure.Length { return max(a-b, b-a) }
 // workshop is a request made ready: its screw, and the rules that apply.
 type workshop struct {
 	screw
-	rod            Rod
 	rodName        string
 	q              Request
 	fitMin, fitMax measure.Ratio
@@ -148,28 +158,31 @@ func (q Request) workshop() (workshop, error) {
 
 // readRod settles the lead: as measured, else from the designation.
 func (w *workshop) readRod() (measure.Ratio, error) {
-	s := w.q.Settings
-	rod, err := ParseRod(s.Rod)
+	measured := w.q.Lead
+	if measured.Sign() == 0 {
+		measured = w.q.Settings.Lead.Ratio()
+	}
+	rod, err := ParseRod(w.q.Settings.Rod)
 	switch {
-	case s.Lead < 0:
-		return measure.Ratio{}, fmt.Errorf("lead %s is below zero: give the travel of one turn, such as 1/16", w.say(s.Lead.Ratio()))
-	case s.Lead > maxPitch*maxStarts:
-		return measure.Ratio{}, fmt.Errorf("lead %s is longer than any screw's: give the travel of one turn, such as 1/16", w.say(s.Lead.Ratio()))
-	case s.Lead > 0 && err != nil:
-		w.rodName = "lead " + w.say(s.Lead.Ratio())
-		return s.Lead.Ratio(), nil
-	case err != nil:
-		return measure.Ratio{}, err
+	case measured.Sign() == 0 && err != nil:
+		return measured, err
+	case measured.Sign() == 0:
+		measured = rod.Lead()
+	case measured.Cmp(minScrew.Ratio()) < 0 || measured.Cmp(maxLead) > 0 || measured.Den() > maxRatio:
+		return measured, fmt.Errorf("a lead of %s is no screw's: give the travel of one turn, such as 1/16", w.say(measured))
 	}
-	w.rod, w.rodName = rod, rod.Name
-	if s.Lead > 0 {
-		return s.Lead.Ratio(), nil
+	if err != nil || w.q.Lead.Sign() != 0 && rod.Lead().Cmp(measured) != 0 {
+		w.rodName = "lead " + w.say(measured)
+		return measured, nil
 	}
-	if rod.Source == "" {
+	w.rodName = rod.Name
+	if rod.Source == "" && rod.Lead().Cmp(measured) == 0 {
 		w.warnings = append(w.warnings, fmt.Sprintf("rod %q is in no thread table here: measure its lead over at least 100 mm before trusting it", rod.Name))
 	}
-	return rod.Lead(), nil
+	return measured, nil
 }
+
+var maxLead = maxPitch.Ratio().Times(maxStarts)
 
 // check finds what no joint can be made of, each with what would be right.
 func (q Request) check() error {
@@ -177,8 +190,8 @@ func (q Request) check() error {
 	switch {
 	case s.StopsPerTurn < 1 || s.StopsPerTurn > maxStops:
 		return fmt.Errorf("%d stops per turn: between 1 and %d", s.StopsPerTurn, maxStops)
-	case s.BladeKerf <= 0 || s.BladeKerf > maxKerf:
-		return fmt.Errorf("blade kerf %s: more than 0 and at most 2 in", q.say(s.BladeKerf.Ratio()))
+	case s.BladeKerf < minScrew || s.BladeKerf > maxKerf:
+		return fmt.Errorf("blade kerf %s: at least 0.1 mm and at most 2 in", q.say(s.BladeKerf.Ratio()))
 	case s.LeastOverlap < 0 || s.LeastOverlap >= s.BladeKerf:
 		return fmt.Errorf("least overlap of passes %s: at least 0 and less than the kerf %s", q.say(s.LeastOverlap.Ratio()), q.say(s.BladeKerf.Ratio()))
 	case s.FitAtLeast > s.FitAtMost:

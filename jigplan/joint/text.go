@@ -1,24 +1,27 @@
 package joint
 
-import (
-	"strconv"
-
-	"batchwright/orders/measure"
-)
+import "batchwright/orders/measure"
 
 // say writes a size as a person at the saw reads it: inches to a ten
 // thousandth, or millimetres to a thousandth.
 func say(r measure.Ratio, unit measure.Unit) string {
 	if unit == measure.Millimetres || unit == measure.Centimetres {
-		return rounded(r.Over(int64(measure.Millimetre)), 1_000) + " mm"
+		return r.Show(measure.Millimetres) + " mm"
 	}
-	return rounded(r.Over(int64(measure.Inch)), 10_000) + " in"
-}
-
-func rounded(r measure.Ratio, scale int64) string {
-	value := float64(r.Times(scale).Round()) / float64(scale)
-	return strconv.FormatFloat(value, 'f', -1, 64)
+	return r.Show(measure.Inches) + " in"
 }
 
 func (q Request) say(r measure.Ratio) string  { return say(r, q.Settings.Units) }
 func (w workshop) say(r measure.Ratio) string { return w.q.say(r) }
+
+// sayMiss writes how far off something is; never as nothing.
+func (w workshop) sayMiss(r measure.Ratio) string {
+	least := measure.Inch / 10_000
+	if w.q.Settings.Units == measure.Millimetres {
+		least = measure.Micrometre
+	}
+	if r.Cmp(least.Ratio()) < 0 {
+		return "less than " + w.say(least.Ratio())
+	}
+	return w.say(r)
+}

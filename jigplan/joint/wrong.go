@@ -11,9 +11,9 @@ func (w workshop) wrongFit(sh shape) string {
 	fit := sh.clearance()
 	switch {
 	case fit.Cmp(w.fitMin) < 0:
-		return fmt.Sprintf("fit %s is too tight by %s", w.say(fit), w.say(w.fitMin.Sub(fit)))
+		return fmt.Sprintf("fit %s is too tight by %s", w.say(fit), w.sayMiss(w.fitMin.Sub(fit)))
 	case fit.Cmp(w.fitMax) > 0:
-		return fmt.Sprintf("fit %s is too loose by %s", w.say(fit), w.say(fit.Sub(w.fitMax)))
+		return fmt.Sprintf("fit %s is too loose by %s", w.say(fit), w.sayMiss(fit.Sub(w.fitMax)))
 	}
 	return ""
 }
@@ -56,7 +56,7 @@ func (w workshop) why(low, high int64, finger measure.Length, near []Candidate) 
 		tight, loose := w.fit(high+1), w.fit(high)
 		return fmt.Sprintf("%s with a kerf of %s and %d stops per turn reaches no fit from %s to %s: %s is too tight by %s, next is %s, too loose by %s",
 			w.rodName, w.say(w.kerf), w.stops, w.say(w.fitMin), w.say(w.fitMax),
-			w.say(tight), w.say(w.fitMin.Sub(tight)), w.say(loose), w.say(loose.Sub(w.fitMax)))
+			w.say(tight), w.sayMiss(w.fitMin.Sub(tight)), w.say(loose), w.sayMiss(loose.Sub(w.fitMax)))
 	}
 	for _, c := range near {
 		if fit := c.Program.Fit; fit.Cmp(w.fitMin) >= 0 && fit.Cmp(w.fitMax) <= 0 {
