@@ -8,8 +8,9 @@ import (
 // frame is the four walls of a line's box with the sizes everything else is
 // reckoned from.
 type frame struct {
-	box *orders.Box
-	set *orders.Settings
+	box   *orders.Box
+	set   *orders.Settings
+	known knownWoods
 
 	side, end measure.Length // thickness of the walls
 	outside   orders.Size    // its height is the walls' as jointed, before a lid is sawn off
@@ -21,9 +22,9 @@ type frame struct {
 	lip                   measure.Length
 }
 
-func newFrame(b *orders.Box, set *orders.Settings) frame {
+func newFrame(b *orders.Box, set *orders.Settings, known knownWoods) frame {
 	how := &set.Making
-	f := frame{box: b, set: set, side: b.Thickness, end: b.EndThickness}
+	f := frame{box: b, set: set, known: known, side: b.Thickness, end: b.EndThickness}
 	if f.end == 0 {
 		f.end = f.side
 	}

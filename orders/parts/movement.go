@@ -46,6 +46,18 @@ func (f *frame) room(width measure.Length, wood string) measure.Length {
 	if f.set.Units == measure.Millimetres {
 		step = measure.Millimetre / 2
 	}
-	moves := Movement(width, CoefficientOf(wood), Swing(&f.set.Making))
+	moves := Movement(width, f.known.coefficient(wood), Swing(&f.set.Making))
 	return (moves + step - 1) / step * step
+}
+
+// knownWoods remembers the woods of one order: a name is looked up once.
+type knownWoods map[string]Coefficient
+
+func (k knownWoods) coefficient(wood string) Coefficient {
+	c, ok := k[wood]
+	if !ok {
+		c = CoefficientOf(wood)
+		k[wood] = c
+	}
+	return c
 }

@@ -40,7 +40,7 @@ func Make(o *orders.Order) Result {
 	if n := count(o); n > Most {
 		return Result{Problems: []orders.Problem{tooMany(o, n)}}
 	}
-	m := maker{order: o, set: &o.Settings, names: names{}}
+	m := maker{order: o, set: &o.Settings, names: names{}, known: knownWoods{}}
 	for line := range o.Boxes {
 		m.box(line)
 	}
@@ -56,6 +56,7 @@ type maker struct {
 	order *orders.Order
 	set   *orders.Settings
 	names names
+	known knownWoods
 	cells map[string]orders.Source // of the readings, made at the first problem
 
 	unknown map[string]bool // woods whose movement is not known and was said
@@ -64,7 +65,7 @@ type maker struct {
 // box adds one line's parts, unit by unit.
 func (m *maker) box(line int) {
 	b := &m.order.Boxes[line]
-	f := newFrame(b, m.set)
+	f := newFrame(b, m.set, m.known)
 	if wrong := m.refusals(&f); len(wrong) > 0 {
 		m.Problems = append(m.Problems, wrong...)
 		return

@@ -21,7 +21,7 @@ type Cells struct {
 // fingers; the front of a sliding lid is looked at where it is ripped. Inside
 // sizes, panels and steps follow. The build given is left as it was.
 func Placed(o *orders.Order, b orders.Build, c Cells) (orders.Build, []orders.Problem) {
-	f := newFrame(&o.Boxes[b.Line], &o.Settings)
+	f := newFrame(&o.Boxes[b.Line], &o.Settings, knownWoods{})
 	out := b
 	var problems []orders.Problem
 	tell := func(level orders.Level, did, fix string) {

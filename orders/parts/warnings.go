@@ -32,8 +32,7 @@ func (m *maker) warnPanel(f *frame, p orders.Panel) {
 		if reach := f.sideGroove - f.set.Making.PanelGap - p.Room; reach < sliver {
 			m.warning(f, p, fmt.Sprintf("it moves %s across its grain and may draw out of a groove %s deep in dry air", f.show(moves), f.show(f.sideGroove)), "take plywood, or a deeper groove (setting Groove depth)")
 		}
-	case p.LipDepth > 0:
-	case moves > sliver:
+	case p.Role == orders.BottomP && moves > sliver:
 		m.warning(f, p, fmt.Sprintf("it is held fast and moves %s across its grain, which can split it or open the joints", f.show(moves)), "take plywood, or fasten it so that it can move (slotted holes, glue at the middle only)")
 	}
 }
@@ -45,7 +44,7 @@ func (m *maker) warning(f *frame, p orders.Panel, did, fix string) {
 
 // sayUnknown tells once for each wood that its movement is not known.
 func (m *maker) sayUnknown(f *frame, role orders.Role, wood string) {
-	if c := CoefficientOf(wood); c.Wood != "" || m.unknown[wood] {
+	if c := f.known.coefficient(wood); c.Wood != "" || m.unknown[wood] {
 		return
 	}
 	if m.unknown == nil {
