@@ -441,14 +441,28 @@ func ParseMoney(value string, decimalComma bool) (Money, error) {
 	if decimalComma {
 		group, mark = mark, group
 	}
-	plain := strings.Trim(value, " $€£")
-	plain = strings.ReplaceAll(strings.ReplaceAll(plain, group, ""), mark, ".")
-	whole, cents, _ := strings.Cut(plain, ".")
+	plain := strings.TrimSpace(strings.Trim(value, " $€£\u00a0"))
+	whole, cents, _ := strings.Cut(plain, mark)
 	cents = strings.TrimRight(cents, "0")
-	w, err1 := strconv.ParseInt(whole, 10, 64)
-	c, err2 := strconv.ParseInt((cents + "00")[:max(2, len(cents))], 10, 64)
-	if err1 != nil || err2 != nil || len(cents) > 2 || w < 0 || w > 1e13 {
-		return 0, fmt.Errorf("%q is not an amount of money with at most two decimals", value)
+	if whole == "" && cents != "" {
+		whole = "0"
 	}
-	return Money(w*100 + c), nil
+	groups := strings.Split(whole, group)
+	for i, g := range groups {
+		if g == "" || len(g) > 13 || strings.Trim(g, "0123456789") != "" || i > 0 && len(g) != 3 || len(groups) > 1 && len(groups[0]) > 3 {
+			return 0, notMoney(value)
+		}
+	}
+	if len(cents) > 2 || strings.Trim(cents, "0123456789") != "" {
+		return 0, notMoney(value)
+	}
+	amount, err := strconv.ParseInt(strings.Join(groups, "")+(cents + "00")[:2], 10, 64)
+	if err != nil || amount > 1e15 {
+		return 0, notMoney(value)
+	}
+	return Money(amount), nil
+}
+
+func notMoney(value string) error {
+	return fmt.Errorf("%q is not an amount of money with at most two decimals", value)
 }

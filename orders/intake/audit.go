@@ -107,9 +107,45 @@ func (l *line) auditBoard(b *orders.Board) {
 // auditOrder looks at the order as a whole: too many parts, outliers, lines
 // that say the same.
 func (r *reader) auditOrder(tables []*table) {
+	r.askForLines(tables)
 	r.countParts()
+	for _, t := range tables {
+		r.auditTitles(t)
+	}
 	r.auditDuplicates()
 	r.auditOutliers(tables)
+}
+
+// askForLines says so when there is nothing in the order at all.
+func (r *reader) askForLines(tables []*table) {
+	o := r.order
+	if len(o.Boxes)+len(o.Loose)+len(o.Candidates)+len(o.Rack)+len(o.Yard) > 0 || o.HasShop || o.HasErrors() {
+		return
+	}
+	at := orders.Source{}
+	if len(tables) > 0 {
+		at.Sheet = tables[0].name
+	}
+	r.problem(orders.Error, at, "", "there is no box, part or board in it", "fill in the Boxes sheet; batchwright new writes a blank order to start from")
+}
+
+// auditTitles asks about a title that names another unit than the one that
+// sizes without a unit were read in.
+func (r *reader) auditTitles(t *table) {
+	usual := r.order.Settings.Units
+	for _, title := range t.titles {
+		unit := titleUnit(title.text)
+		if unit == measure.NoUnit || unit == usual {
+			continue
+		}
+		for _, name := range []string{"Length", "Width", "Height", "Thickness"} {
+			if h := t.columns[name]; h != nil && h.unit == measure.NoUnit {
+				r.problem(orders.Error, title.at, title.text, "it names a unit, but numbers without one were read in "+usual.String(),
+					"write the unit in the headings, as in "+name+" ("+unit.String()+"), or set Units on the Shop sheet")
+				return
+			}
+		}
+	}
 }
 
 func (r *reader) countParts() {

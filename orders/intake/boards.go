@@ -123,12 +123,18 @@ func (l *line) boardCost(b *orders.Board) {
 			name = "Price"
 		}
 	}
-	amount, ok := l.money(name)
-	if !ok || l.bad {
+	amount, ok := l.amount(name)
+	if !ok {
 		return
 	}
+	h := l.t.columns[name]
 	b.CostKnown = true
-	b.Cost = amount.At(quantityOf(l.t.columns[name].basis, b))
+	b.Cost = amount.At(quantityOf(h.basis, b))
+	meaning := b.Cost.String() + " a board"
+	if h.basis != perBoard {
+		meaning = amount.String() + " " + h.basis.String() + ", " + meaning
+	}
+	l.understood(name, amount.String(), meaning)
 }
 
 // quantityOf is how much of what is priced one board holds.

@@ -43,10 +43,11 @@ const (
 )
 
 type cell struct {
-	col      int
-	kind     cellKind
-	computed bool   // the value of a formula
-	text     string // as it stands; a number in plain digits, at most 15 of them significant
+	col       int
+	kind      cellKind
+	computed  bool   // the value of a formula, as it was saved
+	evaluated bool   // of a formula that was saved without its value
+	text      string // as it stands; a number in plain digits, at most 15 of them significant
 }
 
 func (r *row) at(col int) *cell {

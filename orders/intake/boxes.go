@@ -159,6 +159,10 @@ func (l *line) plusMinus(name string) measure.Length {
 	return value
 }
 
+// thickestPanel is where a bottom or a lid without a unit was surely meant in
+// another one.
+const thickestPanel = 2 * measure.Inch
+
 // panel reads "groove 1/4 birch ply" or "groove, 1/4, birch ply": a kind, then
 // a thickness and a wood, each or none.
 func (l *line) panel(name string, kinds map[string]string) (kind string, thickness measure.Length, wood string) {
@@ -182,6 +186,9 @@ func (l *line) panel(name string, kinds map[string]string) (kind string, thickne
 		if err != nil {
 			l.lengthFault(name, size, err)
 			return kind, 0, ""
+		}
+		if value > thickestPanel {
+			l.fault(name, c.text, "a panel "+both(value, l.order.Settings.Units)+" thick is hardly meant", "write the unit, as in groove 6 mm birch ply")
 		}
 		thickness = value
 	}

@@ -126,7 +126,7 @@ type fields struct {
 func (f *fields) row() (cells []cell) {
 	for col := 1; ; col++ {
 		text, last := f.field()
-		if t := strings.TrimSpace(text); t != "" && col <= mostColumns {
+		if t := clean(text); t != "" && col <= mostColumns {
 			cells = append(cells, cell{col: col, kind: textCell, text: t})
 		}
 		if last {

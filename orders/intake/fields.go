@@ -180,6 +180,15 @@ func (l *line) choice(name, blank string, words map[string]string) string {
 
 // money reads an amount.
 func (l *line) money(name string) (orders.Money, bool) {
+	m, ok := l.amount(name)
+	if ok {
+		l.understood(name, m.String(), m.String())
+	}
+	return m, ok
+}
+
+// amount is money that the caller lists.
+func (l *line) amount(name string) (orders.Money, bool) {
 	c, ok := l.get(name)
 	if !ok {
 		return 0, false
@@ -189,7 +198,6 @@ func (l *line) money(name string) (orders.Money, bool) {
 		l.fault(name, c.text, "not read as an amount of money with at most two decimals", "write it like 12.50")
 		return 0, false
 	}
-	l.understood(name, c.text, m.String())
 	return m, true
 }
 

@@ -118,8 +118,11 @@ const (
 	perSquareMetre
 	perCubicMetre
 	perSquareFoot
-	perFoot
 )
+
+func (b basis) String() string {
+	return [...]string{"a board", "a board foot", "a square metre", "a cubic metre", "a square foot"}[b]
+}
 
 // names lists the column's headings, its own first, folded.
 func (c column) names() []string {

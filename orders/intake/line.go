@@ -15,6 +15,8 @@ type line struct {
 	bad bool // an error was found: the line is not planned
 	// above holds the cells of the line before, for ditto marks.
 	above, own map[string]cell
+	listed     map[int]bool // columns whose cell stands in the readings
+	aside      string       // what the row is when it is no line of data
 }
 
 // eachLine shows every row of data to visit. Rows that are none (blank, notes,
@@ -23,14 +25,17 @@ func (r *reader) eachLine(t *table, visit func(*line) (count int)) {
 	var above map[string]cell
 	sum, sinceTotal := 0, 0
 	for i := range t.rows {
-		l := &line{reader: r, t: t, row: &t.rows[i], above: above, own: map[string]cell{}}
+		l := &line{reader: r, t: t, row: &t.rows[i], above: above, own: map[string]cell{}, listed: map[int]bool{}}
 		switch l.kind() {
 		case blankRow:
 		case noteRow:
+			l.aside = "a note; not used"
 			l.skip(orders.Note, "read as a note: it has a text and nothing else", "nothing to do, unless it should be a line of its own: then fill its columns")
 		case headingRow:
+			l.aside = "headings again"
 			l.skip(orders.Note, "read as the headings again; not planned", "nothing to do")
 		case totalRow:
+			l.aside = "a total; not planned"
 			l.compareTotal(sum, sinceTotal)
 			sinceTotal = 0
 		default:
@@ -41,6 +46,7 @@ func (r *reader) eachLine(t *table, visit func(*line) (count int)) {
 			sum, sinceTotal = sum+n, sinceTotal+n
 			above = l.own
 		}
+		l.listRest()
 	}
 	r.reportHiddenColumns(t)
 }
@@ -115,14 +121,7 @@ func (l *line) repeatsHeadings() bool {
 	return same >= 2 && same*2 > len(l.t.headings)
 }
 
-func (l *line) nameOf(col int) string {
-	for name, h := range l.t.columns {
-		if h.col == col {
-			return name
-		}
-	}
-	return ""
-}
+func (l *line) nameOf(col int) string { return l.t.names[col] }
 
 func isBlank(text string) bool {
 	switch strings.TrimSpace(text) {
@@ -197,8 +196,35 @@ func (l *line) warn(name, read, did, fix string) {
 	l.problem(orders.Warning, l.cellOf(name), read, did, fix)
 }
 
+// listRest lists the cells of the row that were not understood or not used.
+func (l *line) listRest() {
+	for i := range l.row.cells {
+		c := &l.row.cells[i]
+		if l.listed[c.col] {
+			continue
+		}
+		name, meaning := l.nameOf(c.col), "not used"
+		switch {
+		case l.aside != "":
+			meaning = l.aside
+		case name != "" && l.bad:
+			meaning = "not read"
+		}
+		l.order.Readings = append(l.order.Readings, orders.Reading{Source: l.at(c.col), Heading: name, Text: c.text, Meaning: meaning})
+	}
+}
+
 // understood lists the cell as it was read.
 func (l *line) understood(name, text, meaning string) {
+	if h := l.t.columns[name]; h != nil {
+		if l.listed[h.col] {
+			return
+		}
+		l.listed[h.col] = true
+		if c := l.row.at(h.col); c != nil && isDitto(c.text) {
+			text, meaning = c.text, meaning+" (as above)"
+		}
+	}
 	l.order.Readings = append(l.order.Readings, orders.Reading{Source: l.cellOf(name), Heading: name, Text: text, Meaning: meaning})
 }
 
@@ -221,8 +247,6 @@ func (l *line) get(name string) (c cell, ok bool) {
 			l.fault(name, c.text, "there is nothing above it to repeat", "write the value itself")
 			return cell{}, false
 		}
-		l.understood(name, c.text, "as above: "+from.text)
-		from.computed = c.computed
 		c = from
 	}
 	switch c.kind {
@@ -230,8 +254,11 @@ func (l *line) get(name string) (c cell, ok bool) {
 		l.fault(name, c.text, "the cell holds an error, not a value", "correct the formula, or write the value itself")
 		return cell{}, false
 	case formulaCell:
-		l.fault(name, "", "the cell holds a formula whose value was not saved with the workbook", "open the workbook, let it calculate, and save it; or write the value itself")
+		l.fault(name, c.text, "the cell holds a formula whose value was not saved with the workbook", "open the workbook, let it calculate, and save it; or write the value itself")
 		return cell{}, false
+	}
+	if c.evaluated {
+		l.problem(orders.Note, l.cellOf(name), c.text, "the formula was saved without its value; this program computed it", "open the workbook, let it calculate, and save it, to be sure")
 	}
 	l.own[name] = c
 	return c, true

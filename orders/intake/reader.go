@@ -1,7 +1,9 @@
 package intake
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"batchwright/orders"
@@ -45,6 +47,31 @@ func (r *reader) readAll() {
 		}
 	}
 	r.auditOrder(tables)
+	r.inSheetOrder()
+}
+
+// inSheetOrder lists problems and readings as they stand in the workbook.
+func (r *reader) inSheetOrder() {
+	place := map[string]int{}
+	for i, s := range r.book.sheets {
+		place[s.name] = i + 1
+	}
+	compare := func(a, b orders.Source) int {
+		if c := cmp.Compare(place[a.Sheet], place[b.Sheet]); c != 0 {
+			return c
+		}
+		colA, rowA, _ := parseRef(firstCell(a.Cell))
+		colB, rowB, _ := parseRef(firstCell(b.Cell))
+		return cmp.Or(cmp.Compare(rowA, rowB), cmp.Compare(colA, colB))
+	}
+	slices.SortStableFunc(r.order.Problems, func(a, b orders.Problem) int { return compare(a.Source, b.Source) })
+	slices.SortStableFunc(r.order.Readings, func(a, b orders.Reading) int { return compare(a.Source, b.Source) })
+}
+
+// firstCell is the first cell of a block such as "B2:B5".
+func firstCell(ref string) string {
+	first, _, _ := strings.Cut(ref, ":")
+	return first
 }
 
 // findTables gives every sheet its kind: by its name, else by its headings
@@ -66,6 +93,7 @@ func (r *reader) findTables() []*table {
 		if t == nil {
 			continue
 		}
+		r.listTitles(t)
 		t.takeUnitRow()
 		r.reportHeadings(t)
 		tables = append(tables, t)
@@ -189,6 +217,21 @@ func firstText(s *sheet) string {
 		return ""
 	}
 	return strings.TrimSpace(s.rows[0].cells[0].text)
+}
+
+// listTitles lists what stands above the headings, and asks about a title that
+// names another unit than the one sizes are read in.
+func (r *reader) listTitles(t *table) {
+	for _, row := range t.sheet.rows {
+		if row.num >= t.top {
+			return
+		}
+		for _, c := range row.cells {
+			at := orders.Source{Sheet: t.name, Cell: cellName(c.col, row.num)}
+			r.order.Readings = append(r.order.Readings, orders.Reading{Source: at, Text: c.text, Meaning: "a title; not used"})
+			t.titles = append(t.titles, title{at, c.text})
+		}
+	}
 }
 
 // reportHeadings lists how each heading was understood and asks about those

@@ -6,6 +6,7 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 )
 
@@ -23,7 +24,9 @@ type sheetReader struct {
 	style    int
 	formula  bool
 	hasValue bool
-	inText   bool // inside v or t
+	inText   bool            // inside v or t
+	source   strings.Builder // of the formula
+	inSource bool
 	phonetic bool
 	text     strings.Builder
 }
@@ -33,8 +36,11 @@ func (w *sheetReader) token(t xml.Token) error {
 	case xml.StartElement:
 		return w.start(e)
 	case xml.CharData:
-		if w.inText {
+		switch {
+		case w.inText:
 			w.text.Write(e)
+		case w.inSource:
+			w.source.Write(e)
 		}
 	case xml.EndElement:
 		return w.end(e.Name.Local)
@@ -49,7 +55,8 @@ func (w *sheetReader) start(e xml.StartElement) error {
 	case "c":
 		w.startCell(e)
 	case "f":
-		w.formula = true
+		w.formula, w.inSource = true, true
+		w.source.Reset()
 	case "v":
 		w.inText, w.hasValue = true, true
 	case "rPh":
@@ -106,6 +113,8 @@ func (w *sheetReader) end(name string) error {
 	switch name {
 	case "v", "t":
 		w.inText = false
+	case "f":
+		w.inSource = false
 	case "rPh":
 		w.phonetic = false
 	case "c":
@@ -129,9 +138,13 @@ func (w *sheetReader) end(name string) error {
 func (w *sheetReader) endCell() {
 	c := cell{col: w.col, computed: w.formula}
 	raw := w.text.String()
+	saved := w.hasValue && (raw != "" || w.kind == "str")
+	if w.formula {
+		w.formulas.add(w.source.String(), saved)
+	}
 	switch {
-	case w.formula && (!w.hasValue || raw == "" && w.kind != "str"):
-		c.kind = formulaCell
+	case w.formula && !saved:
+		c.kind, c.text = formulaCell, "="+w.source.String()
 	case w.kind == "s":
 		i, err := strconv.Atoi(strings.TrimSpace(raw))
 		if w.hasValue && (err != nil || i < 0 || i >= len(w.strings)) {
@@ -154,7 +167,7 @@ func (w *sheetReader) endCell() {
 	default:
 		w.numberCell(&c, raw)
 	}
-	if c.kind != formulaCell && strings.TrimSpace(c.text) == "" {
+	if c.text = clean(c.text); c.text == "" {
 		return
 	}
 	w.cells++
@@ -207,4 +220,21 @@ func unescape(s string) string {
 		s = s[1:]
 	}
 	return out.String()
+}
+
+// clean drops the spaces around a text and the characters in it that nobody
+// sees and a terminal might obey.
+func clean(s string) string {
+	s = strings.Map(func(r rune) rune {
+		switch {
+		case r == '\n':
+			return r
+		case unicode.IsControl(r):
+			return ' '
+		case r >= '\u202a' && r <= '\u202e' || r >= '\u2066' && r <= '\u2069':
+			return -1 // turns the direction of writing
+		}
+		return r
+	}, s)
+	return strings.TrimSpace(s)
 }

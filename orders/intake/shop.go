@@ -71,6 +71,7 @@ func (l *line) setting(name string) {
 		l.fault("Value", value.text, "the spreadsheet turned what was typed into a date"+dateGuess(value.text), "format the cell as text and type the value again")
 		return
 	}
+	l.understood("Setting", name, name)
 	entry := orders.Entry{Source: at, DecimalComma: l.reading("Value", value).DecimalComma}
 	if u, ok := l.get("Unit"); ok {
 		entry.Bare = headingUnits[strings.ToLower(strings.Trim(u.text, ". "))]
@@ -78,6 +79,7 @@ func (l *line) setting(name string) {
 			l.fault("Unit", u.text, "this unit is not known", "write in, mm, cm or ft, or leave it blank")
 			return
 		}
+		l.understood("Unit", u.text, u.text)
 	}
 	err := l.order.Settings.Set(name, value.text, entry)
 	switch {

@@ -3,7 +3,9 @@ package intake
 import (
 	"fmt"
 	"strings"
+	"unicode"
 
+	"batchwright/orders"
 	"batchwright/orders/measure"
 )
 
@@ -14,8 +16,14 @@ type table struct {
 	top      int // row number of the headings
 	headings []heading
 	columns  map[string]*heading
-	rows     []row // beneath the headings
-	units    map[int]measure.Unit
+	names    map[int]string // of the columns, by their place
+	rows     []row          // beneath the headings
+	titles   []title        // above them
+}
+
+type title struct {
+	at   orders.Source
+	text string
 }
 
 // headRows is how far down headings are looked for.
@@ -84,6 +92,10 @@ func (t *table) settle() {
 			t.columns[h.name] = h
 		}
 	}
+	t.names = map[int]string{}
+	for name, h := range t.columns {
+		t.names[h.col] = name
+	}
 }
 
 func isOwnName(h *heading) bool { return foldHeading(h.text) == foldHeading(h.name) }
@@ -150,4 +162,22 @@ func (t *table) fillMerged() (filled []string) {
 		}
 	}
 	return filled
+}
+
+// titleUnit is the unit a title such as "all sizes in mm" names, when it names
+// exactly one.
+func titleUnit(text string) measure.Unit {
+	found := measure.NoUnit
+	words := strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return !unicode.IsLetter(r) })
+	for i, w := range words {
+		unit, ok := headingUnits[w]
+		if !ok || w == "in" || w == "ft" || w == "feet" || w == "foot" || i == 0 && len(words) > 1 {
+			continue // "in" and the others are words of their own
+		}
+		if found != measure.NoUnit && found != unit {
+			return measure.NoUnit
+		}
+		found = unit
+	}
+	return found
 }

@@ -9,7 +9,7 @@ import (
 
 // workbook reads every part to its end, and the sheets, strings and styles
 // into a book.
-func (p *pack) workbook() (*book, error) {
+func (p *pack) workbook(data []byte) (*book, error) {
 	x := &xlsx{pack: p, book: &book{}, rels: map[string]rel{}}
 	main, err := x.mainPart()
 	if err != nil {
@@ -20,6 +20,7 @@ func (p *pack) workbook() (*book, error) {
 			return nil, err
 		}
 	}
+	x.compute(data)
 	return x.book, nil
 }
 
@@ -33,6 +34,7 @@ type xlsx struct {
 	strings  []string
 	dates    []bool // by style: shown as a date or time
 	cells    int
+	formulas formulaCount
 	done     map[string]bool // parts decoded
 }
 

@@ -61,7 +61,7 @@ func openZip(file string, data []byte) (*book, error) {
 	if what := p.foreign(); what != "" {
 		return nil, &Refusal{file, what, saveAs}
 	}
-	return p.workbook()
+	return p.workbook(data)
 }
 
 func partName(name string) string {
