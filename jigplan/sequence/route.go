@@ -70,29 +70,48 @@ func (g *graph) shortest(clock *clock) (nodes []int, low int) {
 		}
 	}
 	search := newClimb(g, 1)
-	search.run(clock, clock.work/8)
+	search.run(clock, min(clock.work/10, 2000))
 	b := newBound(g)
 	b.raise(search.best.length, clock)
 	low = max(b.length, g.leastEntries())
-	if low < search.best.length {
-		shorter, proven := b.sweep(search.best.length, clock)
+	for _, states := range [...]int{fewStates, manyStates} {
+		if low >= search.best.length || g.n > smallGraph && (search.best.length-low)*wideGap > low {
+			break
+		}
+		shorter, proven := b.sweep(search.best.length, min(states, clock.work), clock)
 		if shorter != nil {
 			search.adopt(shorter)
 		}
 		if proven {
 			low = search.best.length
+			break
 		}
-	}
-	if low < search.best.length && g.n-2 <= mostSubsets {
-		if nodes = g.subsets(clock); nodes != nil {
-			return nodes, g.length(nodes)
+		if states == fewStates && g.n-2 <= mostSubsets {
+			if nodes = g.subsets(clock); nodes != nil {
+				return nodes, g.length(nodes)
+			}
 		}
+		search.run(clock, min(clock.work, 400*g.n))
 	}
 	if low < search.best.length {
 		search.run(clock, clock.work)
 	}
 	return search.best.nodes, low
 }
+
+// Beyond a small graph a sweep is hopeless when the bound is more than one
+// part in wideGap short of the path.
+const (
+	smallGraph = 32
+	wideGap    = 33
+)
+
+// A first sweep takes a fraction of a second; the second, with a better path
+// known, as much memory as a shop's computer has to spare.
+const (
+	fewStates  = 15_000
+	manyStates = 250_000
+)
 
 // clock says when a search has had its time.
 type clock struct {

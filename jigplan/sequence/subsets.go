@@ -5,8 +5,8 @@ import "math"
 // quickSubsets and mostSubsets are up to how many nodes between first and
 // last dynamic programming over all sets takes milliseconds, and a second.
 const (
-	quickSubsets = 15
-	mostSubsets  = 20
+	quickSubsets = 12
+	mostSubsets  = 18
 )
 
 const unreached = math.MaxInt64 / 2

@@ -11,31 +11,26 @@ type state struct {
 	previous int // index of the state before
 }
 
-// widest is how many states a layer may hold; beyond it the least promising
-// are dropped and nothing is proven any more.
-const widest = 20_000
-
 // sweep visits sets of nodes layer by layer, one more node in each, and drops
-// what cannot become shorter than known. It returns a shorter path, nil when
-// it found none, and whether its answer is proven: then no path is shorter
-// than the one returned, or else than known.
-func (b *bound) sweep(known int, clock *clock) (nodes []int, proven bool) {
+// what cannot become shorter than known. Unless that is proven, it gives up
+// after so many states or when time is up. It returns the shortest path below
+// known; nil when there is none.
+func (b *bound) sweep(known, most int, clock *clock) (nodes []int, proven bool) {
 	b.fix(known)
-	s := &sweeper{b: b, g: b.g, known: known, clock: clock, left: clock.work}
+	s := &sweeper{b: b, g: b.g, known: known, clock: clock, left: most}
 	return s.run()
 }
 
 type sweeper struct {
-	b       *bound
-	g       *graph
-	known   int
-	clock   *clock
-	left    int // states that may still be bounded
-	states  []state
-	index   map[string]int
-	key     []byte
-	rest    []int
-	dropped bool
+	b      *bound
+	g      *graph
+	known  int
+	clock  *clock
+	left   int // states that may still be bounded
+	states []state
+	index  map[string]int
+	key    []byte
+	rest   []int
 }
 
 func (s *sweeper) run() (nodes []int, proven bool) {
@@ -52,15 +47,11 @@ func (s *sweeper) run() (nodes []int, proven bool) {
 			s.extend(at)
 		}
 		from, to = to, len(s.states)
-		if to-from > widest {
-			to = s.narrow(from)
-		}
 	}
 	if from == to {
-		return nil, !s.dropped
+		return nil, true
 	}
-	best := from
-	return s.unwind(best), !s.dropped
+	return s.unwind(from), true
 }
 
 // extend goes on from one state to every node that may be next.
@@ -117,14 +108,6 @@ func (s *sweeper) bound(st state) int {
 	s.b.tree.load(s.rest, s.b.cost)
 	cost, _ := s.b.tree.solve()
 	return value + cost
-}
-
-// narrow drops the longest states of the last layer and returns its new end.
-func (s *sweeper) narrow(from int) (to int) {
-	s.dropped = true
-	slices.SortStableFunc(s.states[from:], func(a, b state) int { return a.length - b.length })
-	s.states = s.states[:from+widest]
-	return len(s.states)
 }
 
 func (s *sweeper) unwind(at int) []int {
