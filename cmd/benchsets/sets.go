@@ -69,6 +69,7 @@ var errNoSet = errors.New("no set")
 // families is every kind of set there is; a new one is registered here.
 var families = []family{
 	{"bench", loadCutting},
+	{"schedule-bench", loadTiming},
 }
 
 // findSets loads the sets that are asked for, thinned to a few instances of
