@@ -154,11 +154,11 @@ func (c Card) Head() []Pair {
 }
 
 func (c Card) blade() string {
-	kerf := c.w.Fine(c.Program.Kerf.Ratio()) + " kerf"
+	kerf := c.w.Both(c.Program.Kerf.Ratio()) + " kerf"
 	if c.Program.KerfMeasured {
 		return kerf + ", as measured; flat-top teeth"
 	}
-	return kerf + ", NOT MEASURED: cut the test corner first; flat-top teeth"
+	return kerf + ", NOT MEASURED; flat-top teeth"
 }
 
 func (c Card) rows() string {
@@ -168,7 +168,7 @@ func (c Card) rows() string {
 	case jigplan.OnlyB:
 		return fmt.Sprintf("row B alone, at the stop; card %s cuts its mates", c.Program.Mate)
 	}
-	text := fmt.Sprintf("A at the stop, B behind the spacer of %s, all in one stack", c.w.Fine(c.Program.Spacer))
+	text := fmt.Sprintf("A at the stop, B behind the spacer of %s, all in one stack", c.w.Both(c.Program.Spacer))
 	if c.Program.DialTurns.Sign() > 0 {
 		text += fmt.Sprintf(" (without a block: cut A, then B after %s turns more from home)", Turns(c.Program.DialTurns))
 	}
@@ -192,7 +192,7 @@ func (c Card) Joint() string {
 	if !p.Regular {
 		return fmt.Sprintf("pattern: slots as listed; every slot is %s wider than the pin that enters it", w.Fine(p.Fit))
 	}
-	return fmt.Sprintf("slot %s, pin %s, fit %s (slot less pin), period %s", w.Fine(p.Slot), w.Fine(p.Pin), w.Fine(p.Fit), w.Fine(p.Period))
+	return fmt.Sprintf("slot %s, pin %s, fit %s (slot less pin)", w.Caliper(p.Slot), w.Caliper(p.Pin), w.Caliper(p.Fit))
 }
 
 // TestCorner is the first step while the kerf is not measured; empty once it is.
@@ -208,11 +208,15 @@ func (c Card) TestCorner() []string {
 			width = s.Width
 		}
 	}
+	pieces := "one as A, one as B behind the spacer"
+	if p.Rows != jigplan.BothRows {
+		pieces = "this card cuts one, card " + p.Mate + " the other"
+	}
 	return []string{
-		"Cut two pieces of scrap from the same milling as the batch: one as A, one as B behind the spacer.",
-		fmt.Sprintf("Run the first three slots of this card, then measure slot %d: it should be %s.", first.Slot, w.Fine(width)),
+		"Cut two pieces of scrap from the same milling as the batch: " + pieces + ".",
+		fmt.Sprintf("Run the first three slots of this card, then measure slot %d: it should be %s.", first.Slot, w.Caliper(width)),
 		"Try the corner dry. Hand pressure should close it; too tight or too loose: do not start the batch.",
-		fmt.Sprintf("Kerf = what slot %d measures less %s. Write it as Blade kerf on the Shop sheet and plan again.", first.Slot, w.Fine(width.Sub(p.Kerf.Ratio()))),
+		fmt.Sprintf("Kerf = what slot %d measures less %s. Write it as Blade kerf on the Shop sheet and plan again.", first.Slot, w.Caliper(width.Sub(p.Kerf.Ratio()))),
 	}
 }
 

@@ -149,21 +149,22 @@ func StopText(s nesting.Stop) string {
 	return "the fixed work budget is spent"
 }
 
-// SettingsUsed is every setting: name, value with its unit, where it is from,
-// what it means.
-func SettingsUsed(o *orders.Order) [][]string {
-	var out [][]string
+// SettingsUsed is every setting under the headings of Readings: where it is
+// from, its name, its value, what it means.
+func SettingsUsed(o *orders.Order) Table {
+	t := Table{Title: "Settings as used", Head: []string{"Cell", "Setting", "As used", "What it is"}}
 	for _, u := range o.Settings.Used() {
-		from := "default, " + u.Definition.Origin
+		from := "default"
 		if u.Given {
 			from = "given"
 			if at := o.Settings.Source(u.Name).String(); at != "" {
 				from = at
 			}
 		}
-		out = append(out, []string{u.Name, settingText(o, u), from, u.Definition.Help})
+		t.Add(from, u.Name, settingText(o, u), u.Definition.Help)
 	}
-	return out
+	t.Note("Defaults are common practice unless the text says otherwise; a row of the Shop sheet changes each.")
+	return t
 }
 
 func settingText(o *orders.Order, u orders.UsedSetting) string {
@@ -171,6 +172,9 @@ func settingText(o *orders.Order, u orders.UsedSetting) string {
 	case measure.Length:
 		return Words{o.Settings.Units}.Len(v)
 	case string:
+		if u.Definition.Unit == "in" { // a rectangle, in the document's millimetres
+			return v + " mm"
+		}
 		return v
 	}
 	text := fmt.Sprint(u.Value)

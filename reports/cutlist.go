@@ -141,8 +141,69 @@ func Extras(p *orders.Part, w Words) string {
 	if p.Grain == orders.EitherWay {
 		out = append(out, "grain either way")
 	}
-	if p.Notes != "" {
+	if p.Joint == nil && p.Notes != "" { // a wall's notes are its box's, said once above it
 		out = append(out, p.Notes)
 	}
 	return strings.Join(out, "; ")
+}
+
+// LineTitle heads the parts of one line of the order: what it is, how many, its
+// size, and the maker's notes word for word.
+func LineTitle(p *jigplan.Plan, part *orders.Part) string {
+	w := WordsOf(p)
+	at := part.Source.String()
+	if part.Role == orders.Loose {
+		if part.Line < len(p.Order.Loose) {
+			l := &p.Order.Loose[part.Line]
+			return joined(" · ", l.Name, at, Counted(l.Count, "piece", "pieces"), l.Notes)
+		}
+		return at
+	}
+	if part.Line >= len(p.Order.Boxes) {
+		return joined(" · ", part.Box, at)
+	}
+	b := &p.Order.Boxes[part.Line]
+	return joined(" · ", b.Name, at, Counted(unitsOf(p)[part.Line], "box", "boxes"), boxSize(b, w), with(b), notes(b))
+}
+
+// Building is how the boxes of one line are made: sizes, then the steps in
+// order, then what was decided where the order is silent.
+func Building(p *jigplan.Plan, b *orders.Build) Table {
+	w := WordsOf(p)
+	t := Table{Title: joined(" · ", b.Box, b.Source.String()), Head: []string{"", ""}}
+	t.Add("Sizes", joined("; ", sized("outside", b.Outside, w), sized("inside", b.Inside, w), sized("over all", b.Overall, w)))
+	for _, when := range []orders.When{orders.BeforeJoints, orders.BeforeGlue, orders.GlueUp, orders.AfterGlue} {
+		n := 0
+		for _, step := range b.Steps {
+			if step.When != when {
+				continue
+			}
+			name := ""
+			if n++; n == 1 {
+				name = strings.ToUpper(string(when)[:1]) + string(when)[1:]
+			}
+			t.Add(name, joined(": ", step.What, step.Why))
+		}
+	}
+	for _, note := range b.Notes {
+		t.Add("Decided", note)
+	}
+	return t
+}
+
+func sized(name string, s orders.Size, w Words) string {
+	if s == (orders.Size{}) {
+		return ""
+	}
+	return fmt.Sprintf("%s %s x %s x %s", name, w.Bare(s.Length), w.Bare(s.Width), w.Len(s.Height))
+}
+
+func joined(sep string, texts ...string) string {
+	var kept []string
+	for _, t := range texts {
+		if t != "" {
+			kept = append(kept, t)
+		}
+	}
+	return strings.Join(kept, sep)
 }

@@ -2,6 +2,8 @@ package reports
 
 import (
 	"fmt"
+	"slices"
+	"strconv"
 	"strings"
 
 	"batchwright/jigplan"
@@ -32,7 +34,78 @@ type CutSetting struct {
 	*nesting.Cut
 	Set    measure.Length // from the end or edge that stands at the stop or fence to the kerf
 	From   string         // which end or edge: "marked end", "fresh end"
-	Yields string         // what lies between the stop or fence and the kerf
+	Yields Yield
+}
+
+// Yield is what lies between the stop or fence and the kerf: a piece, a strip
+// of several, or what is no part at all.
+type Yield struct {
+	Pieces []int  // numbers of the layout
+	Else   string // "offcut to keep", "trim or waste"; empty where pieces lie
+}
+
+// CutRun is cuts that follow each other at one setting: the stop or fence is
+// set once.
+type CutRun struct {
+	First  CutSetting
+	Last   int // number of the last cut of the run
+	Yields []Yield
+}
+
+// Runs joins neighbouring cuts of one kind and setting.
+func (l Layout) Runs() []CutRun {
+	var out []CutRun
+	for _, c := range l.Cuts {
+		n := len(out)
+		if n > 0 && out[n-1].goesOn(c) {
+			out[n-1].Last = c.N
+			out[n-1].Yields = append(out[n-1].Yields, c.Yields)
+			continue
+		}
+		out = append(out, CutRun{c, c.N, []Yield{c.Yields}})
+	}
+	return out
+}
+
+func (r CutRun) goesOn(c CutSetting) bool {
+	f := r.First
+	return f.Kind == c.Kind && f.Set == c.Set && f.From == c.From && f.Rough == c.Rough && r.Last+1 == c.N
+}
+
+// Numbers is "4", or "4-7" for a run of several.
+func (r CutRun) Numbers() string {
+	if r.Last == r.First.N {
+		return strconv.Itoa(r.First.N)
+	}
+	return fmt.Sprintf("%d-%d", r.First.N, r.Last)
+}
+
+// Off is what comes off at the cuts of the run, equal names once.
+func (r CutRun) Off() string {
+	var single []int
+	var rest []string
+	for _, y := range r.Yields {
+		text := y.Else
+		switch len(y.Pieces) {
+		case 0:
+		case 1:
+			single = append(single, y.Pieces[0])
+			continue
+		default:
+			text = "strip with " + Ranges(y.Pieces)
+		}
+		if !slices.Contains(rest, text) {
+			rest = append(rest, text)
+		}
+	}
+	switch len(single) {
+	case 0:
+	case 1:
+		rest = append(rest, fmt.Sprintf("piece %d", single[0]))
+	default:
+		rest = append(rest, "pieces "+Ranges(single))
+	}
+	return strings.Join(rest, ", ")
 }
 
 // Layouts groups the boards that are cut alike, in the plan's order.
@@ -148,7 +221,7 @@ func (r region) split(c *nesting.Cut) (before, after region) {
 	return before, after
 }
 
-func (r region) setting(c *nesting.Cut, before region, b *nesting.Board, pieces []LayoutPiece) (set measure.Length, from, yields string) {
+func (r region) setting(c *nesting.Cut, before region, b *nesting.Board, pieces []LayoutPiece) (set measure.Length, from string, yields Yield) {
 	set, from = c.At-r.x0, "marked end"
 	fresh := r.endCut
 	if c.Kind == nesting.Rip {
@@ -161,23 +234,20 @@ func (r region) setting(c *nesting.Cut, before region, b *nesting.Board, pieces 
 }
 
 // what names a region: the pieces that lie in it, an offcut, a trim or waste.
-func (r region) what(b *nesting.Board, pieces []LayoutPiece) string {
+func (r region) what(b *nesting.Board, pieces []LayoutPiece) Yield {
 	var inside []int
 	for _, p := range pieces {
 		if p.X >= r.x0 && p.X+p.Length <= r.x1 && p.Y >= r.y0 && p.Y+p.Width <= r.y1 {
 			inside = append(inside, p.N)
 		}
 	}
-	switch {
-	case len(inside) == 1:
-		return fmt.Sprintf("piece %d", inside[0])
-	case len(inside) > 1:
-		return "strip with " + Ranges(inside)
+	if len(inside) > 0 {
+		return Yield{Pieces: inside}
 	}
 	for _, o := range b.Offcuts {
 		if o.Keep && o.X >= r.x0 && o.X+o.Length <= r.x1 && o.Y >= r.y0 && o.Y+o.Width <= r.y1 {
-			return "offcut to keep"
+			return Yield{Else: "offcut to keep"}
 		}
 	}
-	return "trim or waste"
+	return Yield{Else: "trim or waste"}
 }

@@ -15,19 +15,45 @@ type Words struct{ Unit measure.Unit }
 // WordsOf is how the plan's shop reads figures.
 func WordsOf(p *jigplan.Plan) Words { return Words{p.Order.Settings.Units} }
 
-// Len is a length with its unit: "3-1/2 in", "88.9 mm".
-func (w Words) Len(l measure.Length) string { return l.ShowUnit(w.Unit) }
+// Len is a length with its unit: "3-1/2 in", "0.0955 in", "88.9 mm".
+func (w Words) Len(l measure.Length) string { return w.Bare(l) + " " + w.UnitName() }
 
-// Bare is a length without its unit, for columns whose heading says it.
-func (w Words) Bare(l measure.Length) string { return l.Show(w.Unit) }
+// Bare is a length without its unit, for columns whose heading says it: a
+// fraction where a rule has that mark, else a decimal.
+func (w Words) Bare(l measure.Length) string {
+	text := l.Show(w.Unit)
+	if w.Unit != measure.Millimetres && strings.HasPrefix(text, measure.About) {
+		return l.DecimalInches()
+	}
+	return text
+}
 
 // Size is "12 x 3-1/2 in".
 func (w Words) Size(l, wide measure.Length) string {
 	return w.Bare(l) + " x " + w.Len(wide)
 }
 
-// Fine is a screw position or a joint's width: "0.2813 in", "7.144 mm".
-func (w Words) Fine(r measure.Ratio) string { return r.Show(w.Unit) + " " + w.UnitName() }
+// Fine is a screw position or a joint's width: "9/32 in" where a rule has that
+// mark, else "0.2813 in"; "7.144 mm".
+func (w Words) Fine(r measure.Ratio) string {
+	sixtyFourths := r.Mul(measure.Frac(64, int64(measure.Inch)))
+	if w.Unit != measure.Millimetres && r.Sign() != 0 && sixtyFourths.IsWhole() {
+		return r.Length().Fraction() + " in"
+	}
+	return w.Caliper(r)
+}
+
+// Caliper is a width as a caliper shows it: "0.2813 in", "7.144 mm".
+func (w Words) Caliper(r measure.Ratio) string { return r.Show(w.Unit) + " " + w.UnitName() }
+
+// Both is a width as a rule has it and as a caliper shows it.
+func (w Words) Both(r measure.Ratio) string {
+	rule, caliper := w.Fine(r), w.Caliper(r)
+	if rule == caliper {
+		return rule
+	}
+	return rule + " (" + caliper + ")"
+}
 
 // UnitName is "in" or "mm".
 func (w Words) UnitName() string {

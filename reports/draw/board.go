@@ -93,7 +93,7 @@ func (s *sheet) label(px, py, pw, ph float64, tag Tag) {
 	var fits []string
 	room := across - number.height - 3.5
 	for _, line := range tag.Lines {
-		if room < small.height || wide(line, small) > along-2 {
+		if room < small.height || wide(line, small) > along-4.4 { // cut numbers stand at both sides
 			break
 		}
 		fits = append(fits, line)
@@ -118,7 +118,7 @@ func (s *sheet) label(px, py, pw, ph float64, tag Tag) {
 // too thin for two.
 func (s *sheet) besideEachOther(cx, cy, along float64, tag Tag, number, small style, write func(x, y float64, t string, st style)) {
 	w1, w2 := wide(tag.Number, number), wide(tag.Lines[0], small)
-	if w1+w2+3 > along-1 {
+	if w1+w2+2 > along-4.4 {
 		write(cx, cy, tag.Number, number)
 		return
 	}

@@ -94,7 +94,7 @@ func (s *sheet) tableRow(texts []string, g grid, number map[int]bool) {
 
 // figure makes a number of a text that is one, with as many decimals.
 func figure(text string) (any, style) {
-	st := style{rim: thin, across: right, single: true}
+	st := style{rim: thin, across: right, single: true, indent: true}
 	if n, err := strconv.Atoi(text); err == nil {
 		return n, st
 	}

@@ -84,14 +84,14 @@ func pieceLabel(l *reports.Layout, p *orders.Part) string {
 }
 
 func (s *sheet) layout(l *reports.Layout, pic draw.Picture, w reports.Words) {
-	cutRows, pieceRows := (len(l.Cuts)+1)/2, (len(l.Pieces)+1)/2
-	s.keep(pic.Height + 26 + 5.2*float64(min(cutRows+pieceRows+2, 14)))
-	s.gap(4)
-	s.add(cell{0, 10, layoutTitle(l), style{bold: true, size: 13, single: true}})
-	s.add(cell{0, 10, layoutFacts(l, w), style{}})
-	s.picture(pic, layoutTitle(l))
-	s.cutTable(l, w)
-	s.pieceTable(l, w)
+	s.together(func() {
+		s.gap(4)
+		s.add(cell{0, 10, layoutTitle(l), style{bold: true, size: 13, single: true}})
+		s.add(cell{0, 10, layoutFacts(l, w), style{}})
+		s.picture(pic, layoutTitle(l))
+		s.cutTable(l, w)
+		s.pieceTable(l, w)
+	})
 }
 
 func layoutTitle(l *reports.Layout) string {
@@ -128,57 +128,59 @@ func layoutFacts(l *reports.Layout, w reports.Words) string {
 	return strings.Join(out, " · ")
 }
 
-// cutTable lists the cuts in two columns, down the left one first.
+// cutTable lists the cuts in two columns, down the left one first; cuts that
+// follow each other at one setting are one line.
 func (s *sheet) cutTable(l *reports.Layout, w reports.Words) {
-	if len(l.Cuts) == 0 {
+	runs := l.Runs()
+	if len(runs) == 0 {
 		return
 	}
-	s.head([]string{"Cut", "Kind", "Set to", "From", "Comes off", "Cut", "Kind", "Set to", "From", "Comes off"}, ones(10))
-	half := (len(l.Cuts) + 1) / 2
+	names := []string{"Cut", "Kind", "Set to", "From", "Comes off"}
+	s.head(append(names, names...), ones(10))
+	half := (len(runs) + 1) / 2
 	for i := range half {
-		cells := cutCells(0, l.Cuts[i], w)
-		if i+half < len(l.Cuts) {
-			cells = append(cells, cutCells(5, l.Cuts[i+half], w)...)
+		cells := cutCells(0, runs[i], w)
+		if i+half < len(runs) {
+			cells = append(cells, cutCells(5, runs[i+half], w)...)
 		}
 		s.add(cells...)
 	}
 }
 
-func cutCells(col int, c reports.CutSetting, w reports.Words) []cell {
-	kind := string(c.Kind)
-	if c.Rough {
+func cutCells(col int, r reports.CutRun, w reports.Words) []cell {
+	kind, set := string(r.First.Kind), w.Len(r.First.Set)
+	if r.First.Rough {
 		kind += ", rough"
 	}
+	if r.First.Set == 0 {
+		set = "kerf only"
+	}
 	return []cell{
-		{col, 1, c.N, style{rim: thin, bold: true, across: centre, single: true}},
+		{col, 1, r.Numbers(), style{rim: thin, bold: true, across: centre, shrink: true}},
 		{col + 1, 1, kind, style{rim: thin}},
-		{col + 2, 1, w.Len(c.Set), style{rim: thin, bold: true, size: 11, single: true}},
-		{col + 3, 1, c.From, style{rim: thin, single: true}},
-		{col + 4, 1, c.Yields, style{rim: thin}},
+		{col + 2, 1, set, style{rim: thin, bold: true, size: 11, single: true}},
+		{col + 3, 1, r.First.From, style{rim: thin, single: true}},
+		{col + 4, 1, r.Off(), style{rim: thin}},
 	}
 }
 
-// pieceTable says what each number of the drawing becomes.
+// pieceTable says what each number of the drawing becomes, equal sizes
+// together.
 func (s *sheet) pieceTable(l *reports.Layout, w reports.Words) {
-	if len(l.Pieces) == 0 {
-		return
-	}
-	s.head([]string{"No", "Part", "Cut to", "No", "Part", "Cut to"}, grid{1, 2, 2, 1, 2, 2})
-	half := (len(l.Pieces) + 1) / 2
-	for i := range half {
-		cells := pieceCells(0, l, l.Pieces[i], w)
-		if i+half < len(l.Pieces) {
-			cells = append(cells, pieceCells(5, l, l.Pieces[i+half], w)...)
+	index := map[string]int{}
+	var sizes []string
+	var lists [][]string
+	for _, p := range l.Pieces {
+		size := w.Size(p.Part.CutLength, p.Part.CutWidth)
+		at, ok := index[size]
+		if !ok {
+			at = len(sizes)
+			index[size], sizes, lists = at, append(sizes, size), append(lists, nil)
 		}
-		s.add(cells...)
+		lists[at] = append(lists[at], fmt.Sprintf("%d %s", p.N, pieceLabel(l, p.Part)))
 	}
-}
-
-func pieceCells(col int, l *reports.Layout, p reports.LayoutPiece, w reports.Words) []cell {
-	return []cell{
-		{col, 1, p.N, style{rim: thin, bold: true, across: centre, single: true}},
-		{col + 1, 2, pieceLabel(l, p.Part), style{rim: thin}},
-		{col + 3, 2, w.Size(p.Part.CutLength, p.Part.CutWidth), style{rim: thin, single: true}},
+	for i, size := range sizes {
+		s.add(cell{0, 3, size + " each", style{rim: thin, bold: true}}, cell{3, 7, strings.Join(lists[i], " · "), style{rim: thin}})
 	}
 }
 

@@ -40,7 +40,7 @@ func Card(p *jigplan.Program, s *orders.Settings, about string) ([]byte, error) 
 // card is the sheet of one program: what to set, the ends drawn to size, the
 // stacks, then the count on a page of its own.
 func (b *book) card(c reports.Card, w reports.Words) (*sheet, error) {
-	s := &sheet{name: "Jig " + c.Program.ID, widths: []float64{5, 10, 8, 17, 8, 11, 5, 12}}
+	s := &sheet{name: "Jig " + c.Program.ID, widths: []float64{7, 10, 8, 15, 8, 11, 5, 12}}
 	b.title(s, "Jig "+c.Program.ID+" · "+fingers(c.Program, w))
 	s.add(cell{0, 8, reports.CautionLine, style{bold: true, size: 9.5, rim: thick}})
 	s.gap(2)
@@ -51,8 +51,15 @@ func (b *book) card(c reports.Card, w reports.Words) (*sheet, error) {
 	if err := s.ends(c, w); err != nil {
 		return nil, err
 	}
+	if s.fitsOnePage(c) {
+		s.together(func() { s.count(c, w) })
+		s.together(func() { s.stackRows(c) })
+		return s, nil
+	}
 	s.stackRows(c)
+	s.newPage()
 	s.count(c, w)
+	s.repeat, s.repeatTo = s.headings(c)
 	return s, nil
 }
 
@@ -144,6 +151,7 @@ func (s *sheet) ends(c reports.Card, w reports.Words) error {
 		if err != nil {
 			return fmt.Errorf("draw the joint: %w", err)
 		}
+		s.keep(pic.Height + 2)
 		s.picture(pic, "The mating ends of boards "+w.Len(e.Height.Height)+" high")
 	}
 	return nil
@@ -176,19 +184,34 @@ func (s *sheet) stackRows(c reports.Card) {
 	}
 }
 
-// count is the part that is followed cut by cut; its headings stand on each of
-// its pages.
+// fitsOnePage reports whether the count needs no heading on a second page.
+func (s *sheet) fitsOnePage(c reports.Card) bool {
+	const headAndFoot = 62.0 // mm
+	return headAndFoot+float64(len(c.Rows))*slotTall/pointsPerMM <= s.tall()
+}
+
+// headings finds the two rows that stand over the count on each of its pages.
+func (s *sheet) headings(c reports.Card) (from, to int) {
+	for i, r := range s.rows {
+		if len(r.cells) > 0 && r.cells[0].value == countTitle(c) {
+			return i + 1, i + 2
+		}
+	}
+	return 0, 0
+}
+
+func countTitle(c reports.Card) string {
+	return "Count · Jig " + c.Program.ID + " · marked edge to the stop, wheel at zero, always turn the same way"
+}
+
+// count is the part that is followed cut by cut.
 func (s *sheet) count(c reports.Card, w reports.Words) {
-	s.newPage()
-	s.repeat = len(s.rows) + 1
-	s.add(cell{0, 8, "Count · Jig " + c.Program.ID + " · marked edge to the stop, wheel at zero, always turn the same way", style{bold: true, size: 11, single: true}})
-	s.repeatTo = len(s.rows) + 1
+	s.gap(3)
+	s.add(cell{0, 8, countTitle(c), style{bold: true, size: 11, single: true}})
 	s.head([]string{"Slot", "Cuts", "Turn between cuts", "Wheel stands at, turns in all", "Clock", "Rule, " + w.UnitName(), "✓", "Then turn past the pin"}, ones(8))
 	for _, r := range c.Rows {
-		s.keep(slotTall / pointsPerMM)
 		s.countRow(r, w)
 	}
-	s.keep(30)
 	s.add(cell{0, 3, "Wind back", style{bold: true, size: nearSize, rim: thick, middle: true, across: centre}},
 		cell{3, 1, turns(c.Program.ReturnTurns), style{bold: true, size: farSize, rim: thick, middle: true, across: centre, shrink: true}},
 		cell{4, 4, c.Finish(), style{bold: true, size: 10, rim: thick, middle: true}})
@@ -206,7 +229,7 @@ func (s *sheet) countRow(r reports.CardRow, w reports.Words) {
 	if r.Last {
 		then = cell{7, 1, "wind back", style{bold: true, size: 14, rim: thin, middle: true, across: centre}}
 	}
-	s.addTall(slotTall, cell{0, 1, r.Slot, near}, cell{1, 1, r.Cuts, far}, cell{2, 1, r.BetweenText(), between},
+	s.addTall(slotTall, cell{0, 1, tiered{fmt.Sprint(r.Slot), "from " + reports.Turns(r.From)}, style{rim: thin, middle: true, across: centre}}, cell{1, 1, r.Cuts, far}, cell{2, 1, r.BetweenText(), between},
 		cell{3, 1, turns(r.Total), far}, cell{4, 1, r.Clock, near}, cell{5, 1, w.Rule(r.Travel), near},
 		cell{6, 1, "☐", style{size: nearSize, rim: thin, middle: true, across: centre}}, then)
 }

@@ -9,17 +9,23 @@ import (
 	"batchwright/reports"
 )
 
-// parts is the cut list: equal parts are one line with their count.
+// parts is the cut list, a box line after the other: equal parts are one line
+// with their count. How each box is made follows.
 func (b *book) parts(p *jigplan.Plan) *sheet {
 	w := reports.WordsOf(p)
-	s := &sheet{name: "Parts", landscape: true, fit: true, widths: []float64{3, 13, 6, 8, 8, 12, 7, 9, 9, 9, 9, 8, 15, 16}}
+	s := &sheet{name: "Parts", landscape: true, fit: true, widths: []float64{3, 13, 7, 9, 13, 8, 10, 10, 10, 10, 9, 18, 26}}
 	b.title(s, "Cut list")
-	s.paragraph("n in a label is the box's number. Lengths in " + w.UnitName() + ". The marked edge is the bottom edge: mark it on every part before it leaves the saw, it goes to the stop of the jig.")
+	s.paragraph("n in a label is the box's number. Lengths in " + w.UnitName() + ". Mark the bottom edge of every part before it leaves the saw: it goes to the stop of the jig. Ends that carry the same number meet at a corner.")
 	s.repeatNext()
-	s.head([]string{"", "Label", "Count", "Boxes n", "Part", "Wood", "Thick", "Length", "Width", "Cut length", "Cut width", "Corner marks", "On boards", "Notes"}, ones(14))
-	for _, l := range reports.CutList(p) {
+	s.head([]string{"", "Label", "Count", "Part", "Wood", "Thick", "Length", "Width", "Cut length", "Cut width", "Marks of its ends", "On boards", "Notes"}, ones(13))
+	list := reports.CutList(p)
+	for i, l := range list {
+		if i == 0 || list[i-1].Part.Source != l.Part.Source {
+			s.add(cell{0, 13, reports.LineTitle(p, l.Part), style{bold: true, grey: true, rim: thin}})
+		}
 		s.cutLine(l, w)
 	}
+	s.builds(p)
 	return s
 }
 
@@ -29,22 +35,37 @@ func (s *sheet) cutLine(l reports.CutLine, w reports.Words) {
 	if l.Short > 0 {
 		extras = joined("; ", fmt.Sprintf("%d CANNOT BE MADE, see Summary", l.Short), extras)
 	}
-	texts := []string{"☐", l.Label, "", l.Units, reports.What(part), part.Wood, w.Bare(part.Thickness), w.Bare(part.Length), w.Bare(part.Width),
-		w.Bare(part.CutLength), w.Bare(part.CutWidth), reports.Marks(part), reports.Listed(l.Boards, 4), extras}
+	texts := []string{"☐", l.Label, "", reports.What(part), part.Wood, w.Bare(part.Thickness), w.Bare(part.Length), w.Bare(part.Width),
+		w.Bare(part.CutLength), w.Bare(part.CutWidth), reports.Marks(part), reports.Listed(l.Boards, 5), extras}
 	var cells []cell
 	for i, text := range texts {
 		c := cell{i, 1, text, style{rim: thin}}
 		switch i {
-		case 1, 9, 10:
+		case 1, 8, 9:
 			c.style.bold = true
 		case 2:
 			c.value, c.style.across, c.style.bold = l.Count, centre, true
-		case 11:
+		case 10:
 			c.style.across = centre
 		}
 		cells = append(cells, c)
 	}
 	s.add(cells...)
+}
+
+// builds says of each line how its boxes come together, step by step.
+func (s *sheet) builds(p *jigplan.Plan) {
+	if len(p.Builds) == 0 {
+		return
+	}
+	s.heading("How the boxes are made", 0)
+	for i := range p.Builds {
+		build := reports.Building(p, &p.Builds[i])
+		s.add(cell{0, 13, build.Title, style{bold: true, grey: true, rim: thin}})
+		for _, r := range build.Rows {
+			s.add(cell{0, 3, r[0], style{bold: true, rim: thin}}, cell{3, 10, r[1], style{rim: thin}})
+		}
+	}
 }
 
 // buy is the buying list.
@@ -160,14 +181,14 @@ func (b *book) cautions() *sheet {
 	for _, c := range reports.Cautions {
 		s.heading(c.About, 25)
 		for _, point := range c.Points {
-			s.add(cell{0, 1, "•", style{size: 11, across: centre}}, cell{1, 1, point, style{size: 11}})
+			s.add(cell{0, 1, "•", style{across: centre, size: 9.5}}, cell{1, 1, point, style{size: 9.5}})
 		}
-		s.add(cell{1, 1, "Source: " + c.Source, style{size: 8.5}})
+		s.add(cell{1, 1, "Source: " + c.Source, style{size: 8}})
 	}
 	return s
 }
 
-// asRead shows the order as it was understood: problems, settings, every cell.
+// asRead shows the order as it was understood: problems, every cell, settings.
 func (b *book) asRead(o *orders.Order, problems []orders.Problem) *sheet {
 	s := asReadSheet()
 	b.title(s, "The order as it was read")
@@ -177,20 +198,21 @@ func (b *book) asRead(o *orders.Order, problems []orders.Problem) *sheet {
 }
 
 func asReadSheet() *sheet {
-	return &sheet{name: "As read", fit: true, widths: []float64{8, 10, 14, 20, 24}}
+	return &sheet{name: "As read", landscape: true, fit: true, widths: []float64{9, 7, 22, 22, 44}}
 }
 
-// readings is every cell and every setting.
+// readings is every cell and, under the same headings, every setting.
 func (s *sheet) readings(o *orders.Order) {
-	readings := reports.Readings(o)
-	s.heading(readings.Title, 0)
 	g := grid{2, 1, 1, 1}
+	readings, settings := reports.Readings(o), reports.SettingsUsed(o)
+	s.heading("Every cell as it was read, then every setting as used", 0)
 	s.repeat, s.repeatTo = len(s.rows)+1, len(s.rows)+1
-	s.table(readings, g)
-	s.heading("Settings as used", 0)
-	s.head([]string{"Setting", "Value", "Where from", "What it is"}, g)
-	for _, u := range reports.SettingsUsed(o) {
-		s.tableRow(u, g, nil)
+	s.head([]string{"Cell", "Column or setting", "As it stands", "Understood as"}, g)
+	for _, r := range append(readings.Rows, settings.Rows...) {
+		s.tableRow(r, g, nil)
+	}
+	for _, note := range settings.Notes {
+		s.paragraph(note)
 	}
 }
 
@@ -201,6 +223,10 @@ func (s *sheet) problems(list []orders.Problem) {
 		return
 	}
 	s.heading("Problems", 0)
-	t.Head = []string{"Level", "Where", "As it stands", "What was done", "How to mend it"}
-	s.table(t, ones(5))
+	t.Head = []string{"Level", "Where", "As it stands", "What was done, and how to mend it"}
+	g := grid{1, 1, 1, 2}
+	s.head(t.Head, g)
+	for _, r := range t.Rows {
+		s.tableRow([]string{r[0], r[1], r[2], joined("; ", r[3], r[4])}, g, nil)
+	}
 }

@@ -3,6 +3,7 @@ package workbook
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
@@ -21,7 +22,7 @@ const (
 	pointsPerMM    = 72 / 25.4
 	tallestRow     = 409.0 // points, the most a sheet allows
 	lineOfSize     = 1.24  // row height of a line, times its size
-	charWide       = 0.97  // of a letter on average, in digits of the default font at 11 points
+	charWide       = 0.90  // of a letter on average, in digits of the default font at 11 points
 	defaultFontPts = 11.0
 )
 
@@ -47,7 +48,7 @@ type row struct {
 
 type cell struct {
 	col, span int // from 0
-	value     any // nil, string, int or float64
+	value     any // nil, string, int, float64 or tiered
 	style     style
 }
 
@@ -144,6 +145,22 @@ func (s *sheet) keep(mm float64) {
 	}
 }
 
+// together writes a block, and moves it to a new page when it would be torn and
+// a page can hold it.
+func (s *sheet) together(block func()) {
+	start, used := len(s.rows), s.used
+	block()
+	height := 0.0
+	for _, r := range s.rows[start:] {
+		height += r.height / pointsPerMM
+	}
+	if used == 0 || used+height <= s.tall() || height > s.tall() {
+		return
+	}
+	s.rows = slices.Insert(s.rows, start, row{height: 3, breaks: true})
+	s.used = 1 + height
+}
+
 // newPage breaks before the next row.
 func (s *sheet) newPage() {
 	if s.used == 0 {
@@ -162,9 +179,7 @@ func (s *sheet) gap(mm float64) {
 
 // picture takes a row of its own.
 func (s *sheet) picture(p draw.Picture, alt string) {
-	height := (p.Height + 1.5) * pointsPerMM
-	s.keep(height / pointsPerMM)
-	s.addTall(height)
+	s.addTall((p.Height + 1.5) * pointsPerMM)
 	last := &s.rows[len(s.rows)-1]
 	last.pics = append(last.pics, pic{0, p, alt})
 }
@@ -299,9 +314,18 @@ func (b *book) row(w *excelize.StreamWriter, name string, n int, r *row) error {
 	return w.SetRow(at(0), values, excelize.RowOpts{Height: r.height})
 }
 
+// tiered is a large text with a small one beneath.
+type tiered struct{ large, small string }
+
 func plain(value any) any {
-	if text, ok := value.(string); ok {
-		return cut(text)
+	switch v := value.(type) {
+	case string:
+		return cut(v)
+	case tiered:
+		return []excelize.RichTextRun{
+			{Text: v.large + "\n", Font: &excelize.Font{Family: font, Size: nearSize, Bold: true, Color: "000000"}},
+			{Text: v.small, Font: &excelize.Font{Family: font, Size: bodySize, Color: "000000"}},
+		}
 	}
 	return value
 }

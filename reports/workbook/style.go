@@ -12,6 +12,7 @@ type style struct {
 	single bool   // one line: not wrapped
 	shrink bool   // one line, made smaller rather than cut
 	rim    rim    // lines round it
+	indent bool   // a little room at the side it is aligned to
 	format string // of numbers
 }
 
@@ -46,6 +47,9 @@ func (b *book) styleID(s style) (int, error) {
 		Font:      &excelize.Font{Family: font, Size: s.size, Bold: s.bold, Color: "000000"},
 		Alignment: &excelize.Alignment{Horizontal: string(s.across), Vertical: "top", WrapText: !s.single && !s.shrink, ShrinkToFit: s.shrink},
 		Border:    borders(s.rim),
+	}
+	if s.indent {
+		x.Alignment.Indent = 1
 	}
 	if s.middle {
 		x.Alignment.Vertical = "center"
