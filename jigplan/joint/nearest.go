@@ -19,12 +19,12 @@ var commonStops = []int{1, 2, 4}
 
 // Remedy is another rod, blade or index with which a joint can be cut.
 type Remedy struct {
-	Rod     string
-	Lead    measure.Ratio
-	Blade   measure.Length
-	Stops   int
-	Changes int // how many of the three differ from the shop's own
-	Best    Candidate
+	Rod    string
+	Lead   measure.Ratio
+	Blade  measure.Length
+	Stops  int
+	Effort int // 1 for another index, 2 another blade, 4 another rod; added up
+	Best   Candidate
 }
 
 // refuse completes a refusal with the way out.
@@ -36,20 +36,21 @@ func (w workshop) refuse(a *Answer) {
 	a.Refused.Nearest = w.otherNumber(a)
 }
 
-// nearest tries every rod, blade and index of the shop: fewest changes first,
-// then by merit; the first of equals in the shop's own order.
+// nearest tries every rod, blade and index of the shop: least effort first (an
+// index before a blade, either or both before a rod), then by merit; the first
+// of equals in the shop's own order.
 func (w workshop) nearest(finger measure.Length) (Remedy, bool) {
 	var best Remedy
 	found := false
-	for changes := 0; changes <= 3 && !found; changes++ {
-		for _, other := range w.changed(changes) {
+	for effort := 0; effort <= 7 && !found; effort++ {
+		for _, other := range w.changed(effort) {
 			bound := measure.Whole(int64(maxFinger))
 			if found {
 				bound = best.Best.FingerError.Abs()
 			}
 			c, ok := other.best(finger, bound)
 			if ok && (!found || byMerit(c, best.Best) < 0) {
-				best = Remedy{other.rodName, other.lead, other.kerf.Length(), int(other.stops), changes, c}
+				best = Remedy{other.rodName, other.lead, other.kerf.Length(), int(other.stops), effort, c}
 				found = true
 			}
 		}
@@ -57,14 +58,13 @@ func (w workshop) nearest(finger measure.Length) (Remedy, bool) {
 	return best, found
 }
 
-// changed lists the workshops that differ from this one in so many of rod,
-// blade and index.
-func (w workshop) changed(changes int) []workshop {
+// changed lists the workshops that are so much effort away from this one.
+func (w workshop) changed(effort int) []workshop {
 	var out []workshop
 	for i, rod := range w.rods() {
 		for j, blade := range w.blades() {
 			for k, stops := range w.indexes() {
-				if min(i, 1)+min(j, 1)+min(k, 1) != changes || w.overlap.Cmp(blade.Ratio()) >= 0 {
+				if 4*min(i, 1)+2*min(j, 1)+min(k, 1) != effort || w.overlap.Cmp(blade.Ratio()) >= 0 {
 					continue
 				}
 				other := w
@@ -165,7 +165,7 @@ func (w workshop) sayRemedy(r Remedy) string {
 func (w workshop) otherNumber(a *Answer) string {
 	for _, finger := range nearestFirst(autoFingers, a.Finger) {
 		if r, ok := w.nearest(finger); ok {
-			if r.Changes == 0 {
+			if r.Effort == 0 {
 				return fmt.Sprintf("finger %s: it comes out at %s", w.say(finger.Ratio()), w.say(r.Best.Program.Finger))
 			}
 			return fmt.Sprintf("finger %s with %s", w.say(finger.Ratio()), w.sayRemedy(r))

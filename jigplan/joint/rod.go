@@ -33,7 +33,7 @@ var (
 	metricRod = regexp.MustCompile(`^m ?(\d+(?:\.\d+)?)(?: ?x ?(\d+(?:\.\d+)?))?$`)
 	trapezoid = regexp.MustCompile(`^tr ?(\d+(?:\.\d+)?) ?x ?(\d+(?:\.\d+)?)(?: ?\(?p ?(\d+(?:\.\d+)?)\)?)?$`)
 	startsTag = regexp.MustCompile(`[ -]+(?:(\d+)|(double|twin|triple))[- ]?starts?\b`)
-	seriesTag = regexp.MustCompile(`[ -]*(unc|unf|uns|acme|lh|left[- ]hand)\b`)
+	seriesTag = regexp.MustCompile(`[ -]*(unc|unf|uns|coarse|acme|lh|left[- ]hand)\b`)
 )
 
 // ParseRod reads a rod's designation: inch ("3/8-16", "1/2-10 acme",
@@ -58,7 +58,7 @@ func ParseRod(designation string) (Rod, error) {
 	default:
 		err = fmt.Errorf("a rod is written 3/8-16, 1/2-10 acme, M8x1.25 or Tr10x2")
 	}
-	if err == nil && starts > 1 {
+	if err == nil && starts != 1 {
 		r.Starts *= starts
 		r.Name = fmt.Sprintf("%s %d-start", r.Name, starts)
 	}

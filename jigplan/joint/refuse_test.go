@@ -1,0 +1,165 @@
+package joint
+
+import (
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"batchwright/orders"
+	"batchwright/orders/measure"
+)
+
+const thou = measure.Inch / 1000
+
+func plainRequest(finger, height measure.Length) Request {
+	s := orders.DefaultSettings()
+	s.BladeKerf, s.KerfMeasured = 955*2032, true
+	return Request{Finger: finger, Heights: []measure.Length{height}, RowA: measure.Inch / 2, RowB: measure.Inch / 2, Settings: s}
+}
+
+// TestRefusals: what cannot be cut is refused with the reason and a number
+// that would work.
+func TestRefusals(t *testing.T) {
+	for _, c := range []struct {
+		reason       string
+		change       func(*Request)
+		why, nearest string
+	}{
+		{"the cliff: a hair too tight, and the next fit is a whole step away", func(q *Request) {
+			q.Settings.BladeKerf, q.Settings.FitAtLeast = 94*thou, thou
+		}, "0.0005 in is too tight by 0.0005 in, next is 0.0630 in", "kerf"},
+		{"a metric rod with a metric blade that never meet", func(q *Request) {
+			q.Settings.Rod, q.Settings.BladeKerf, q.Settings.Units = "M8", 2400*measure.Micrometre, measure.Millimetres
+			q.Settings.FitAtMost = 250 * measure.Micrometre
+		}, "1.050 mm, too loose by 0.800 mm", "stops per turn"},
+		{"a finger narrower than one cut makes", func(q *Request) { q.Finger = measure.Inch / 32 }, "even one cut makes a finger of 0.0938 in", "finger"},
+		{"a board under two fingers", func(q *Request) { q.Heights[0] = 2 * measure.Inch / 5 }, "under two fingers: at least 0.5625 in, or a finger of at most 0.2000 in", "finger"},
+		{"one of several boards under two fingers", func(q *Request) { q.Heights = append(q.Heights, 2*measure.Inch/5) }, "under two fingers", "finger"},
+		{"a rod too short", func(q *Request) { q.Settings.RodTravel = 2 * measure.Inch }, "boards lower by", "rod's travel"},
+		{"passes that leave fins", func(q *Request) {
+			q.Settings.Rod, q.Settings.BladeKerf, q.Settings.FitAtMost = "1/2-10 acme", measure.Inch*3/32, 90*thou
+			q.Finger = measure.Inch / 2
+		}, "fins stay between passes", "4 stops per turn"},
+	} {
+		q := plainRequest(measure.Inch/4, measure.Inch*7/2)
+		c.change(&q)
+		a, err := Solve(q)
+		switch {
+		case err != nil:
+			t.Errorf("%s: %v", c.reason, err)
+		case a.Refused == nil:
+			t.Errorf("%s: accepted with finger %s", c.reason, say(a.Best().Finger, measure.Inches))
+		case !strings.Contains(a.Refused.Why, c.why) || !strings.Contains(a.Refused.Nearest, c.nearest):
+			t.Errorf("%s:\n  why %q, want %q\n  nearest %q, want %q", c.reason, a.Refused.Why, c.why, a.Refused.Nearest, c.nearest)
+		case len(a.Near) == 0:
+			t.Errorf("%s: no neighbour is shown", c.reason)
+		}
+	}
+}
+
+// TestWrongRequests: what is no joint at all is an error that says what would
+// be right, never a panic.
+func TestWrongRequests(t *testing.T) {
+	for _, c := range []struct {
+		reason string
+		change func(*Request)
+		word   string
+	}{
+		{"no rod", func(q *Request) { q.Settings.Rod = "rope" }, "3/8-16"},
+		{"negative lead", func(q *Request) { q.Settings.Lead = -1 }, "1/16"},
+		{"negative exact lead", func(q *Request) { q.Lead = measure.Whole(-1) }, "1/16"},
+		{"lead of a tick", func(q *Request) { q.Settings.Lead = 1 }, "1/16"},
+		{"no stops", func(q *Request) { q.Settings.StopsPerTurn = 0 }, "between 1"},
+		{"no kerf", func(q *Request) { q.Settings.BladeKerf = 0 }, "at least 0.1 mm"},
+		{"overlap over kerf", func(q *Request) { q.Settings.LeastOverlap = measure.Inch }, "less than the kerf"},
+		{"fits the wrong way round", func(q *Request) { q.Settings.FitAtLeast = measure.Inch / 8 }, "more than fit at most"},
+		{"a fit of a foot", func(q *Request) { q.Settings.FitAtMost = measure.Foot }, "no fit"},
+		{"negative finger", func(q *Request) { q.Finger = -1 }, "more than 0"},
+		{"no heights", func(q *Request) { q.Heights = nil }, "between 1"},
+		{"height zero", func(q *Request) { q.Heights[0] = 0 }, "more than 0"},
+		{"a mast", func(q *Request) { q.Heights[0] = 400 * measure.Foot }, "at most 100 in"},
+		{"origin a mile off", func(q *Request) { q.Settings.EdgeOrigin = measure.Whole(1 << 40) }, "edge origin"},
+		{"origin too fine", func(q *Request) { q.Settings.EdgeOrigin = measure.Frac(1, 1<<40) }, "edge origin"},
+	} {
+		q := plainRequest(measure.Inch/4, measure.Inch*7/2)
+		c.change(&q)
+		if _, err := Solve(q); err == nil || !strings.Contains(err.Error(), c.word) {
+			t.Errorf("%s: %v, want a word about %q", c.reason, err, c.word)
+		}
+	}
+}
+
+// TestNothingOverflows asks for the extremes that are still believed.
+func TestNothingOverflows(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		q := plainRequest(measure.Length(rapid.Int64Range(1, int64(maxFinger)).Draw(t, "finger")), 0)
+		s := &q.Settings
+		q.Heights = []measure.Length{measure.Length(rapid.Int64Range(1, int64(maxHeight)).Draw(t, "height")), maxHeight - 1}
+		s.BladeKerf = measure.Length(rapid.Int64Range(int64(minScrew), int64(maxKerf)).Draw(t, "kerf"))
+		s.LeastOverlap = measure.Length(rapid.Int64Range(0, int64(s.BladeKerf)-1).Draw(t, "overlap"))
+		s.StopsPerTurn = rapid.IntRange(1, maxStops).Draw(t, "stops")
+		s.FitAtMost = measure.Inch / 32
+		s.RodTravel = 200 * measure.Inch
+		s.EdgeOrigin = measure.Frac(rapid.Int64Range(-1000, 1000).Draw(t, "origin"), rapid.Int64Range(1, 999).Draw(t, "part"))
+		q.Lead = measure.Frac(rapid.Int64Range(1_000_000_000, 40_000_000_000).Draw(t, "lead"), rapid.Int64Range(1, 999).Draw(t, "lead part"))
+		q.Shop = Shop{Rods: Rods()[:1], Blades: []measure.Length{s.BladeKerf}, Stops: []int{1}}
+		if _, err := Solve(q); err != nil && !strings.Contains(err.Error(), "lead") {
+			t.Fatal(err)
+		}
+	})
+}
+
+// TestNearestIsNearest tries every rod, blade and index of the tables by the
+// plain solver: none with as little effort misses the finger by less.
+func TestNearestIsNearest(t *testing.T) {
+	for _, kerf := range []measure.Length{94 * thou, 2500 * measure.Micrometre} {
+		q := plainRequest(measure.Inch/4, measure.Inch*7/2)
+		q.Settings.BladeKerf = kerf
+		q.Settings.FitAtLeast, q.Settings.FitAtMost = thou, 6*thou
+		w, err := q.workshop()
+		if err != nil {
+			t.Fatal(err)
+		}
+		a := w.solve(q.Finger)
+		if a.Refused == nil {
+			t.Fatalf("kerf %s is no refusal", kerf.DecimalInches())
+		}
+		got, ok := w.nearest(q.Finger)
+		if !ok {
+			t.Fatalf("kerf %s: no way out found", kerf.DecimalInches())
+		}
+		leads := map[string]bool{}
+		for _, rod := range append([]Rod{{Name: "3/8-16", Pitch: w.lead, Starts: 1}}, Rods()...) {
+			if leads[rod.Lead().String()] {
+				continue
+			}
+			leads[rod.Lead().String()] = true
+			for _, blade := range append([]measure.Length{kerf}, CommonBlades...) {
+				for _, stops := range []int{1, 2, 4} {
+					other := q
+					other.Settings.Rod, other.Settings.BladeKerf, other.Settings.StopsPerTurn = rod.Name, blade, stops
+					bench, err := other.workshop()
+					if err != nil {
+						continue
+					}
+					b := bench.solve(q.Finger)
+					if b.Refused != nil {
+						continue
+					}
+					effort := 0
+					for i, changed := range []bool{stops != 1, blade != kerf, rod.Lead().Cmp(w.lead) != 0} {
+						if changed {
+							effort += 1 << i
+						}
+					}
+					miss := b.Candidates[0].FingerError.Abs()
+					if effort < got.Effort || effort == got.Effort && miss.Cmp(got.Best.FingerError.Abs()) < 0 {
+						t.Errorf("kerf %s: %s with kerf %s and %d stops (effort %d, misses by %s) is nearer than %+v",
+							kerf.DecimalInches(), rod.Name, blade.DecimalInches(), stops, effort, miss, got)
+					}
+				}
+			}
+		}
+	}
+}
