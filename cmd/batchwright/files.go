@@ -1,6 +1,8 @@
 package main
 
 import (
+	"bytes"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -93,4 +95,20 @@ func syncFolder(path string) error {
 		return fmt.Errorf("the folder of %q could not be synced: %w", path, err)
 	}
 	return nil
+}
+
+// writeJSON writes a result where --json says.
+func (c *common) writeJSON(result any) error {
+	if c.json == "" {
+		return nil
+	}
+	var out bytes.Buffer
+	enc := json.NewEncoder(&out)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", "  ")
+	if err := enc.Encode(result); err != nil {
+		return err
+	}
+	_, err := c.write(c.json, out.Bytes())
+	return err
 }

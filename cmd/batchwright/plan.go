@@ -1,18 +1,115 @@
 package main
 
 import (
+	"context"
+	"errors"
+	"path/filepath"
+
 	"github.com/spf13/cobra"
+
+	"batchwright/jigplan"
+	"batchwright/jigplan/batch"
+	"batchwright/nesting"
+	"batchwright/reports"
+	"batchwright/reports/record"
+	"batchwright/reports/workbook"
 )
 
 func planCommand(c *common) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "plan ORDER.xlsx",
 		Short: "Plan an order: boards, jig programs, setups, running order, time",
-		Args:  cobra.ExactArgs(1),
-		RunE:  func(cmd *cobra.Command, args []string) error { return c.plan(cmd.Context(), args[0]) },
+		Long: "Reads the order, lays its parts on boards, works out the jig programs, setups and stacks,\n" +
+			"finds the running order and the time, and writes ORDER-batch.xlsx beside the order.",
+		Args: cobra.ExactArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error { return c.plan(cmd.Context(), args[0]) },
 	}
 	c.orderFlags(cmd)
 	return cmd
 }
 
-func (c *common) plan(_ any, _ string) error { return refuse("the line is being built") }
+// plan carries out the main job.
+func (c *common) plan(ctx context.Context, path string) error {
+	opt := c.options(ctx)
+	order, err := c.readOrder(path)
+	if err != nil {
+		return err
+	}
+	p, err := batch.Plan(order, opt)
+	if err != nil {
+		return c.fault(path, p, err)
+	}
+	if err := c.writeJSON(record.Of(p)); err != nil {
+		return err
+	}
+	if batch.Failed(p) && !c.partial {
+		return c.hasErrors(path, p)
+	}
+	book, err := workbook.Batch(p)
+	if err != nil {
+		return refuse("cannot make the batch workbook: %w", err)
+	}
+	out := c.output
+	if out == "" {
+		out = beside(path, "-batch")
+	}
+	written, err := c.write(out, book)
+	if err != nil {
+		return err
+	}
+	c.show(reports.Summary(p))
+	c.sayf("wrote %s", written)
+	if p.Incomplete() || batch.Failed(p) {
+		return exit{code: exitIncomplete}
+	}
+	return nil
+}
+
+// options are the search's limits from now on: most of the time to the boards,
+// the rest to the running order and the writing.
+func (c *common) options(ctx context.Context) batch.Options {
+	opt := batch.Options{Partial: c.partial, Limits: nesting.Limits{Seed: c.seed, Stop: ctx.Done()}}
+	if c.think > 0 {
+		start := c.world.now()
+		opt.Limits.Deadline = start.Add(c.think * 3 / 4)
+		opt.Finish = start.Add(c.think)
+	}
+	return opt
+}
+
+// hasErrors lists what is wrong with an order that is not planned.
+func (c *common) hasErrors(path string, p *jigplan.Plan) error {
+	c.show([]reports.Table{reports.ProblemTable(p.Problems)})
+	if c.dropped {
+		order := *p.Order
+		order.Problems = p.Problems
+		book, err := workbook.Problems(&order)
+		if err != nil {
+			return refuse("cannot make the workbook of problems: %w", err)
+		}
+		written, err := c.write(beside(path, "-problems"), book)
+		if err != nil {
+			return err
+		}
+		c.sayf("wrote %s", written)
+	}
+	return refuse("%s has errors: nothing was planned; correct them, or plan the good lines with --partial", filepath.Base(path))
+}
+
+// fault is a plan that failed its own checks: the instance is kept for a
+// report, and nothing is printed that could be taken to the saw.
+func (c *common) fault(path string, p *jigplan.Plan, cause error) error {
+	if p == nil || !errors.Is(cause, batch.ErrFault) {
+		return refuse("cannot plan %s: %w", filepath.Base(path), cause)
+	}
+	name := beside(path, "-fault")
+	name = name[:len(name)-len(".xlsx")] + ".json"
+	data, err := record.Marshal(p)
+	if err == nil {
+		name, err = c.write(name, data)
+	}
+	if err != nil {
+		return refuse("%w (and the plan could not be kept: %v)", cause, err)
+	}
+	return refuse("%w\nThis is a mistake of the program, not of the order; nothing was printed. Please report it with %s", cause, name)
+}

@@ -62,6 +62,8 @@ func newRoot(c *common) *cobra.Command {
 func verbs(c *common) []*cobra.Command {
 	return []*cobra.Command{
 		planCommand(c),
+		checkCommand(c),
+		newCommand(c),
 	}
 }
 
@@ -94,12 +96,16 @@ func (c *common) bareFile(root *cobra.Command, args []string) []string {
 func (c *common) orderFlags(cmd *cobra.Command) {
 	f := cmd.Flags()
 	f.StringVarP(&c.output, "output", "o", "", "write the workbook to `FILE`")
-	f.StringVar(&c.json, "json", "", "write the result as JSON to `FILE` (- is standard output)")
+	c.jsonFlag(cmd)
 	f.DurationVar(&c.think, "think", 5*time.Second, "search time of the whole command, at most")
 	f.Int64Var(&c.seed, "seed", 1, "seed of the search: the same seed gives the same plan")
 	f.StringVar(&c.units, "units", "", "in or mm: how results are printed, and what a bare number means where nothing else says")
 	f.BoolVar(&c.partial, "partial", false, "plan the good lines of an order that has errors")
 	c.plainFlags(cmd)
+}
+
+func (c *common) jsonFlag(cmd *cobra.Command) {
+	cmd.Flags().StringVar(&c.json, "json", "", "write the result as JSON to `FILE` (- is standard output)")
 }
 
 // plainFlags are the flags of every command.

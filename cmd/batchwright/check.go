@@ -1,0 +1,98 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"batchwright/jigplan/batch"
+	"batchwright/orders"
+	"batchwright/orders/intake"
+	"batchwright/reports"
+	"batchwright/reports/record"
+)
+
+func checkCommand(c *common) *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "check ORDER.xlsx",
+		Short: "Read an order and list every problem with its sheet and cell",
+		Args:  cobra.ExactArgs(1),
+		RunE:  func(_ *cobra.Command, args []string) error { return c.check(args[0]) },
+	}
+	c.jsonFlag(cmd)
+	cmd.Flags().StringVar(&c.units, "units", "", "in or mm: what a bare number means where nothing else says")
+	c.plainFlags(cmd)
+	return cmd
+}
+
+// checkRecord is the JSON of check, version 1.
+type checkRecord struct {
+	Version  int              `json:"version"`
+	Order    record.Order     `json:"order"`
+	Problems []record.Problem `json:"problems"`
+}
+
+func (c *common) check(path string) error {
+	order, err := c.readOrder(path)
+	if err != nil {
+		return err
+	}
+	order.Problems = batch.Problems(order)
+	doc := checkRecord{1, record.Order{File: order.File, SHA256: order.SHA256}, record.Problems(order.Problems)}
+	if err := c.writeJSON(doc); err != nil {
+		return err
+	}
+	if len(order.Problems) > 0 {
+		c.show([]reports.Table{reports.ProblemTable(order.Problems)})
+	}
+	c.sayf("%s: %s", order.File, found(order))
+	if order.HasErrors() {
+		return exit{code: exitErrors}
+	}
+	return nil
+}
+
+// readOrder reads an order file; one that is no order at all becomes an order
+// whose only problem says so, because check lists and never merely fails.
+func (c *common) readOrder(path string) (*orders.Order, error) {
+	settings, err := c.settings()
+	if err != nil {
+		return nil, err
+	}
+	data, err := readFile(path)
+	if err != nil {
+		return nil, err
+	}
+	order, err := intake.Read(path, data, settings)
+	var refusal *intake.Refusal
+	if errors.As(err, &refusal) {
+		return refusal.Order(data), nil
+	}
+	return order, err
+}
+
+// found sums up what was read and what is wrong with it.
+func found(o *orders.Order) string {
+	n := map[orders.Level]int{}
+	for _, p := range o.Problems {
+		n[p.Level]++
+	}
+	boxes := 0
+	for _, b := range o.Boxes {
+		boxes += b.Count
+	}
+	return fmt.Sprintf("%s of boxes (%s), %s of loose parts; %s, %s, %s",
+		some(len(o.Boxes), "line"), some(boxes, "box"), some(len(o.Loose), "line"),
+		some(n[orders.Error], "error"), some(n[orders.Warning], "warning"), some(n[orders.Note], "note"))
+}
+
+func some(n int, what string) string {
+	switch {
+	case n == 1:
+		return "1 " + what
+	case what == "box":
+		return fmt.Sprintf("%d boxes", n)
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
