@@ -109,7 +109,7 @@ func (f *frame) tellParting(p *orders.Parting, tell func(orders.Level, string, s
 	if p.Moved != 0 {
 		line += fmt.Sprintf("; the line is moved by %s to lie better among the fingers", f.show(apart(p.Moved, 0)))
 	}
-	if least(*p) < sliver {
+	if isSliver(least(*p)) {
 		tell(orders.Warning, line, "change the setting Sawn-off lid height, or the box's height")
 		return
 	}

@@ -379,6 +379,7 @@ func TestSolidPanelsThatMoveAreWarnedOf(t *testing.T) {
 		{"nailed plywood", func(b *orders.Box) { b.Bottom = orders.Bottom{Kind: orders.NailedBottom, Wood: "Birch plywood"} }, ""},
 		{"nailed beech", func(b *orders.Box) { b.Bottom = orders.Bottom{Kind: orders.NailedBottom, Wood: "beech"} }, "held fast"},
 		{"unknown wood", func(b *orders.Box) { b.Bottom = orders.Bottom{Kind: orders.GrooveBottom, Wood: "zebrano"} }, "not known"},
+		{"matched grain round unequal walls", func(b *orders.Box) { b.Matched, b.EndThickness = true, 3*quarter }, "planed to one thickness"},
 		{"wide in a groove", func(b *orders.Box) {
 			b.Width, b.Bottom = 14*inch, orders.Bottom{Kind: orders.GrooveBottom, Wood: "red oak"}
 		}, "draw out"},

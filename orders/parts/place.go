@@ -85,9 +85,9 @@ func (f *frame) frontTop(at measure.Length, c Cells, tell func(orders.Level, str
 			continue
 		}
 		left := at - cell.From
-		if left < sliver {
-			tell(orders.Warning, fmt.Sprintf("ripping the front down to %s leaves a finger of %s at its top", f.show(at), f.show(left)),
-				fmt.Sprintf("change the setting Groove setback or the lid's thickness by %s", f.show(sliver-left)))
+		if isSliver(left) {
+			tell(orders.Warning, fmt.Sprintf("ripping the front down to %s leaves a finger of only %s at its top", f.show(at), f.fine(left)),
+				"change the setting Groove setback, the lid's thickness or the box's height by a little")
 		}
 		return left
 	}

@@ -60,9 +60,9 @@ func (w *worklist) beforeGlue() {
 	for _, p := range b.Panels {
 		w.panel(p)
 	}
-	if f.box.Bottom.Kind == orders.GrooveBottom || f.box.Lid.Kind == orders.SawnOffLid {
+	if slices.ContainsFunc(f.grooved(), func(p orders.Panel) bool { return p.Room > 0 }) {
 		w.add(orders.BeforeGlue, "a panel in a groove cannot be put in afterwards, nor its edges finished",
-			"finish the edges of the panels that go into grooves, so that no bare wood shows when they shrink")
+			"finish the edges of the solid panels that go into grooves, so that no bare wood shows when they shrink")
 	}
 	w.add(orders.BeforeGlue, "inside faces cannot be reached well once the box stands",
 		"sand the inside faces; keep sandpaper off the fingers")

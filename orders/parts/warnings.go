@@ -13,6 +13,11 @@ func (m *maker) warn(f *frame, build *orders.Build) {
 	for _, note := range build.Notes {
 		m.Problems = append(m.Problems, orders.Problem{Level: orders.Note, Source: f.box.Source, Read: f.box.Name, Did: note})
 	}
+	if f.box.Matched && f.side != f.end {
+		m.Problems = append(m.Problems, orders.Problem{Level: orders.Warning, Source: m.cell(f.box.Source, "Grain"), Read: "matched",
+			Did: fmt.Sprintf("sides of %s and ends of %s are asked to come from one run of board, which is planed to one thickness", f.show(f.side), f.show(f.end)),
+			Fix: "give sides and ends one thickness, or let the grain be any"})
+	}
 	for _, p := range build.Panels {
 		m.warnPanel(f, p)
 	}
@@ -68,3 +73,6 @@ func (f *frame) woodOf(role orders.Role) string {
 
 // sliver is the narrowest feature that survives handling (common practice).
 const sliver = measure.Inch / 16
+
+// isSliver leaves out what the fit alone takes from a feature of just that width.
+func isSliver(l measure.Length) bool { return l < sliver-measure.Inch/200 }
