@@ -76,6 +76,7 @@ var Definitions = []Definition{
 	length("Panel thickness", "Boxes", "1/4", "of bottoms, and of lids held in grooves, where the row gives none", func(s *Settings) *measure.Length { return &s.Making.PanelThickness }),
 	length("Lid thickness", "Boxes", "1/2", "of lift-off and hinged lids, where the row gives none", func(s *Settings) *measure.Length { return &s.Making.LidThickness }),
 	length("Divider thickness", "Boxes", "1/4", "of every divider", func(s *Settings) *measure.Length { return &s.Making.DividerThickness }),
+	text("Divider wood", "Boxes", "", "of every divider; blank: the box's own", func(s *Settings) *string { return &s.Making.DividerWood }),
 	length("Groove depth", "Boxes", "1/4", "of the grooves that hold a panel; never over half the wall", func(s *Settings) *measure.Length { return &s.Making.GrooveDepth }),
 	length("Groove setback", "Boxes", "1/4", "from the edge of the wall to the near side of the groove", func(s *Settings) *measure.Length { return &s.Making.GrooveSetback }),
 	length("Groove margin", "Boxes", "1/16", "wood between a groove and the end of the finger it runs in", func(s *Settings) *measure.Length { return &s.Making.GrooveMargin }),

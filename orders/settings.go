@@ -87,6 +87,7 @@ type Making struct {
 	PanelGap, Rabbet, BottomOverhang, LidOverhang          measure.Length
 	LidLip, LidPlay, SawnLid, PartingKerf, CleanUp         measure.Length
 	DividerPlay, LapClearance                              measure.Length
+	DividerWood                                            string  // empty: the box's
 	HumidityLow, HumidityHigh                              float64 // percent relative humidity
 	Celsius                                                float64 // of the air the box will stand in
 }

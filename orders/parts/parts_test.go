@@ -288,6 +288,18 @@ func TestDividersLapIntoEqualCells(t *testing.T) {
 	}
 }
 
+func TestDividersMayBeOfAnotherWood(t *testing.T) {
+	b := plain()
+	b.Dividers = orders.Dividers{Along: 2}
+	o := order(b)
+	o.Settings.Making.DividerWood = "plywood"
+	for _, p := range parts.Make(o).Parts {
+		if want := map[bool]string{true: "plywood", false: "walnut"}[p.Role == orders.Divider]; p.Wood != want {
+			t.Errorf("%s is of %s, want %s", p.ID, p.Wood, want)
+		}
+	}
+}
+
 func TestLooseParts(t *testing.T) {
 	o := &orders.Order{Settings: orders.DefaultSettings(), Loose: []orders.LoosePart{{
 		Source: orders.Source{Sheet: "Parts", Cell: "B3"}, Name: "tray", Count: 2, Length: 10 * inch, Width: 3 * inch, Thickness: half, Wood: "ash", Grain: orders.EitherWay}, {

@@ -156,8 +156,13 @@ func (w *worklist) glueUp() {
 		}
 	}
 	w.add(orders.GlueUp, "equal diagonals are a square box; squeeze-out in a groove holds a panel fast",
-		"glue the four walls, ends with equal marks together%s; compare the diagonals before the clamps are tight; leave it to cure", bottom)
+		"glue the four walls, ends with equal marks together%s; compare the diagonals before the clamps are tight; %s", bottom, clampAndCure)
 }
+
+// clampAndCure is for white and yellow wood glue (PVA): clamped 30 to 90 min,
+// fully cured after 24 h, not under 10 C; a retailer's technical article, and
+// for the lowest temperature also the US Navy's manual on adhesives.
+const clampAndCure = "in clamps 30 to 90 min, full strength after 24 h, not under 50 F (10 C) with white or yellow glue; the label on the glue counts"
 
 func (w *worklist) afterGlue() {
 	f, b := w.frame, w.build

@@ -68,7 +68,7 @@ func (f *frame) woodOf(role orders.Role) string {
 	case orders.LidP:
 		return orWood(f.box.Lid.Wood, f.box.Wood)
 	}
-	return f.box.Wood
+	return orWood(f.set.Making.DividerWood, f.box.Wood)
 }
 
 // sliver is the narrowest feature that survives handling (common practice).
