@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"batchwright/jigplan"
-	"batchwright/nesting"
 	"batchwright/orders"
 	"batchwright/orders/measure"
 )
@@ -123,11 +122,7 @@ func Buy(p *jigplan.Plan) Table {
 func Elements(p *jigplan.Plan) Table {
 	t := Table{Title: "Where the time goes", Head: []string{"Work", "How often", "Seconds each", "Minutes", "Where the figure comes from"}, Numbers: []int{1, 2, 3}}
 	for _, e := range p.Time.Elements {
-		var each any = ""
-		if e.Each > 0 {
-			each = e.Each
-		}
-		t.Add(e.Name, e.Count, each, e.Minutes, e.Source)
+		t.Add(e.Name, unlessZero(e.Count), unlessZero(e.Each), e.Minutes, e.Source)
 	}
 	t.Add("All of it", "", "", p.Time.Minutes, "the sum of the lines above: as likely to be shorter as longer (P50)")
 	t.Add("Allow for a promise", "", "", p.Time.P80Minutes, "four batches in five are done within this (P80)")
@@ -136,17 +131,11 @@ func Elements(p *jigplan.Plan) Table {
 	return t
 }
 
-// StopText says why the search for the layout ended.
-func StopText(s nesting.Stop) string {
-	switch s {
-	case nesting.StopProven:
-		return "proven best"
-	case nesting.StopTime:
-		return "the time to think ran out"
-	case nesting.StopInterrupted:
-		return "interrupted"
+func unlessZero(f float64) any {
+	if f == 0 {
+		return ""
 	}
-	return "the fixed work budget is spent"
+	return f
 }
 
 // SettingsUsed is every setting under the headings of Readings: where it is

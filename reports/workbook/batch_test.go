@@ -5,8 +5,13 @@ import (
 	"flag"
 	"os"
 	"path/filepath"
+	"slices"
+	"strings"
 	"testing"
 	"time"
+	"unicode/utf16"
+
+	"github.com/xuri/excelize/v2"
 
 	"batchwright/jigplan"
 	"batchwright/jigplan/batch"
@@ -90,5 +95,117 @@ func TestSamePlanSameBytes(t *testing.T) {
 		if again := written(t, p, "shop.xlsx"); !bytes.Equal(first, again) {
 			t.Fatal("two workbooks of one plan differ")
 		}
+	}
+}
+
+// metric is the same shop measuring in millimetres, with a rod of M10, a wheel
+// of four stops, boards bought at a yard, and lines that cannot be made.
+func metric() *orders.Order {
+	o := shop()
+	o.File = "Erlenweg.xlsx"
+	must := func(err error) {
+		if err != nil {
+			panic(err)
+		}
+	}
+	set := func(name, value string) {
+		must(o.Settings.Set(name, value, orders.Entry{Source: orders.Source{Sheet: "Shop", Cell: "B" + name[:1]}}))
+	}
+	set("Units", "mm")
+	set("Rod", "M8x1.25")
+	set("Stops per turn", "4")
+	set("Blade kerf", "2.4 mm")
+	set("Fit at most", "0.15 mm")
+	const mm = measure.Millimetre
+	for i := range o.Boxes {
+		b := &o.Boxes[i]
+		b.Finger, b.Length, b.Width, b.Height = 6*mm, 300*mm, 200*mm, 105*mm
+		b.Thickness, b.EndThickness = 12*mm, 12*mm
+	}
+	o.Boxes[2].Length = 4000 * mm // longer than any board
+	o.Rack, o.HasRack = nil, false
+	return o
+}
+
+func TestMetricShop(t *testing.T) {
+	p := planned(t, metric())
+	p.Partial = true
+	written(t, p, "metric.xlsx")
+}
+
+// wicked has text in every field that a spreadsheet could take for a formula,
+// or that breaks a file.
+func wicked() *orders.Order {
+	o := shop()
+	o.File = `=cmd|' /C calc'!A0 & "x" [1]*.xlsx`
+	o.Boxes[0].Name, o.Boxes[0].Notes, o.Boxes[0].Customer = "=1+1", "+2\x00\x01 & <b>", "@SUM(A1:A9)"
+	o.Boxes[1].Name, o.Boxes[1].Notes = "-3", strings.Repeat("long ", 8000)
+	o.Boxes[2].Name = "😀 'box' _x0041_ "
+	o.Readings = append(o.Readings, orders.Reading{Source: orders.Source{Sheet: "Boxes", Cell: "Z9"}, Heading: "Notes", Text: "=HYPERLINK(\"http://a\")", Meaning: "-1"})
+	return o
+}
+
+func TestWickedTextStaysText(t *testing.T) {
+	data := written(t, planned(t, wicked()), "wicked.xlsx")
+	f, err := excelize.OpenReader(bytes.NewReader(data))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	texts := map[string]bool{}
+	for _, sheet := range f.GetSheetList() {
+		rows, err := f.GetRows(sheet, excelize.Options{RawCellValue: true})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for r, row := range rows {
+			for c, text := range row {
+				cell, _ := excelize.CoordinatesToCellName(c+1, r+1)
+				if formula, _ := f.GetCellFormula(sheet, cell); formula != "" {
+					t.Errorf("%s!%s holds the formula %q", sheet, cell, formula)
+				}
+				if n := len(utf16.Encode([]rune(text))); n > 32767 {
+					t.Errorf("%s!%s holds %d characters", sheet, cell, n)
+				}
+				texts[text] = true
+			}
+		}
+	}
+	for _, want := range []string{"=1+1", "-3", "=HYPERLINK(\"http://a\")", "😀 'box' _x0041_ "} {
+		if !texts[want] {
+			t.Errorf("no cell reads %q", want)
+		}
+	}
+}
+
+// Every sheet of the contract stands in its place, and the names differ.
+func TestSheetsInOrder(t *testing.T) {
+	data := written(t, planned(t, shop()), "shop.xlsx")
+	f, err := excelize.OpenReader(bytes.NewReader(data))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	want := []string{"Summary", "Parts", "Boards", "Buy", "Setups", "Stacks", "Jig J1", "Jig J2", "Jig J3", "Time", "Cautions", "As read"}
+	if got := f.GetSheetList(); !slices.Equal(got, want) {
+		t.Errorf("sheets %q, want %q", got, want)
+	}
+}
+
+func BenchmarkBatch(b *testing.B) {
+	o := shop()
+	for i := range o.Boxes {
+		o.Boxes[i].Count *= 100
+	}
+	for i := range o.Rack {
+		o.Rack[i].Count = 60
+	}
+	p := planned(b, o)
+	b.ReportMetric(float64(len(p.Parts)), "parts")
+	b.ReportMetric(float64(len(p.Layout.Boards)), "boards")
+	b.ResetTimer()
+	for b.Loop() {
+		data := written(b, p, "large.xlsx")
+		b.ReportMetric(float64(len(data)), "bytes")
 	}
 }

@@ -48,13 +48,21 @@ func (b *book) card(c reports.Card, w reports.Words) (*sheet, error) {
 	s.setupRows(c.Setups, w)
 	s.warnings(c)
 	s.heightRows(c, w)
-	if err := s.ends(c, w); err != nil {
+	pics, err := ends(c, w)
+	if err != nil {
 		return nil, err
 	}
+	pics = s.drawn(pics)
 	if s.fitsOnePage(c) {
 		s.together(func() { s.count(c, w) })
 		s.together(func() { s.stackRows(c) })
+		for len(pics) > 0 {
+			pics = s.drawn(pics)
+		}
 		return s, nil
+	}
+	for len(pics) > 0 {
+		pics = s.drawn(pics)
 	}
 	s.stackRows(c)
 	s.newPage()
@@ -131,28 +139,42 @@ func (s *sheet) heightRows(c reports.Card, w reports.Words) {
 	}
 }
 
+// mostDrawn is how many board heights are drawn; the table has them all.
+const mostDrawn = 3
+
 // ends draws the mating ends of the first heights, face to face.
-func (s *sheet) ends(c reports.Card, w reports.Words) error {
+func ends(c reports.Card, w reports.Words) ([]draw.Picture, error) {
+	bar, text := 2*measure.Inch, "2 in"
+	if w.Unit == measure.Millimetres {
+		bar, text = 50*measure.Millimetre, "50 mm"
+	}
+	var out []draw.Picture
 	for i, e := range c.Ends {
-		if i == 2 || c.Program.Rows != jigplan.BothRows && i == 1 {
+		if i == mostDrawn {
 			break
 		}
-		bar, text := 2*measure.Inch, "2 in"
-		if w.Unit == measure.Millimetres {
-			bar, text = 50*measure.Millimetre, "50 mm"
-		}
-		scale := draw.JointScale(e.Height.Height.Millimetres())
 		note := text + ", if the page was printed without scaling: then the drawing is full size"
-		if scale > 1 {
+		if scale := draw.JointScale(e.Height.Height.Millimetres()); scale > 1 {
 			note = fmt.Sprintf("%s; drawn 1 : %.2f", text, scale)
 		}
 		pic, err := draw.Joint(endOf("A", e.A, w.EdgeText(e.ALow), w.EdgeText(e.AHigh)),
 			endOf("B", e.B, w.EdgeText(e.BLow), w.EdgeText(e.BHigh)), bar.Millimetres(), note)
 		if err != nil {
-			return fmt.Errorf("draw the joint: %w", err)
+			return nil, fmt.Errorf("draw the joint: %w", err)
+		}
+		out = append(out, pic)
+	}
+	return out, nil
+}
+
+// drawn puts the drawings that find room on this page, and gives back the rest.
+func (s *sheet) drawn(pics []draw.Picture) []draw.Picture {
+	for i, pic := range pics {
+		if i > 0 && s.used+pic.Height+2 > s.tall() {
+			return pics[i:]
 		}
 		s.keep(pic.Height + 2)
-		s.picture(pic, "The mating ends of boards "+w.Len(e.Height.Height)+" high")
+		s.picture(pic, "Two mating ends, the marked edge to the left")
 	}
 	return nil
 }
@@ -172,14 +194,14 @@ func (s *sheet) stackRows(c reports.Card) {
 	}
 	s.heading("The stacks of this card", 20)
 	g := grid{1, 1, 2, 4}
-	s.head([]string{"Done", "Stack, end", "Row A", "Row B"}, g)
+	s.head([]string{"Done", "Stack · end", "Row A", "Row B"}, g)
 	w := reports.WordsOfCard(c)
 	for i, k := range c.Stacks {
 		if i == mostKept {
 			s.paragraph(fmt.Sprintf("and %d more: see the sheet Stacks", len(c.Stacks)-i))
 			break
 		}
-		s.add(cell{0, 1, "☐", style{size: 12, across: centre, rim: thin}}, cell{1, 1, fmt.Sprintf("%s, end %d", k.ID, k.End), style{bold: true, rim: thin}},
+		s.add(cell{0, 1, "☐", style{size: 12, across: centre, rim: thin}}, cell{1, 1, fmt.Sprintf("%s · %d", k.ID, k.End), style{bold: true, rim: thin}},
 			cell{2, 2, rowBoards(k, orders.RowA, w), style{rim: thin}}, cell{4, 4, rowBoards(k, orders.RowB, w), style{rim: thin}})
 	}
 }

@@ -16,13 +16,13 @@ import (
 // that a stand-in font that is wider still fits.
 const (
 	portraitWide   = 76.0
-	portraitTall   = 248.0 // mm
+	portraitTall   = 253.0 // mm
 	landscapeWide  = 104.0
-	landscapeTall  = 178.0 // mm
+	landscapeTall  = 184.0 // mm
 	pointsPerMM    = 72 / 25.4
 	tallestRow     = 409.0 // points, the most a sheet allows
 	lineOfSize     = 1.24  // row height of a line, times its size
-	charWide       = 0.90  // of a letter on average, in digits of the default font at 11 points
+	charWide       = 0.87  // of a letter on average, in digits of the default font at 11 points
 	defaultFontPts = 11.0
 )
 
@@ -111,7 +111,7 @@ func (s *sheet) needs(c cell) float64 {
 func lines(text string, chars, size float64, bold bool) int {
 	each := charWide * size / defaultFontPts
 	if bold {
-		each *= 1.1
+		each *= 1.07
 	}
 	room := max(1, int((chars-0.8)/each))
 	n := 0
@@ -229,7 +229,7 @@ func (b *book) open(name string) error {
 // page sets paper, margins, header and footer.
 func (b *book) page(name string, s *sheet) error {
 	const mm = 1 / 25.4
-	side, top, bottom, edge := 9.8*mm, 15*mm, 14*mm, 7*mm
+	side, top, bottom, edge := 9.8*mm, 12.5*mm, 12*mm, 6*mm
 	yes, no, way, wide, tall := true, false, "portrait", 1, 0
 	if s.landscape {
 		way = "landscape"
