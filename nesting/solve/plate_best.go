@@ -1,40 +1,50 @@
 package solve
 
-// found is a filling of the whole plate read from lists.
+// found is a filling of a whole plate read from lists.
 type found struct {
 	how   how
 	value int64
 	mark  uint64
 }
 
-// best returns up to most different fillings of the whole plate that are worth
-// more than the floor, the worthiest first. The last size is not a list of its
-// own: it is searched by value, not by rank.
-func (l *lists) best(most int) []found {
-	g := l.b.grid
-	i, j := g.nx-1, g.ny-1
-	top := finalists{most: most, least: l.floor / l.w.scale}
-	for c := range g.nx * g.ny {
-		for _, id := range l.list(c) {
-			if l.value[id] > top.least {
-				top.offer(found{l.how[id], l.value[id], l.mark[id]})
-			}
-		}
+// best returns up to most different fillings of a root that reach the aim, the
+// worthiest first. A root's own list is not enough: here fillings count by
+// value, not by rank.
+func (l *lists) best(root, most int) []found {
+	bonus := l.aim.bonus[root]
+	if bonus == noRoot {
+		return nil
 	}
-	for _, p := range g.xs.pairs[i] {
-		l.bestOf(&top, int(p.low)*g.ny+j, int(p.high)*g.ny+j, Across)
+	c := l.b.roots[root]
+	top := finalists{most: most, least: max(0, floorDiv(l.aim.floor-bonus, l.w.scale)), rank: l.aim.floor - bonus - l.w.free}
+	ny := l.g.ny
+	v := l.levels[len(l.levels)-1]
+	for _, id := range l.list(v, c.i*ny+c.j) {
+		top.offer(found{l.how[id], l.value[id], l.mark[id]})
 	}
-	for _, p := range g.ys.pairs[j] {
-		l.bestOf(&top, i*g.ny+int(p.low), i*g.ny+int(p.high), Along)
+	for _, p := range v.t.acrossPairs(c.i) {
+		l.bestOf(&top, l.list(v, int(p.low)*ny+c.j), l.list(v, int(p.high)*ny+c.j), Across)
+	}
+	for _, p := range v.t.alongPairs(c.j) {
+		l.bestOf(&top, l.list(v, c.i*ny+int(p.low)), l.list(v, c.i*ny+int(p.high)), Along)
 	}
 	return top.found
 }
 
-// bestOf offers the fillings of the plate cut into sizes low and high.
-func (l *lists) bestOf(top *finalists, low, high int, cut Direction) {
-	for _, a := range l.list(low) {
-		for _, b := range l.list(high) {
-			if l.rank[a]+l.rank[b]+l.w.free <= l.floor {
+// floorDiv rounds a/b down; b > 0.
+func floorDiv(a, b int64) int64 {
+	q := a / b
+	if a%b < 0 {
+		q--
+	}
+	return q
+}
+
+// bestOf offers the fillings of the plate cut into two sizes.
+func (l *lists) bestOf(top *finalists, low, high []int32, cut Direction) {
+	for _, a := range low {
+		for _, b := range high {
+			if l.rank[a]+l.rank[b] <= top.rank {
 				break
 			}
 			if v := l.value[a] + l.value[b]; v > top.least && l.fits(a, b) {
@@ -48,10 +58,14 @@ func (l *lists) bestOf(top *finalists, low, high int, cut Direction) {
 type finalists struct {
 	most  int
 	least int64 // a filling must be worth more
+	rank  int64 // and rank above
 	found []found
 }
 
 func (t *finalists) offer(f found) {
+	if f.value <= t.least {
+		return
+	}
 	at := len(t.found)
 	for k, o := range t.found {
 		if o.mark == f.mark {

@@ -1,31 +1,66 @@
 package solve
 
+import "slices"
+
 // table holds, for every size of the grid, the best worth of a filling that
 // may use each part any number of times: Gilmore and Gomory's recursion,
 // Operations Research 14 (1966), over the grid's sizes. It never falls short of
 // a filling that keeps to the limits.
 type table struct {
 	g     *grid
+	cuts  layer
+	below *table  // of the stage cut after this one; nil for the last
 	worth []int64 // [i*ny+j]
 }
 
-// fillTable computes the table of b under worth, one number a part.
+// layer is the cuts of one stage; free cutting is one layer with both.
+type layer struct{ across, along bool }
+
+// layers lists the stages, the last one cut first.
+func (r Rules) layers() []layer {
+	if r.Stages <= 0 {
+		return []layer{{true, true}}
+	}
+	ls := make([]layer, r.Stages)
+	across := r.First == Across
+	for k := r.Stages - 1; k >= 0; k-- {
+		ls[k] = layer{across, !across}
+		across = !across
+	}
+	return ls
+}
+
+// fillTable computes the table of b under worth, one number a part. It returns
+// nil when the meter ends it.
 func fillTable(b *board, worth []int64, m *Meter) *table {
 	g := b.grid
-	t := &table{g: g, worth: make([]int64, g.nx*g.ny)}
-	for k, s := range b.shapes {
-		c := b.at[k]
-		if p := &t.worth[c.i*g.ny+c.j]; worth[s.part] > *p && b.limit[s.part] > 0 {
-			*p = worth[s.part]
+	var t *table
+	for _, cuts := range b.rules.layers() {
+		next := &table{g: g, cuts: cuts, below: t, worth: make([]int64, g.nx*g.ny)}
+		if t == nil {
+			next.seed(b, worth)
+		} else {
+			copy(next.worth, t.worth)
 		}
-	}
-	for i := 1; i < g.nx; i++ {
-		t.fillRow(i)
-		if !m.Spend(g.rowWork(i)) {
-			return nil
+		t = next
+		for i := 1; i < g.nx; i++ {
+			t.fillRow(i)
+			if !m.Spend(g.rowWork(i)) {
+				return nil
+			}
 		}
 	}
 	return t
+}
+
+// seed enters the single parts.
+func (t *table) seed(b *board, worth []int64) {
+	for k, s := range b.shapes {
+		c := b.at[k]
+		if p := &t.worth[c.i*t.g.ny+c.j]; worth[s.part] > *p && b.limit[s.part] > 0 {
+			*p = worth[s.part]
+		}
+	}
 }
 
 // rowWork is the work of one row of a table.
@@ -40,7 +75,7 @@ func (t *table) fillRow(i int) {
 	for j, w := range t.worth[(i-1)*ny : i*ny] {
 		row[j] = max(row[j], w)
 	}
-	for _, p := range t.g.xs.pairs[i] {
+	for _, p := range t.acrossPairs(i) {
 		low := t.worth[int(p.low)*ny:][:len(row)]
 		high := t.worth[int(p.high)*ny:][:len(row)]
 		for j := range row {
@@ -51,7 +86,7 @@ func (t *table) fillRow(i int) {
 	}
 	for j := 1; j < ny; j++ {
 		best := max(row[j], row[j-1])
-		for _, p := range t.g.ys.pairs[j] {
+		for _, p := range t.alongPairs(j) {
 			if s := row[p.low] + row[p.high]; s > best {
 				best = s
 			}
@@ -60,18 +95,31 @@ func (t *table) fillRow(i int) {
 	}
 }
 
+// acrossPairs returns the cuts of length i that this stage may make.
+func (t *table) acrossPairs(i int) []pair {
+	if !t.cuts.across {
+		return nil
+	}
+	return t.g.xs.pairs[i]
+}
+
+// alongPairs returns the cuts of width j that this stage may make.
+func (t *table) alongPairs(j int) []pair {
+	if !t.cuts.along {
+		return nil
+	}
+	return t.g.ys.pairs[j]
+}
+
 // top is the worth of the whole plate.
 func (t *table) top() int64 { return t.worth[len(t.worth)-1] }
 
 // outside returns, for every size, the most that can lie on the plate beside
-// one rectangle of that size cut from it: the table read from the whole down.
-func (t *table) outside() []int64 {
+// one rectangle of that size cut from it at this stage: the table read from the
+// whole down. above is that of the stage before.
+func (t *table) outside(above []int64) []int64 {
 	nx, ny := t.g.nx, t.g.ny
-	out := make([]int64, nx*ny)
-	for k := range out {
-		out[k] = -1
-	}
-	out[nx*ny-1] = 0
+	out := slices.Clone(above)
 	for i := nx - 1; i > 0; i-- {
 		row := out[i*ny : (i+1)*ny]
 		t.outsideAlong(i, row)
@@ -85,11 +133,11 @@ func (t *table) outsideAlong(i int, row []int64) {
 	worth := t.worth[i*t.g.ny:]
 	for j := t.g.ny - 1; j > 0; j-- {
 		beside := row[j]
-		if beside < 0 {
+		if beside == noRoot {
 			continue
 		}
 		row[j-1] = max(row[j-1], beside)
-		for _, p := range t.g.ys.pairs[j] {
+		for _, p := range t.alongPairs(j) {
 			row[p.low] = max(row[p.low], beside+worth[p.high])
 			row[p.high] = max(row[p.high], beside+worth[p.low])
 		}
@@ -104,7 +152,7 @@ func (t *table) outsideAcross(i int, row, out []int64) {
 	for j, w := range row {
 		shorter[j] = max(shorter[j], w)
 	}
-	for _, p := range t.g.xs.pairs[i] {
+	for _, p := range t.acrossPairs(i) {
 		t.passOn(row, out[int(p.low)*ny:][:ny], t.worth[int(p.high)*ny:][:ny])
 		t.passOn(row, out[int(p.high)*ny:][:ny], t.worth[int(p.low)*ny:][:ny])
 	}
@@ -112,65 +160,8 @@ func (t *table) outsideAcross(i int, row, out []int64) {
 
 func (t *table) passOn(row, to, beside []int64) {
 	for j, w := range row {
-		if s := w + beside[j]; w >= 0 && s > to[j] {
+		if s := w + beside[j]; w != noRoot && s > to[j] {
 			to[j] = s
 		}
 	}
-}
-
-// plan returns one best filling of the whole plate under worth.
-func (t *table) plan(b *board, worth []int64) *plan {
-	f := finder{t: t, b: b, worth: worth, shapes: make(map[cell]int)}
-	for k, s := range b.shapes {
-		old, taken := f.shapes[b.at[k]]
-		if !taken || worth[s.part] > worth[b.shapes[old].part] {
-			f.shapes[b.at[k]] = k
-		}
-	}
-	return f.find(t.g.nx-1, t.g.ny-1)
-}
-
-// finder finds again how the worths of a table came about, which is cheaper
-// than noting it while the table is filled.
-type finder struct {
-	t      *table
-	b      *board
-	worth  []int64
-	shapes map[cell]int // the worthiest shape of a cell
-}
-
-// find returns a filling of size i, j of the table's worth; nil for nothing.
-func (f *finder) find(i, j int) *plan {
-	ny := f.t.g.ny
-	w := f.t.worth[i*ny+j]
-	if w <= 0 {
-		return nil
-	}
-	for i > 0 && f.t.worth[(i-1)*ny+j] == w {
-		i--
-	}
-	for j > 0 && f.t.worth[i*ny+j-1] == w {
-		j--
-	}
-	if k, ok := f.shapes[cell{i, j}]; ok && f.worth[f.b.shapes[k].part] == w {
-		return &plan{shape: f.b.shapes[k]}
-	}
-	cut, low, high := f.split(i, j, w)
-	return &plan{cut: cut, low: f.find(low.i, low.j), high: f.find(high.i, high.j)}
-}
-
-// split finds a cut of size i, j whose sides are worth w together.
-func (f *finder) split(i, j int, w int64) (cut Direction, low, high cell) {
-	g, worth := f.t.g, f.t.worth
-	for _, p := range g.xs.pairs[i] {
-		if worth[int(p.low)*g.ny+j]+worth[int(p.high)*g.ny+j] == w {
-			return Across, cell{int(p.low), j}, cell{int(p.high), j}
-		}
-	}
-	for _, p := range g.ys.pairs[j] {
-		if worth[i*g.ny+int(p.low)]+worth[i*g.ny+int(p.high)] == w {
-			return Along, cell{i, int(p.low)}, cell{i, int(p.high)}
-		}
-	}
-	return Either, cell{}, cell{} // not reached: every worth came about somehow
 }

@@ -2,9 +2,10 @@ package solve
 
 // Work and sizes of one plate, by measuring.
 const (
-	fillWork  = 3_000_000_000 // default budget of FillPlate, some seconds
-	mostSizes = 2600          // sizes an axis before it is thinned out
-	mostKept  = 512           // fillings a size
+	fillWork    = 4_000_000_000 // default budget of FillPlate, some seconds
+	mostSizes   = 2600          // sizes an axis before it is thinned out
+	coarseSizes = 160           // sizes an axis of a quick first search
+	mostKept    = 1024          // fillings a size
 )
 
 // FillPlate returns the best filling it finds of plate with parts, and a bound.
@@ -13,84 +14,113 @@ const (
 // is spent.
 func FillPlate(plate Plate, parts []Part, rules Rules, budget Budget) Filling {
 	m := NewMeter(budget, fillWork)
-	f := newFiller(newBoard(plate, parts, rules, mostSizes), m)
-	f.run()
-	out := Filling{Tree: f.plan.layout(f.b), Made: make([]int, len(parts)), Value: f.value, Bound: f.bound, Work: m.Spent(), Stop: m.Why()}
-	f.plan.count(out.Made)
-	if f.value >= f.bound {
+	out := Filling{Made: make([]int, len(parts))}
+	var best *plan
+	firsts := rules.firsts()
+	for k, first := range firsts {
+		rules.First = first
+		part := m.Part(workLeft(m) / int64(len(firsts)-k))
+		s := single{plate: plate, parts: parts, rules: rules, m: part}
+		s.run()
+		m.Absorb(part)
+		out.Bound = max(out.Bound, s.bound)
+		if s.value > out.Value {
+			out.Value, best = s.value, s.plan
+		}
+	}
+	best.count(out.Made)
+	out.Tree = best.layout(newPlainBoard(plate, rules))
+	out.Work, out.Stop = m.Spent(), m.Why()
+	if out.Value >= out.Bound {
 		out.Stop = StopProven
+	} else if out.Stop == "" {
+		out.Stop = StopBudget
 	}
 	return out
 }
 
-// filler searches one board.
+// firsts lists the ways the first cut is tried.
+func (r Rules) firsts() []Direction {
+	if r.Stages > 0 && r.First == Either {
+		return []Direction{Across, Along}
+	}
+	return []Direction{r.First}
+}
+
+// filler searches one board, for one root or several.
 type filler struct {
 	b     *board
 	m     *Meter
 	pack  *packing
 	scale int64
+	bonus []int64   // of each root, added to a filling's value
 	price []float64 // prices to start from, and the best found after
 	steps int       // price steps at most
 	keep  int       // fillings a size at most
-	most  int       // fillings of the plate wanted, the best first
+	most  int       // fillings of each root wanted
+	until bool      // stop at the first filling found
 
-	plan   *plan
-	value  int64
-	bound  int64
-	others []*plan // the best of the last lists
+	value int64 // the best value and bonus found, or to beat
+	bound int64 // proven: none is more
+	found []rooted
 }
 
-func newFiller(b *board, m *Meter) *filler {
-	f := &filler{b: b, m: m, pack: newPacking(b.limit), scale: 1, steps: 400, keep: mostKept, most: 1}
-	f.bound = areaBound(b)
-	for f.scale < 1<<20 && f.bound < 1<<56/(2*f.scale) {
+// rooted is a filling of one of the board's roots.
+type rooted struct {
+	root  int
+	plan  *plan
+	value int64
+}
+
+func newFiller(b *board, bonus []int64, m *Meter) *filler {
+	f := &filler{b: b, m: m, pack: newPacking(b.limit), bonus: bonus, scale: 1, steps: 200, keep: mostKept, most: 1}
+	f.bound = b.densest()
+	for _, v := range bonus {
+		f.bound = max(f.bound, v+b.densest())
+	}
+	for f.scale < 1<<16 && f.bound < 1<<55/f.scale {
 		f.scale *= 2
 	}
 	return f
 }
 
-// areaBound is the value of the plate's whole area cut into the densest part.
-func areaBound(b *board) int64 {
-	area := float64(b.length) * float64(b.width)
-	best := 0.0
-	for _, s := range b.shapes {
-		if b.limit[s.part] > 0 {
-			best = max(best, float64(b.value[s.part])/(float64(s.length)*float64(s.width)))
-		}
-	}
-	return int64(min(best*area*(1+1e-9)+1, 1<<60))
-}
-
-// run searches until the best is proven or the meter ends it.
+// run searches until the best is proven, the lists are as wide as they may be,
+// or the meter ends it.
 func (f *filler) run() {
-	p := newPricing(f.b, f.scale, f.price)
-	f.lowerBound(p)
-	for keep := 1; keep <= f.keep && f.value < f.bound; keep *= 2 {
-		if !f.widen(p, keep) {
-			return
-		}
+	p := newPricing(f)
+	if f.widen(p, 1) && !f.done() {
+		f.settlePrices(p)
 	}
-}
-
-// lowerBound moves the prices until the bound settles.
-func (f *filler) lowerBound(p *pricing) {
-	for range f.steps {
-		pl, made, ok := p.step(f.value*f.scale, f.m)
-		if !ok {
-			return
-		}
-		f.offer(pl, made)
-		f.bound = min(f.bound, p.bound/f.scale)
-		if f.value >= f.bound || p.settled() {
+	for keep := 1; keep <= f.keep && !f.done(); keep *= 2 {
+		if !f.widen(p, keep) {
 			break
 		}
 	}
+	f.price = p.values()
+}
+
+func (f *filler) done() bool { return f.value >= f.bound || f.until && len(f.found) > 0 }
+
+// settlePrices moves the prices until the bound settles.
+func (f *filler) settlePrices(p *pricing) {
+	for range f.steps {
+		best, made, ok := p.step(f.value*f.scale, f.m)
+		if !ok {
+			break
+		}
+		f.offer(best, made)
+		f.bound = min(f.bound, floorDiv(p.bound, f.scale))
+		if f.done() || p.settled() {
+			break
+		}
+	}
+	f.bound = max(f.bound, f.value)
 	copy(p.price, p.best)
 }
 
-// offer takes a plan that keeps the limits and is worth more.
-func (f *filler) offer(p *plan, made []int) {
-	value := int64(0)
+// offer takes a filling that keeps the limits and beats the value known.
+func (f *filler) offer(r rooted, made []int) {
+	value := f.bonus[r.root]
 	for k, n := range made {
 		if n > f.b.limit[k] {
 			return
@@ -98,7 +128,9 @@ func (f *filler) offer(p *plan, made []int) {
 		value += int64(n) * f.b.value[k]
 	}
 	if value > f.value {
-		f.plan, f.value = p, value
+		f.value = value
+		r.value = value - f.bonus[r.root]
+		f.found = []rooted{r}
 	}
 }
 
@@ -109,42 +141,33 @@ func (f *filler) widen(p *pricing, keep int) bool {
 	if t == nil {
 		return false
 	}
-	floor := f.value*f.scale + f.scale - 1
-	l := buildLists(f.b, f.pack, w, t, t.outside(), floor, keep, f.m)
-	if l == nil {
-		return false
-	}
-	if best := l.best(f.most); len(best) > 0 {
-		f.plan, f.value = l.plan(best[0].how), best[0].value
-		f.others = f.others[:0]
-		for _, o := range best {
-			f.others = append(f.others, l.plan(o.how))
+	a := aim{w: w, floor: f.value*f.scale + f.scale - 1, bonus: make([]int64, len(f.bonus))}
+	for r, v := range f.bonus {
+		a.bonus[r] = noRoot
+		if v != noRoot {
+			a.bonus[r] = v * f.scale
 		}
 	}
-	f.bound = max(f.value, min(f.bound, l.missed/f.scale))
+	l := newLists(f.b, f.pack, t, a, keep)
+	if !l.build(f.m) {
+		return false
+	}
+	f.take(l)
+	f.bound = max(f.value, min(f.bound, floorDiv(l.missed, f.scale)))
 	return true
 }
 
-// plan reads a filling back from the arena.
-func (l *lists) plan(h how) *plan {
-	if h.shape >= 0 {
-		return &plan{shape: l.b.shapes[h.shape]}
-	}
-	return &plan{cut: h.cut, low: l.plan(l.how[h.low]), high: l.plan(l.how[h.high])}
-}
-
-// runUntilFound searches only until some filling beats the value given at the
-// start, or none is proven to.
-func (f *filler) runUntilFound() {
-	p := newPricing(f.b, f.scale, f.price)
-	f.lowerBound(p)
-	for keep := 1; keep <= f.keep && f.value < f.bound && f.plan == nil; keep *= 2 {
-		if !f.widen(p, keep) {
-			break
+// take takes the fillings that lists found.
+func (f *filler) take(l *lists) {
+	var all []rooted
+	best := f.value
+	for r := range f.b.roots {
+		for _, o := range l.best(r, f.most) {
+			all = append(all, rooted{r, l.plan(o.how), o.value})
+			best = max(best, o.value+f.bonus[r])
 		}
 	}
-	f.price = make([]float64, len(p.best))
-	for k, v := range p.best {
-		f.price[k] = v / float64(f.scale)
+	if best > f.value {
+		f.value, f.found = best, all
 	}
 }

@@ -28,18 +28,18 @@ type run struct {
 	times int
 }
 
-// newAxis lists the sums of runs up to whole. When there are more than most,
-// it keeps an even choice of them and every single run.
-func newAxis(whole int64, runs []run, most int) axis {
+// newAxis lists the sums of runs up to the largest whole. When there are more
+// than most, it keeps an even choice of them, every single run and every whole.
+func newAxis(wholes []int64, runs []run, most int) axis {
+	whole := slices.Max(wholes)
 	at, exact := sums(whole, runs, 16*most)
-	a := axis{exact: exact && len(at) <= most}
+	a := axis{at: at, exact: exact && len(at) <= most}
 	if !a.exact {
-		at = thin(at, runs, most)
+		for _, w := range wholes {
+			runs = append(runs, run{w, 1})
+		}
+		a.at = thin(at, runs, most, whole)
 	}
-	if at[len(at)-1] != whole {
-		at = append(at, whole)
-	}
-	a.at = at
 	a.pairs = a.cuts()
 	return a
 }
@@ -51,7 +51,7 @@ func sums(whole int64, runs []run, most int) (at []int64, all bool) {
 	for _, r := range merged(runs) {
 		at = addRun(at, r, whole)
 		if len(at) > most {
-			at, all = thin(at, nil, most/2), false
+			at, all = thin(at, nil, most/2, whole), false
 		}
 	}
 	return at, all
@@ -105,11 +105,11 @@ func addRun(at []int64, r run, whole int64) []int64 {
 	}
 }
 
-// thin keeps every run's own size and an even choice of the other sums.
-func thin(at []int64, runs []run, most int) []int64 {
+// thin keeps every run's own size up to whole and an even choice of the sums.
+func thin(at []int64, runs []run, most int, whole int64) []int64 {
 	keep := []int64{0}
 	for _, r := range runs {
-		if r.times > 0 && r.size <= at[len(at)-1] {
+		if r.times > 0 && r.size <= whole {
 			keep = append(keep, r.size)
 		}
 	}

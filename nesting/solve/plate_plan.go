@@ -3,6 +3,7 @@ package solve
 // plan is a filling without coordinates: a shape, or two plans side by side.
 type plan struct {
 	cut       Direction // Either: one shape
+	at        int64     // of the cut, kerfs included; 0: close to what lies in low
 	shape     shape
 	low, high *plan
 }
@@ -54,6 +55,9 @@ type layouter struct{ b *board }
 func (l layouter) node(p *plan, r Rect, stage Direction) *Node {
 	if p == nil {
 		return l.bare(r)
+	}
+	if p.at > 0 {
+		return l.cut(r, p.cut, p.at, p.low, p.high, stage)
 	}
 	length, width := p.size()
 	switch {
@@ -139,10 +143,12 @@ func (p *plan) without(excess []int) *plan {
 	}
 	low, high := p.low.without(excess), p.high.without(excess)
 	switch {
-	case low == nil:
+	case low == nil && high == nil:
+		return nil
+	case low == nil && p.at == 0:
 		return high
-	case high == nil:
+	case high == nil && p.at == 0:
 		return low
 	}
-	return &plan{cut: p.cut, low: low, high: high}
+	return &plan{cut: p.cut, at: p.at, low: low, high: high}
 }

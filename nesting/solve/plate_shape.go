@@ -9,10 +9,12 @@ type board struct {
 	rules         Rules
 	shapes        []shape
 	limit         []int // per part: copies a plate can hold and may
+	free          bool  // no limit binds: a plate's area does
 	value         []int64
 	defects       []defect
 	grid          *grid
 	at            []cell // of each shape: the grid cell it fills
+	roots         []cell // whole plates: of this one, or of several that share its grid
 }
 
 // shape is one way a part can lie, grown by the kerf.
@@ -27,14 +29,23 @@ type cell struct{ i, j int }
 
 // newBoard makes ready plate and parts, with at most most sizes an axis.
 func newBoard(p Plate, parts []Part, r Rules, most int) *board {
-	b := newPlainBoard(p, r)
-	b.limit = make([]int, len(parts))
+	return newBoards([]Plate{p}, parts, r, most)
+}
+
+// newBoards makes ready several plates and parts on one grid, each plate a root
+// of it. Defects are those of the first: plates with defects stand alone.
+func newBoards(ps []Plate, parts []Part, r Rules, most int) *board {
+	b := newPlainBoard(ps[0], r)
+	for _, p := range ps {
+		b.length, b.width = max(b.length, p.Length+r.KerfX), max(b.width, p.Width+r.KerfY)
+	}
+	b.limit, b.free = make([]int, len(parts)), true
 	b.value = make([]int64, len(parts))
 	for k, part := range parts {
 		b.value[k] = part.Value
 		b.addShapes(k, part)
 	}
-	b.layGrid(most)
+	b.layGrid(ps, most)
 	return b
 }
 
@@ -61,6 +72,7 @@ func (b *board) addShapes(k int, p Part) {
 		perArea := float64(b.length) * float64(b.width) / (float64(s.length) * float64(s.width))
 		b.limit[k] = max(b.limit[k], int(perArea))
 	}
+	b.free = b.free && p.Max >= b.limit[k]
 	b.limit[k] = min(b.limit[k], p.Max)
 }
 
@@ -70,19 +82,25 @@ func (b *board) addShape(s shape) {
 	}
 }
 
-// layGrid builds the grid of sizes and finds each shape's cell.
-func (b *board) layGrid(most int) {
+// layGrid builds the grid of sizes and finds each shape's and plate's cell.
+func (b *board) layGrid(ps []Plate, most int) {
 	var along, across []run
 	for _, s := range b.shapes {
 		n := b.limit[s.part]
 		along = append(along, run{s.length, min(n, int(b.length/s.length))})
 		across = append(across, run{s.width, min(n, int(b.width/s.width))})
 	}
-	g := &grid{xs: newAxis(b.length, along, most), ys: newAxis(b.width, across, most)}
+	var lengths, widths []int64
+	for _, p := range ps {
+		lengths, widths = append(lengths, p.Length+b.rules.KerfX), append(widths, p.Width+b.rules.KerfY)
+	}
+	g := &grid{xs: newAxis(lengths, along, most), ys: newAxis(widths, across, most)}
 	g.nx, g.ny = len(g.xs.at), len(g.ys.at)
 	b.grid = g
-	b.at = make([]cell, len(b.shapes))
-	for k, s := range b.shapes {
-		b.at[k] = cell{g.xs.floor(s.length), g.ys.floor(s.width)}
+	for _, s := range b.shapes {
+		b.at = append(b.at, cell{g.xs.floor(s.length), g.ys.floor(s.width)})
+	}
+	for k := range ps {
+		b.roots = append(b.roots, cell{g.xs.floor(lengths[k]), g.ys.floor(widths[k])})
 	}
 }

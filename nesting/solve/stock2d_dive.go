@@ -42,27 +42,11 @@ func (s *stock2d) dive() {
 // generateFor generates columns for what is left and returns a bound on the
 // cost of covering it, of the master's columns at least.
 func (s *stock2d) generateFor(left, used []int) (rest int64, ok bool) {
-	boards := make([]*board, len(s.kinds))
-	for k := range s.kinds {
-		if used[k] < s.kinds[k].count {
-			boards[k] = s.board(k, left)
-		}
-	}
 	for range diveRounds {
 		if s.master.lp.Solve(s.m) != LPOptimal {
 			return 0, false
 		}
-		values := s.values()
-		added := false
-		for k, b := range boards {
-			if b == nil {
-				continue
-			}
-			for _, c := range s.price(k, b, values).cuts {
-				added = s.master.add(s, c) || added
-			}
-		}
-		if !added {
+		if !s.price(left, used, false) {
 			break
 		}
 	}

@@ -11,31 +11,31 @@ import (
 // Belov and others, Pesquisa Operacional 20 (2000)).
 
 const (
-	greedyRounds   = 4
-	greedyFillWork = 20_000_000 // of one plate
-	greedyKeep     = 2          // fillings a size
+	greedyRounds = 6
+	greedyUnits  = 1 << 20 // the worthiest part's value
+	greedySizes  = 120
 )
 
 // startGreedy runs the rounds and keeps the best solution.
 func (s *stock2d) startGreedy() {
 	worth := make([]float64, len(s.parts))
-	for k, p := range s.parts {
-		worth[k] = math.Pow(float64(p.Length+s.rules.KerfX)*float64(p.Width+s.rules.KerfY), 1.02)
+	for k := range s.parts {
+		worth[k] = math.Pow(s.area(k), 1.02)
 	}
-	for round := 0; round < greedyRounds && !s.proven() && !s.m.Over(); round++ {
-		cuts := s.greedy(s.need, worth, round > 0)
+	for round := 0; round < greedyRounds && !s.proven() && (round == 0 || !s.m.Over()); round++ {
+		cuts := s.greedy(s.need, worth, 1<<min(round, 5))
 		s.accept(cuts)
 		s.correct(worth, cuts)
 	}
 }
 
 // greedy fills plates until want is covered or stock runs out.
-func (s *stock2d) greedy(want []int, worth []float64, again bool) (cuts []cut2d) {
+func (s *stock2d) greedy(want []int, worth []float64, keep int) (cuts []cut2d) {
 	left := slices.Clone(want)
 	used := make([]int, len(s.kinds))
 	for total(left) > 0 {
-		c, ok := s.greedyPlate(left, used, worth)
-		if !ok || again && s.m.Over() {
+		c, ok := s.greedyPlate(left, used, worth, keep)
+		if !ok {
 			break
 		}
 		for k, n := range c.made {
@@ -53,42 +53,31 @@ func (s *stock2d) greedy(want []int, worth []float64, again bool) (cuts []cut2d)
 }
 
 // greedyPlate returns the filling of most worth per cost over the kinds left.
-func (s *stock2d) greedyPlate(left, used []int, worth []float64) (best cut2d, ok bool) {
-	rate := 0.0
+func (s *stock2d) greedyPlate(left, used []int, worth []float64, keep int) (best cut2d, ok bool) {
+	h := hunt{
+		want: left, worth: make([]int64, len(worth)), bonus: make([]int64, len(s.kinds)), beat: 0,
+		work: workLeft(s.m) / 20, steps: 0, keep: keep, most: 1, sizes: greedySizes,
+	}
+	most := slices.Max(worth)
+	for k, w := range worth {
+		h.worth[k] = int64(w/most*greedyUnits) + 1
+	}
 	for k, kind := range s.kinds {
 		if used[k] >= kind.count {
-			continue
+			h.bonus[k] = noRoot
 		}
-		c, value := s.fillGreedily(k, left, worth)
-		if r := value / float64(kind.cost); r > rate {
-			rate, best, ok = r, c, true
-			best.times = kind.count - used[k]
+	}
+	rate := 0.0
+	for _, g := range s.groups {
+		c := s.hunt(g, h)
+		for k, cut := range c.cuts {
+			if r := float64(c.reach[k]) / float64(s.kinds[cut.kind].cost); r > rate {
+				rate, best, ok = r, cut, true
+				best.times = s.kinds[cut.kind].count - used[cut.kind]
+			}
 		}
 	}
 	return best, ok
-}
-
-// fillGreedily fills one plate of a kind with what is left.
-func (s *stock2d) fillGreedily(k int, left []int, worth []float64) (c cut2d, value float64) {
-	b := s.board(k, left)
-	most := 0.0
-	for _, w := range worth {
-		most = max(most, w)
-	}
-	for p := range b.value {
-		b.value[p] = int64(worth[p]/most*(1<<20)) + 1
-	}
-	part := s.m.Part(greedyFillWork)
-	f := newFiller(b, part)
-	f.steps, f.keep = 10, greedyKeep
-	f.run()
-	s.m.Absorb(part)
-	c = cut2d{kind: k, plan: f.plan, made: make([]int, len(s.parts))}
-	f.plan.count(c.made)
-	for p, n := range c.made {
-		value += float64(n) * worth[p]
-	}
-	return c, value
 }
 
 // correct raises the worth of parts that lie on badly filled plates.

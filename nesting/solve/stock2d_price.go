@@ -3,17 +3,10 @@ package solve
 const (
 	priceUnits = 1 << 40 // what the dearest plate is worth in priced values
 	priceSlack = 1 << 16 // a filling must gain this much to count
-	priceWork  = 400_000_000
-	priceSteps = 12
-	priceKeep  = 64
-	priceMost  = 6 // columns from one pricing
+	priceSteps = 10
+	priceKeep  = 128
+	priceMost  = 4 // columns of a kind from one pricing
 )
-
-// priced is what pricing one kind of plate brought.
-type priced struct {
-	cuts []cut2d
-	most int64 // proven: no filling is worth more, in priced values
-}
 
 // generate adds columns to the master until no kind of plate has a filling
 // worth more than it costs, raising the bound on the way.
@@ -22,32 +15,45 @@ func (s *stock2d) generate() {
 	for _, c := range s.best {
 		s.master.add(s, c)
 	}
-	boards := make([]*board, len(s.kinds))
-	for k := range s.kinds {
-		boards[k] = s.board(k, s.need)
-	}
-	for !s.m.Over() {
-		if s.master.lp.Solve(s.m) != LPOptimal {
+	used := make([]int, len(s.kinds))
+	for !s.m.Over() && !s.proven() {
+		if s.master.lp.Solve(s.m) != LPOptimal || !s.price(s.need, used, true) {
 			return
 		}
-		values := s.values()
-		most := make([]int64, len(s.kinds))
-		added := false
-		for k := range s.kinds {
-			p := s.price(k, boards[k], values)
-			most[k] = p.most
-			for _, c := range p.cuts {
-				added = s.master.add(s, c) || added
+	}
+}
+
+// price adds columns the master gains by and reports whether it found some. For
+// the whole need, the duals give a bound.
+func (s *stock2d) price(want, used []int, whole bool) (added bool) {
+	worth := s.values()
+	targets, beat := s.targets()
+	most := make([]int64, len(s.kinds))
+	proof := whole
+	for _, g := range s.groups {
+		h := hunt{
+			want: want, worth: worth, bonus: make([]int64, len(s.kinds)), beat: beat,
+			work: workLeft(s.m) / 8, steps: priceSteps, keep: priceKeep, most: priceMost, until: true, sizes: mostSizes,
+		}
+		for k, kind := range s.kinds {
+			h.bonus[k] = beat - targets[k]
+			if used[k] >= kind.count {
+				h.bonus[k] = noRoot
 			}
 		}
-		if s.m.Over() {
-			return
+		c := s.hunt(g, h)
+		for _, cut := range c.cuts {
+			added = s.master.add(s, cut) || added
 		}
-		s.bound = max(s.bound, s.lagrangeBound(values, most))
-		if !added || s.proven() {
-			return
+		proof = proof && c.exact
+		for _, k := range g.kinds {
+			most[k] = c.most - h.bonus[k]
 		}
 	}
+	if proof {
+		s.bound = max(s.bound, s.lagrangeBound(worth, most))
+	}
+	return added
 }
 
 // values returns the duals of the parts as integers.
@@ -59,32 +65,17 @@ func (s *stock2d) values() []int64 {
 	return v
 }
 
-// price searches for fillings of a kind of plate worth more than its cost.
-func (s *stock2d) price(k int, b *board, values []int64) priced {
-	target := float64(s.kinds[k].cost)
-	if r := s.master.stockRow[k]; r >= 0 {
-		target += max(0, s.master.lp.Dual(r))
+// targets returns what a filling of each kind must be worth to be gained by,
+// and the largest of these.
+func (s *stock2d) targets() (targets []int64, most int64) {
+	targets = make([]int64, len(s.kinds))
+	for k, kind := range s.kinds {
+		t := float64(kind.cost)
+		if r := s.master.stockRow[k]; r >= 0 {
+			t += max(0, s.master.lp.Dual(r))
+		}
+		targets[k] = int64(t/float64(s.master.dearest)*priceUnits) + priceSlack
+		most = max(most, targets[k])
 	}
-	copy(b.value, values)
-	part := s.m.Part(priceWork)
-	f := newFiller(b, part)
-	f.value = int64(target/float64(s.master.dearest)*priceUnits) + priceSlack
-	f.price, f.steps, f.keep, f.most = s.kinds[k].price, priceSteps, priceKeep, priceMost
-	f.bound = max(f.bound, f.value)
-	f.runUntilFound()
-	s.m.Absorb(part)
-	s.kinds[k].price = f.price
-	out := priced{most: f.bound}
-	if f.plan == nil {
-		return out
-	}
-	if len(f.others) == 0 {
-		f.others = []*plan{f.plan}
-	}
-	for _, p := range f.others {
-		c := cut2d{kind: k, times: 1, plan: p, made: make([]int, len(s.parts))}
-		p.count(c.made)
-		out.cuts = append(out.cuts, c)
-	}
-	return out
+	return targets, most
 }

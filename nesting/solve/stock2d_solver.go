@@ -9,9 +9,10 @@ type stock2d struct {
 	rules Rules
 	m     *Meter
 
-	need  []int   // copies of each part that fits some plate
-	short []int   // copies of parts that fit none
-	kinds []*kind // of each stock
+	need   []int  // copies of each part that fits some plate
+	short  []int  // copies of parts that fit none
+	kinds  []kind // of each stock
+	groups []*group
 
 	best    []cut2d // the best solution known
 	missing int     // copies it leaves out
@@ -21,12 +22,10 @@ type stock2d struct {
 	dives   int
 }
 
-// kind is one kind of plate with what its searches remember.
+// kind is one kind of plate.
 type kind struct {
-	stock int
 	cost  int64
 	count int
-	price []float64 // scarcity prices of the last pricing, per unit of value
 }
 
 // cut2d is a filling of one plate of a kind, times over.
@@ -40,9 +39,10 @@ type cut2d struct {
 func newStock2D(stock []Stock, parts []Part, rules Rules, m *Meter) *stock2d {
 	s := &stock2d{stock: stock, parts: slices.Clone(parts), rules: rules, m: m}
 	s.need, s.short = make([]int, len(parts)), make([]int, len(parts))
-	for k, st := range stock {
-		s.kinds = append(s.kinds, &kind{stock: k, cost: max(1, st.Cost), count: st.Count})
+	for _, st := range stock {
+		s.kinds = append(s.kinds, kind{cost: max(1, st.Cost), count: st.Count})
 	}
+	s.group()
 	for k, p := range parts {
 		if s.fits(p) {
 			s.need[k] = max(0, p.Max)
@@ -104,16 +104,6 @@ func total(ns []int) (sum int) {
 		sum += n
 	}
 	return sum
-}
-
-// board makes a board of a kind for the copies in want.
-func (s *stock2d) board(kind int, want []int) *board {
-	parts := slices.Clone(s.parts)
-	for k := range parts {
-		parts[k].Max = want[k]
-		parts[k].Value = 0
-	}
-	return newBoard(s.stock[kind].Plate, parts, s.rules, mostSizes)
 }
 
 // cover writes the best solution out, copies beyond the need taken off again.
