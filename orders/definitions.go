@@ -70,6 +70,7 @@ var Definitions = []Definition{
 	rectangle("Keep offcuts from", "Boards", "12 x 2", "smaller offcuts are waste", func(s *Settings) (l, w *measure.Length) { return &s.KeepLength, &s.KeepWidth }),
 	choice("Cut first", "Boards", "best", "the first cuts through a board", func(s *Settings) *string { return &s.CutFirst }, "best", "crosscut", "rip"),
 	rectangle("Typical board", "Boards", "96 x 6", "the board a yard is taken to have where neither rack nor yard is given", func(s *Settings) (l, w *measure.Length) { return &s.TypicalLength, &s.TypicalWidth }),
+	rectangle("Largest typical board", "Boards", "144 x 12", "how large such a yard's boards go, for parts too large for the typical one", func(s *Settings) (l, w *measure.Length) { return &s.TypicalLongest, &s.TypicalWidest }),
 	text("Typical class", "Boards", "4/4", "the thinnest class a yard is taken to have", func(s *Settings) *string { return &s.TypicalClass }),
 	rectangle("Typical sheet", "Boards", "96 x 48", "the manufactured sheet a yard is taken to have", func(s *Settings) (l, w *measure.Length) { return &s.SheetLength, &s.SheetWidth }),
 

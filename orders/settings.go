@@ -45,11 +45,13 @@ type Settings struct {
 	KeepWidth       measure.Length
 	CutFirst        string // "best", "crosscut", "rip"
 
-	TypicalLength measure.Length // of a board, where neither rack nor yard is given
-	TypicalWidth  measure.Length
-	TypicalClass  string // the thinnest class a yard is taken to have
-	SheetLength   measure.Length
-	SheetWidth    measure.Length
+	TypicalLength  measure.Length // of a board, where neither rack nor yard is given
+	TypicalWidth   measure.Length
+	TypicalLongest measure.Length // for parts too large for it
+	TypicalWidest  measure.Length
+	TypicalClass   string // the thinnest class a yard is taken to have
+	SheetLength    measure.Length
+	SheetWidth     measure.Length
 
 	Making   Making   // how boxes are built
 	Supplies Supplies // what is used up beside wood

@@ -8,38 +8,54 @@ import (
 )
 
 // typical lists the boards a yard usually has of every wood and thickness the
-// job needs: as many as wanted.
+// job needs, as many as wanted: the shop's typical board, and for parts too
+// large for it one as large as they need, up to the largest the yard has.
 func (p *problem) typical() []orders.Board {
-	type want struct {
-		wood  string
-		class string
-		thick measure.Length
-	}
-	seen := map[want]bool{}
 	var out []orders.Board
+	type kind struct {
+		wood, class              string
+		length, width, thickness measure.Length
+	}
+	seen := map[kind]bool{}
 	for i := range p.items {
-		it := &p.items[i]
-		part := p.job.Parts[it.units[0][0]]
-		w := want{wood: it.wood}
-		b := orders.Board{Origin: orders.FromTypical, Unlimited: true, Wood: part.Wood,
-			Length: p.set.TypicalLength, Width: p.set.TypicalWidth}
-		class, ok := orders.ClassFor(it.thick, p.set.TypicalClass)
-		switch {
-		case orders.IsSheetWood(part.Wood):
-			b.Sheet, b.Thickness = true, it.thick
-			b.Length, b.Width = p.set.SheetLength, p.set.SheetWidth
-			w.thick = it.thick
-		case ok:
-			b.Class = class.Name
-			w.class = class.Name
-		default:
+		b, ok := p.typicalFor(&p.items[i])
+		if !ok {
 			continue
 		}
-		if !seen[w] {
-			seen[w] = true
+		key := kind{orders.WoodKey(b.Wood), b.Class, b.Length, b.Width, b.Thickness}
+		if !seen[key] {
+			seen[key] = true
 			b.ID = fmt.Sprintf("T%d", len(out)+1)
 			out = append(out, b)
 		}
 	}
 	return out
+}
+
+// typicalFor is the board an item is looked for on; false: no class is thick
+// enough.
+func (p *problem) typicalFor(it *item) (orders.Board, bool) {
+	part := p.job.Parts[it.units[0][0]]
+	b := orders.Board{Origin: orders.FromTypical, Unlimited: true, Wood: part.Wood,
+		Length: p.set.TypicalLength, Width: p.set.TypicalWidth}
+	if orders.IsSheetWood(part.Wood) {
+		b.Sheet, b.Thickness = true, it.thick
+		b.Length, b.Width = p.set.SheetLength, p.set.SheetWidth
+		return b, true
+	}
+	class, ok := orders.ClassFor(it.thick, p.set.TypicalClass)
+	b.Class = class.Name
+	b.Width = stretch(b.Width, it.w+2*p.set.EdgeTrim, measure.Inch, p.set.TypicalWidest)
+	b.Length = stretch(b.Length, it.l+2*p.set.EndTrim, measure.Foot, p.set.TypicalLongest)
+	return b, ok
+}
+
+// stretch makes a usual size as large as is needed, in the steps a yard sells,
+// when that is not beyond the most it has.
+func stretch(usual, need, step, most measure.Length) measure.Length {
+	stepped := (need + step - 1) / step * step
+	if need > usual && stepped <= most {
+		return stepped
+	}
+	return usual
 }
