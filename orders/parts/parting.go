@@ -109,6 +109,9 @@ func (f *frame) tellParting(p *orders.Parting, tell func(orders.Level, string, s
 	if p.Moved != 0 {
 		line += fmt.Sprintf("; the line is moved by %s to lie better among the fingers", f.show(apart(p.Moved, 0)))
 	}
+	if p.PinTurns.Sign() > 0 {
+		line += fmt.Sprintf("; a pin %s wide there, %s turns past its slot, would leave whole fingers on both sides, at the price of a program for each row", f.fine(p.Pin), p.PinTurns)
+	}
 	if isSliver(least(*p)) {
 		tell(orders.Warning, line, "change the setting Sawn-off lid height, or the box's height")
 		return

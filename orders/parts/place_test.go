@@ -202,7 +202,10 @@ func TestPartingPin(t *testing.T) {
 	finger := 9 * inch / 32
 	c := mates(7*half+inch/8, finger)
 	c.Kerf, c.Step, c.Stops = inch*3/32, (inch / 16).Ratio(), 1
-	build, _ := place(t, b, c)
+	build, problems := place(t, b, c)
+	if len(problems) != 1 || !strings.Contains(problems[0].Did, "13 turns past its slot") {
+		t.Errorf("%v", problems)
+	}
 	// (9/16 + 1/8 + 3/32) / (1/16) = 12.5, so 13 turns
 	if p := build.Parting; p.PinTurns != measure.Whole(13) || p.Pin != 13*inch/16-inch*3/32 {
 		t.Errorf("%s turns, pin %s", p.PinTurns, p.Pin.Fraction())

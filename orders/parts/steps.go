@@ -79,7 +79,7 @@ func (w *worklist) groove(g orders.Groove) {
 	if !g.Front {
 		walls = "both sides and the back E2"
 	}
-	w.add(orders.BeforeGlue, "the bottom cannot be put in afterwards", "groove %s for the %s, from %s to %s above the marked edge: %s deep in the sides, %s in the ends",
+	w.add(orders.BeforeGlue, "the bottom cannot be put in afterwards", "groove %s for the %s, from %s to %s above the marked edge; sides %s deep, ends %s deep",
 		walls, g.For, f.show(g.From), f.show(g.To), f.show(g.SideCut), f.show(g.EndCut))
 	if g.For != "bottom" {
 		w.out[len(w.out)-1].Why = "the fingers are cut, so it is seen where it may run through"
