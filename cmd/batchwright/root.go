@@ -64,6 +64,7 @@ func verbs(c *common) []*cobra.Command {
 		planCommand(c),
 		checkCommand(c),
 		newCommand(c),
+		jointCommand(c),
 	}
 }
 

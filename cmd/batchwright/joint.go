@@ -1,0 +1,201 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"batchwright/jigplan/joint"
+	"batchwright/orders"
+	"batchwright/orders/measure"
+	"batchwright/reports"
+	"batchwright/reports/workbook"
+)
+
+// jointFlags describe one joint as it is asked for at the command line.
+type jointFlags struct {
+	finger, thickness, mate string
+	heights                 []string
+	lead, pattern, card     string
+	settings                map[string]*string // Shop settings by name
+}
+
+// jointSettings are the flags that set a Shop setting for this command.
+var jointSettings = []struct{ flag, setting, help string }{
+	{"rod", "Rod", "threaded `ROD`: 3/8-16, M8x1.25, Tr10x2, \"1/2-10 acme 2-start\" (default 3/8-16)"},
+	{"stops", "Stops per turn", "index stops of one turn of the wheel (default 1)"},
+	{"kerf", "Blade kerf", "measured kerf of the blade (default 3/32 in, not measured)"},
+	{"fit-min", "Fit at least", "tightest fit, slot less pin (default 0)"},
+	{"fit-max", "Fit at most", "loosest fit, slot less pin (default 0.010 in)"},
+	{"layout", "Layout", "edge, centred or best (default best)"},
+	{"edge-origin", "Edge origin", "`TURNS` from the marked edge to the first full slot (default 0)"},
+	{"overlap", "Least overlap of passes", "least overlap of neighbouring passes (default 0.010 in)"},
+	{"travel", "Rod travel", "carriage travel the rod allows (default 7 in)"},
+	{"side-starts", "Side starts with", "notch or pin at a side's marked edge (default notch)"},
+}
+
+func jointCommand(c *common) *cobra.Command {
+	var f jointFlags
+	cmd := &cobra.Command{
+		Use:   "joint --finger 1/4 --height 3-1/2",
+		Short: "One joint: every way to cut a finger with this rod and blade; fit map, test corner, lost count",
+		Args:  cobra.NoArgs,
+		RunE:  func(*cobra.Command, []string) error { return c.joint(&f) },
+	}
+	f.add(c, cmd)
+	cmd.Flags().StringVar(&f.pattern, "pattern", "", "a decorative `PATTERN` from the marked edge: \"1/4 1/2 3/4\", or a rule such as \"key 3/4\"")
+	cmd.Flags().StringVar(&f.card, "card", "", "write the count card of the best program to the workbook `FILE`")
+	c.jsonFlag(cmd)
+	cmd.AddCommand(jointMapCommand(c), jointCornerCommand(c), jointLostCommand(c))
+	for _, sub := range cmd.Commands() {
+		stopOnUsage(sub)
+	}
+	return cmd
+}
+
+// add puts the flags that describe a joint on a command.
+func (f *jointFlags) add(c *common, cmd *cobra.Command) {
+	flags := cmd.Flags()
+	flags.StringVar(&f.finger, "finger", "", "wanted width of a finger (default: from 1/8, 1/4, 3/8, 1/2 in, nearest half the thickness)")
+	flags.StringSliceVar(&f.heights, "height", nil, "height of the boards, across the fingers; several share one program")
+	flags.StringVar(&f.thickness, "thickness", "1/2 in", "thickness of the boards")
+	flags.StringVar(&f.mate, "mate", "", "thickness of the boards they meet (default the same)")
+	flags.StringVar(&f.lead, "lead", "", "carriage travel of one turn, as measured (default from the rod)")
+	f.settings = map[string]*string{}
+	for _, s := range jointSettings {
+		f.settings[s.setting] = flags.String(s.flag, "", s.help)
+	}
+	flags.StringVar(&c.units, "units", "", "in or mm: what a bare number means and how results are printed")
+	c.plainFlags(cmd)
+}
+
+// request reads the flags; every one that cannot be read is named at once.
+func (f *jointFlags) request(c *common) (joint.Request, error) {
+	s, err := c.settings()
+	if err != nil {
+		return joint.Request{}, err
+	}
+	var wrong []error
+	for _, known := range jointSettings {
+		if text := *f.settings[known.setting]; text != "" {
+			if err := s.Set(known.setting, text, orders.Entry{Bare: s.Units}); err != nil {
+				wrong = append(wrong, fmt.Errorf("--%s: %w", known.flag, err))
+			}
+		}
+	}
+	read := func(flag, text string) measure.Length {
+		if text == "" {
+			return 0
+		}
+		l, err := measure.Parse(text, s.Reading())
+		if err != nil {
+			wrong = append(wrong, fmt.Errorf("--%s: %w", flag, err))
+		}
+		return l
+	}
+	q := joint.Request{Finger: read("finger", f.finger), RowA: read("thickness", f.thickness), Settings: s}
+	q.RowB = q.RowA
+	if f.mate != "" {
+		q.RowB = read("mate", f.mate)
+	}
+	for _, h := range f.heights {
+		q.Heights = append(q.Heights, read("height", h))
+	}
+	if q.Lead, err = readLead(f.lead, s); err != nil {
+		wrong = append(wrong, fmt.Errorf("--lead: %w", err))
+	}
+	if len(q.Heights) == 0 {
+		wrong = append(wrong, errors.New("--height is missing: give the boards' height, such as --height 3-1/2"))
+	}
+	if len(wrong) > 0 {
+		return q, exit{exitUsage, errors.Join(wrong...)}
+	}
+	return q, nil
+}
+
+// readLead reads a lead exactly, also one that is no whole tick: "1/18".
+func readLead(text string, s orders.Settings) (measure.Ratio, error) {
+	if text == "" {
+		return measure.Ratio{}, nil
+	}
+	if bare, err := measure.ParseRatio(text); err == nil && bare.Abs().Cmp(measure.Whole(1000)) < 0 && bare.Den() < 1_000_000 {
+		return bare.Times(int64(s.Units.Ticks())), nil
+	}
+	l, err := measure.Parse(text, s.Reading())
+	return l.Ratio(), err
+}
+
+// joint answers one joint on the screen, as JSON, and as a count card.
+func (c *common) joint(f *jointFlags) error {
+	q, err := f.request(c)
+	if err != nil {
+		return err
+	}
+	a, err := joint.Solve(q)
+	if err != nil {
+		return exit{exitUsage, err}
+	}
+	if err := proved(a); err != nil {
+		return err
+	}
+	if err := c.writeJSON(jointRecord(a)); err != nil {
+		return err
+	}
+	c.show(jointTables(q, a))
+	if a.Refused != nil {
+		return refuse("%s; what would work: %s", a.Refused.Why, a.Refused.Nearest)
+	}
+	c.tell(jointWords(q, a))
+	return c.jointCard(f.card, q, a)
+}
+
+// tell prints plain lines beneath the tables.
+func (c *common) tell(lines []string) {
+	if c.quiet {
+		return
+	}
+	out := c.world.out
+	if c.json == "-" {
+		out = c.world.err
+	}
+	for _, line := range lines {
+		fmt.Fprintln(out, line)
+	}
+}
+
+// jointWords is what must be said beside the figures.
+func jointWords(q joint.Request, a joint.Answer) []string {
+	var lines []string
+	for _, w := range a.Best().Warnings {
+		lines = append(lines, "Note: "+w)
+	}
+	for _, d := range a.Dialled {
+		lines = append(lines, "Without a block: "+d.Price)
+	}
+	return append(lines, reports.CautionLine)
+}
+
+// jointCard writes the count card of the best program as a workbook; a joint
+// of two programs gives two, the second named after its row.
+func (c *common) jointCard(path string, q joint.Request, a joint.Answer) error {
+	if path == "" {
+		return nil
+	}
+	about := fmt.Sprintf("finger %s", a.Finger.ShowUnit(q.Settings.Units))
+	for i, p := range named(a.Candidates[0]) {
+		data, err := workbook.Card(&p, &q.Settings, about)
+		if err != nil {
+			return refuse("cannot make the card: %w", err)
+		}
+		to := path
+		if i > 0 {
+			to = beside(path, "-row-"+string(p.Rows))
+		}
+		if to, err = c.write(to, data); err != nil {
+			return err
+		}
+		c.sayf("wrote %s", to)
+	}
+	return nil
+}

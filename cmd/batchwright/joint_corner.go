@@ -1,0 +1,75 @@
+package main
+
+import (
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"batchwright/jigplan"
+	"batchwright/jigplan/joint"
+	"batchwright/orders"
+	"batchwright/orders/measure"
+	"batchwright/reports"
+)
+
+// jointCornerCommand reads a measured test corner.
+func jointCornerCommand(c *common) *cobra.Command {
+	var f jointFlags
+	var slot, over string
+	var periods int
+	cmd := &cobra.Command{
+		Use:   "corner --finger 1/4 --height 3-1/2 --slot 0.284 [--over 1.6875 --periods 3]",
+		Short: "Test corner: the true kerf and lead from what was measured, and what to do",
+		Args:  cobra.NoArgs,
+		RunE: func(*cobra.Command, []string) error {
+			p, s, err := c.bestProgram(&f)
+			if err != nil {
+				return err
+			}
+			corner := joint.Corner{Periods: periods}
+			if corner.Slot, err = measure.Parse(slot, s.Reading()); err != nil {
+				return exit{exitUsage, fmt.Errorf("--slot: %w", err)}
+			}
+			if over != "" {
+				if corner.Over, err = measure.Parse(over, s.Reading()); err != nil {
+					return exit{exitUsage, fmt.Errorf("--over: %w", err)}
+				}
+			}
+			cal, err := joint.Measured(p, corner, s)
+			if err != nil {
+				return exit{exitUsage, err}
+			}
+			if err := c.writeJSON(map[string]any{"kerf_mm": cal.Kerf, "lead_mm": cal.Lead, "fit_mm": cal.Fit, "shim_mm": cal.Shim, "do": cal.Do, "note": cal.Note}); err != nil {
+				return err
+			}
+			w := reports.Words{Unit: s.Units}
+			c.tell([]string{
+				fmt.Sprintf("Kerf %s, lead %s a turn, fit %s", w.Fine(cal.Kerf), w.Fine(cal.Lead), w.Fine(cal.Fit)),
+				"Do: " + cal.Do, "Then " + cal.Note, reports.CautionLine,
+			})
+			return nil
+		},
+	}
+	f.add(c, cmd)
+	c.jsonFlag(cmd)
+	cmd.Flags().StringVar(&slot, "slot", "", "measured width of one full slot")
+	cmd.Flags().StringVar(&over, "over", "", "measured from a slot's edge to the same edge of a later slot")
+	cmd.Flags().IntVar(&periods, "periods", 1, "slots from the one to the other")
+	return cmd
+}
+
+// bestProgram solves the joint and gives its best program.
+func (c *common) bestProgram(f *jointFlags) (jigplan.Program, orders.Settings, error) {
+	q, err := f.request(c)
+	if err != nil {
+		return jigplan.Program{}, q.Settings, err
+	}
+	a, err := joint.Solve(q)
+	if err != nil {
+		return jigplan.Program{}, q.Settings, exit{exitUsage, err}
+	}
+	if a.Refused != nil {
+		return jigplan.Program{}, q.Settings, refuse("%s; what would work: %s", a.Refused.Why, a.Refused.Nearest)
+	}
+	return a.Best(), q.Settings, nil
+}

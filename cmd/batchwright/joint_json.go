@@ -1,0 +1,96 @@
+package main
+
+import (
+	"slices"
+
+	"batchwright/jigplan"
+	"batchwright/jigplan/check"
+	"batchwright/jigplan/joint"
+	"batchwright/orders/measure"
+	"batchwright/reports/record"
+)
+
+// jointJSON is one joint as other programs read it. Candidates cut both rows;
+// a joint that needs one program a row stands in pairs.
+type jointJSON struct {
+	Candidates []candidateJSON `json:"candidates"`
+	Pairs      []pairJSON      `json:"pairs"`
+	Near       []candidateJSON `json:"near"`
+	Dialled    []pairJSON      `json:"dialled"`
+	Warnings   []string        `json:"warnings"`
+	Refused    *refusedJSON    `json:"refused,omitempty"`
+}
+
+type candidateJSON struct {
+	record.Program
+	FingerError measure.Ratio `json:"finger_error_mm"`
+	Why         string        `json:"why,omitempty"` // what is wrong with a near one
+}
+
+type pairJSON struct {
+	A           record.Program `json:"a"`
+	B           record.Program `json:"b"`
+	Turns       string         `json:"turns,omitempty"` // from A's home to B's first cut
+	FingerError measure.Ratio  `json:"finger_error_mm"`
+	Price       string         `json:"price,omitempty"`
+}
+
+type refusedJSON struct {
+	Why     string `json:"why"`
+	Nearest string `json:"nearest"`
+}
+
+func jointRecord(a joint.Answer) jointJSON {
+	out := jointJSON{Candidates: []candidateJSON{}, Pairs: []pairJSON{}, Near: []candidateJSON{}, Dialled: []pairJSON{}, Warnings: []string{}}
+	for _, c := range a.Candidates {
+		if c.Mate != nil {
+			out.Pairs = append(out.Pairs, pairRecord(c, "", ""))
+			continue
+		}
+		out.Candidates = append(out.Candidates, candidateRecord(c))
+	}
+	for _, c := range a.Near {
+		out.Near = append(out.Near, candidateRecord(c))
+	}
+	for _, d := range a.Dialled {
+		pair := joint.Candidate{Program: d.A, Mate: &d.B, FingerError: d.FingerError}
+		out.Dialled = append(out.Dialled, pairRecord(pair, d.Turns.String(), d.Price))
+	}
+	out.Warnings = append(out.Warnings, a.Warnings...)
+	if a.Refused != nil {
+		out.Refused = &refusedJSON{a.Refused.Why, a.Refused.Nearest}
+	}
+	return out
+}
+
+func candidateRecord(c joint.Candidate) candidateJSON {
+	return candidateJSON{record.OfProgram(&named(c)[0]), c.FingerError, c.Why}
+}
+
+func pairRecord(c joint.Candidate, turns, price string) pairJSON {
+	programs := named(c)
+	return pairJSON{record.OfProgram(&programs[0]), record.OfProgram(&programs[1]), turns, c.FingerError, price}
+}
+
+// named gives a candidate's programs the names they bear on their own.
+func named(c joint.Candidate) []jigplan.Program {
+	programs := slices.Clone(c.Programs())
+	if len(programs) == 1 {
+		programs[0].ID = "J1"
+		return programs
+	}
+	programs[0].ID, programs[0].Mate = "J1", "J2"
+	programs[1].ID, programs[1].Mate = "J2", "J1"
+	return programs
+}
+
+// proved puts every legal program through the independent check before anyone
+// sees it.
+func proved(a joint.Answer) error {
+	for _, c := range a.Candidates {
+		if faults := check.Programs(named(c)); len(faults) > 0 {
+			return refuse("this program made a joint that its own check does not accept: %w; please report it with the command line", faults[0])
+		}
+	}
+	return nil
+}

@@ -1,0 +1,145 @@
+package main
+
+import (
+	"fmt"
+	"strconv"
+
+	"github.com/spf13/cobra"
+
+	"batchwright/jigplan/joint"
+	"batchwright/orders"
+	"batchwright/orders/measure"
+	"batchwright/reports"
+)
+
+// jointMapCommand lists what every rod, blade and index reaches.
+func jointMapCommand(c *common) *cobra.Command {
+	var rods, blades []string
+	var stops []int
+	var fitMin, fitMax string
+	var dead bool
+	cmd := &cobra.Command{
+		Use:   "map [--rods 3/8-16,M8 --blades 3/32,2.4mm --stops 1,2,4]",
+		Short: "Fit map: the fits every rod, blade and index can reach, and the dead pairs",
+		Args:  cobra.NoArgs,
+		RunE: func(*cobra.Command, []string) error {
+			s, err := c.settings()
+			if err != nil {
+				return err
+			}
+			for _, set := range [][2]string{{"Fit at least", fitMin}, {"Fit at most", fitMax}} {
+				if set[1] != "" {
+					if err := s.Set(set[0], set[1], orders.Entry{Bare: s.Units}); err != nil {
+						return exit{exitUsage, err}
+					}
+				}
+			}
+			m, err := fitMap(s, rods, blades, stops)
+			if err != nil {
+				return exit{exitUsage, err}
+			}
+			if err := c.writeJSON(mapRecord(m)); err != nil {
+				return err
+			}
+			c.show([]reports.Table{mapTable(reports.Words{Unit: s.Units}, m, dead)})
+			c.tell([]string{"A kerf that changes by 0.001 changes every fit by 0.002: the last columns say how far the blade may wear, or be wrong, before the fit is lost."})
+			return nil
+		},
+	}
+	f := cmd.Flags()
+	f.StringSliceVar(&rods, "rods", nil, "rods to map (default every rod of the thread tables)")
+	f.StringSliceVar(&blades, "blades", nil, "kerfs to map (default the common blades)")
+	f.IntSliceVar(&stops, "stops", []int{1, 2, 4}, "index stops a turn to map")
+	f.StringVar(&fitMin, "fit-min", "", "tightest fit (default 0)")
+	f.StringVar(&fitMax, "fit-max", "", "loosest fit (default 0.010 in)")
+	f.BoolVar(&dead, "dead", false, "show the dead pairs too")
+	f.StringVar(&c.units, "units", "", "in or mm")
+	c.plainFlags(cmd)
+	c.jsonFlag(cmd)
+	return cmd
+}
+
+func fitMap(s orders.Settings, rods, blades []string, stops []int) ([]joint.Reach, error) {
+	known := joint.Rods()
+	if len(rods) > 0 {
+		known = nil
+		for _, text := range rods {
+			r, err := joint.ParseRod(text)
+			if err != nil {
+				return nil, err
+			}
+			known = append(known, r)
+		}
+	}
+	kerfs := joint.CommonBlades
+	if len(blades) > 0 {
+		kerfs = nil
+		for _, text := range blades {
+			k, err := measure.Parse(text, s.Reading())
+			if err != nil || k < measure.Millimetre/10 || k > 2*measure.Inch {
+				return nil, fmt.Errorf("kerf %q is no blade's: between 0.1 mm and 2 in", text)
+			}
+			kerfs = append(kerfs, k)
+		}
+	}
+	for _, n := range stops {
+		if n < 1 || n > 100 {
+			return nil, fmt.Errorf("%d stops a turn: between 1 and 100", n)
+		}
+	}
+	return joint.Map(known, kerfs, stops, s.FitAtLeast, s.FitAtMost, s.LeastOverlap), nil
+}
+
+// reachJSON is one line of the fit map.
+type reachJSON struct {
+	Rod     string          `json:"rod"`
+	Lead    measure.Ratio   `json:"lead_mm"`
+	Kerf    measure.Length  `json:"kerf_mm"`
+	Stops   int             `json:"stops_per_turn"`
+	Fits    []measure.Ratio `json:"fits_mm"`
+	Tight   measure.Ratio   `json:"next_tighter_mm"`
+	Loose   measure.Ratio   `json:"next_looser_mm"`
+	Fins    bool            `json:"single_cuts_only"`
+	Thinner measure.Ratio   `json:"kerf_may_thin_mm"`
+	Thicker measure.Ratio   `json:"kerf_may_thicken_mm"`
+}
+
+func mapRecord(m []joint.Reach) map[string][]reachJSON {
+	out := make([]reachJSON, 0, len(m))
+	for _, r := range m {
+		line := reachJSON{r.Rod.Name, r.Rod.Lead(), r.Blade, r.Stops, []measure.Ratio{}, r.Tight, r.Loose, r.Fins, r.Thinner, r.Thicker}
+		for _, fit := range r.Fits {
+			line.Fits = append(line.Fits, fit.Fit)
+		}
+		out = append(out, line)
+	}
+	return map[string][]reachJSON{"map": out}
+}
+
+func mapTable(w reports.Words, m []joint.Reach, dead bool) reports.Table {
+	t := reports.Table{
+		Title: "Fit map",
+		Head:  []string{"Rod", "Kerf", "Stops", "Best fit", "", "Next tighter", "Next looser", "Finger step", "Kerf may thin by", "thicken by"},
+	}
+	shown, lost := 0, 0
+	for _, r := range m {
+		if r.Dead() {
+			lost++
+			if !dead {
+				continue
+			}
+		}
+		shown++
+		row := []string{r.Rod.Name, w.Len(r.Blade), strconv.Itoa(r.Stops), "none", "dead pair", w.Fine(r.Tight), w.Fine(r.Loose), w.Fine(r.Step), "", ""}
+		if !r.Dead() {
+			row[3], row[4] = w.Fine(r.Fits[0].Fit), joint.FitClass(r.Fits[0].Fit)
+			row[8], row[9] = w.Fine(r.Thinner), w.Fine(r.Thicker)
+		}
+		if r.Fins {
+			row[4] += ", single cuts only"
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	t.Title = fmt.Sprintf("Fit map: %d pairs of rod, blade and index, %d of them dead", len(m), lost)
+	return t
+}

@@ -1,0 +1,106 @@
+package main
+
+import (
+	"fmt"
+	"strconv"
+
+	"batchwright/jigplan"
+	"batchwright/jigplan/joint"
+	"batchwright/orders"
+	"batchwright/reports"
+)
+
+// mostNear is how many neighbours are shown on the screen; JSON has them all.
+const mostNear = 6
+
+func jointTables(q joint.Request, a joint.Answer) []reports.Table {
+	w := reports.Words{Unit: q.Settings.Units}
+	var tables []reports.Table
+	if len(a.Candidates) > 0 {
+		tables = append(tables, candidateTable(w, a))
+		for _, p := range a.Candidates[0].Programs() {
+			tables = append(tables, countTable(w, q, p), heightTable(w, p))
+		}
+	}
+	if len(a.Near) > 0 {
+		tables = append(tables, nearTable(w, a.Near))
+	}
+	return tables
+}
+
+func candidateTable(w reports.Words, a joint.Answer) reports.Table {
+	t := reports.Table{
+		Title: fmt.Sprintf("Finger %s with rod %s, kerf %s", w.Len(a.Finger), a.Best().Rod, w.Fine(a.Best().Kerf.Ratio())),
+		Head:  []string{"", "Finger", "Error", "Fit", "", "Cuts a slot", "Turns between", "Past the pin", "Cuts", "Turns back", "Travel", "Layout"},
+	}
+	for i, c := range a.Candidates {
+		p := c.Program
+		t.Rows = append(t.Rows, []string{
+			strconv.Itoa(i + 1), w.Fine(p.Finger), w.Fine(c.FingerError), w.Fine(p.Fit), joint.FitClass(p.Fit),
+			strconv.Itoa(p.CutsPerSlot), between(p), reports.Turns(p.PastPin), strconv.Itoa(p.TotalCuts),
+			reports.Turns(p.ReturnTurns), w.Fine(p.Travel), p.Heights[0].Layout,
+		})
+	}
+	return t
+}
+
+// between is the turns between the cuts of a program's fullest slot.
+func between(p jigplan.Program) string {
+	for _, row := range reports.CardOf(&p, &orders.Settings{}).Rows {
+		if row.Cuts == p.CutsPerSlot {
+			return row.BetweenText()
+		}
+	}
+	return "–"
+}
+
+func countTable(w reports.Words, q joint.Request, p jigplan.Program) reports.Table {
+	t := reports.Table{
+		Title: "Count card" + rowName(p) + ": slot " + w.Fine(p.Slot) + ", pin " + w.Fine(p.Pin) + ", spacer " + w.Fine(p.Spacer) + ", first kerf at " + w.Fine(p.Origin),
+		Head:  []string{"Slot", "Cuts", "Turns between", "Turns from home", "Clock", "Rule", "Then past the pin"},
+	}
+	card := reports.CardOf(&p, &q.Settings)
+	for _, row := range card.Rows {
+		then := reports.Turns(row.Then)
+		if row.Last {
+			then = "saw stopped, back " + reports.Turns(p.ReturnTurns)
+		}
+		t.Rows = append(t.Rows, []string{
+			strconv.Itoa(row.Slot), strconv.Itoa(row.Cuts), row.BetweenText(),
+			reports.Turns(row.Total), row.Clock, w.Rule(row.Travel), then,
+		})
+	}
+	return t
+}
+
+func rowName(p jigplan.Program) string {
+	if p.Rows == jigplan.BothRows {
+		return ""
+	}
+	return " of row " + string(p.Rows)
+}
+
+func heightTable(w reports.Words, p jigplan.Program) reports.Table {
+	t := reports.Table{
+		Title: "Boards" + rowName(p),
+		Head:  []string{"Height", "Shim at the stop", "Layout", "A, marked edge", "A, other edge", "B, marked edge", "B, other edge"},
+	}
+	for _, h := range p.Heights {
+		shim := "none"
+		if h.Shim.Sign() > 0 {
+			shim = w.Fine(h.Shim)
+		}
+		t.Rows = append(t.Rows, []string{
+			w.Len(h.Height), shim, h.Layout, w.EdgeText(h.ALow), w.EdgeText(h.AHigh), w.EdgeText(h.BLow), w.EdgeText(h.BHigh),
+		})
+	}
+	return t
+}
+
+func nearTable(w reports.Words, near []joint.Candidate) reports.Table {
+	t := reports.Table{Title: "Near, but not legal", Head: []string{"Finger", "Error", "Fit", "Why not"}}
+	for _, c := range near[:min(len(near), mostNear)] {
+		t.Rows = append(t.Rows, []string{w.Fine(c.Program.Finger), w.Fine(c.FingerError), w.Fine(c.Program.Fit), c.Why})
+	}
+	return t
+}
