@@ -15,11 +15,11 @@ type Problem struct {
 type Limits struct {
 	Deadline time.Time       // zero: none
 	Stop     <-chan struct{} // closed when nobody waits for more
-	Work     int             // rounds of search, each a few microseconds; 0: DefaultWork
+	Work     int             // rounds of search on 40 nodes, fewer on more; 0: DefaultWork
 }
 
-// DefaultWork proves what a batch usually needs within a second or so.
-const DefaultWork = 60_000
+// DefaultWork proves what a batch usually needs, in less than a second.
+const DefaultWork = 10_000
 
 // Route is the best route found, and a bound that no route is below.
 type Route struct {
@@ -55,7 +55,7 @@ func Shortest(p Problem, limits Limits) Route {
 	if !ok {
 		return Route{}
 	}
-	clock := newClock(limits)
+	clock := newClock(limits, g.n)
 	nodes, low := g.shortest(clock)
 	nodes = nodes[:len(p.Cost)]
 	length := p.Length(nodes)
@@ -91,7 +91,7 @@ func (g *graph) shortest(clock *clock) (nodes []int, low int) {
 				return nodes, g.length(nodes)
 			}
 		}
-		search.run(clock, min(clock.work, 400*g.n))
+		search.run(clock, min(clock.work/2, 400*g.n))
 	}
 	if low < search.best.length {
 		search.run(clock, clock.work)
@@ -121,12 +121,12 @@ type clock struct {
 	over   bool
 }
 
-func newClock(limits Limits) *clock {
+func newClock(limits Limits, n int) *clock {
 	work := limits.Work
 	if work == 0 {
 		work = DefaultWork
 	}
-	return &clock{limits: limits, work: work}
+	return &clock{limits: limits, work: work / max(1, n*n/1600)}
 }
 
 // spent reports whether time is up; it looks at the clock at every 16th call.
