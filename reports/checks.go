@@ -156,10 +156,18 @@ func SettingsUsed(o *orders.Order) Table {
 	return t
 }
 
+// exact is a length with nothing rounded off where its decimal ends.
+func exact(l measure.Length, unit measure.Unit) string {
+	if unit == measure.Millimetres {
+		return l.Ratio().Decimal() + " mm"
+	}
+	return Words{unit}.Len(l)
+}
+
 func settingText(o *orders.Order, u orders.UsedSetting) string {
 	switch v := u.Value.(type) {
 	case measure.Length:
-		return Words{o.Settings.Units}.Len(v)
+		return exact(v, o.Settings.Units)
 	case string:
 		if u.Definition.Unit == "in" { // a rectangle, in the document's millimetres
 			return v + " mm"

@@ -37,6 +37,8 @@ func Cannot(p *jigplan.Plan) Table {
 		for _, id := range r.Parts {
 			refused[id] = true
 		}
+	}
+	for _, r := range alike(p.Refusals, byID) {
 		t.Add(whose(r.Parts, byID), len(r.Parts), r.Why, r.Nearest)
 	}
 	index, groups := map[string]int{}, [][]string{}
@@ -56,6 +58,26 @@ func Cannot(p *jigplan.Plan) Table {
 		t.Add(whose(groups[at], byID), len(groups[at]), why, "a board that holds them: add one to Rack or Yard")
 	}
 	return t
+}
+
+// alike joins refusals that concern the same parts of several boxes and have
+// the same way out; the first one's reason speaks for them.
+func alike(list []jigplan.Refusal, byID map[string]*orders.Part) []jigplan.Refusal {
+	type key struct{ labels, nearest string }
+	index := map[key]int{}
+	var out []jigplan.Refusal
+	for _, r := range list {
+		k := key{whose(r.Parts, byID), r.Nearest}
+		at, ok := index[k]
+		if !ok {
+			index[k] = len(out)
+			r.Parts = append([]string(nil), r.Parts...)
+			out = append(out, r)
+			continue
+		}
+		out[at].Parts = append(out[at].Parts, r.Parts...)
+	}
+	return out
 }
 
 // inOrder ranges over an index by its numbers.
@@ -120,7 +142,27 @@ func made(p *jigplan.Plan) string {
 	if loose > 0 {
 		text += " and " + Counted(loose, "loose part", "loose parts")
 	}
-	return text + ", " + Counted(len(p.Parts), "part", "parts")
+	text += ", " + Counted(len(p.Parts), "part", "parts")
+	if short := len(Short(p)); short > 0 {
+		text += fmt.Sprintf("; %s cannot be made, so %s cannot be finished", Counted(short, "part", "parts"), Counted(unfinished(p), "box", "boxes"))
+	}
+	return text
+}
+
+// unfinished counts the boxes that lack a part.
+func unfinished(p *jigplan.Plan) int {
+	short := map[string]bool{}
+	for _, s := range Short(p) {
+		short[s.Part] = true
+	}
+	type box struct{ line, unit int }
+	seen := map[box]bool{}
+	for i := range p.Parts {
+		if part := &p.Parts[i]; short[part.ID] && part.Role != orders.Loose {
+			seen[box{part.Line, part.Unit}] = true
+		}
+	}
+	return len(seen)
 }
 
 func wood(p *jigplan.Plan) string {

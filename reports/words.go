@@ -19,13 +19,27 @@ func WordsOf(p *jigplan.Plan) Words { return Words{p.Order.Settings.Units} }
 func (w Words) Len(l measure.Length) string { return w.Bare(l) + " " + w.UnitName() }
 
 // Bare is a length without its unit, for columns whose heading says it: a
-// fraction where a rule has that mark, else a decimal.
+// fraction of an inch where a rule has that mark, else a decimal; millimetres
+// to the hundredth where that is all of it, else to the tenth.
 func (w Words) Bare(l measure.Length) string {
-	text := l.Show(w.Unit)
-	if w.Unit != measure.Millimetres && strings.HasPrefix(text, measure.About) {
-		return l.DecimalInches()
+	if w.Unit == measure.Millimetres {
+		places := 1
+		if l%(10*measure.Micrometre) == 0 {
+			places = 2
+		}
+		return trimZeros(l.Ratio().Places(measure.Millimetres, places))
 	}
-	return text
+	if text := l.Fraction(); !strings.HasPrefix(text, measure.About) {
+		return text
+	}
+	return l.DecimalInches()
+}
+
+func trimZeros(decimal string) string {
+	if !strings.Contains(decimal, ".") {
+		return decimal
+	}
+	return strings.TrimRight(strings.TrimRight(decimal, "0"), ".")
 }
 
 // Size is "12 x 3-1/2 in".

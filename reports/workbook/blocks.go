@@ -15,13 +15,11 @@ func (b *book) title(s *sheet, text string) {
 	s.add(cell{0, all, text, style{bold: true, size: 16, single: true}})
 }
 
-// heading opens a block; room is what must follow it on the same page, in mm.
-func (s *sheet) heading(text string, room float64) {
-	if !s.fit {
-		s.keep(room + 8)
-	}
+// heading opens a block and stays with what follows it.
+func (s *sheet) heading(text string) {
 	s.gap(3)
 	s.add(cell{0, len(s.widths), text, style{bold: true, size: 12, single: true}})
+	s.hold()
 }
 
 // paragraph is text across the sheet.
@@ -60,6 +58,7 @@ func (s *sheet) head(names []string, g grid) {
 		col += g[i]
 	}
 	s.add(cells...)
+	s.hold()
 }
 
 // table writes headings and rows. Rows of headings that are to be repeated on

@@ -193,7 +193,7 @@ func (s *sheet) labels(layouts []reports.Layout) {
 			continue
 		}
 		if !said {
-			s.heading("Labels of the boards that are cut alike", 20)
+			s.heading("Labels of the boards that are cut alike")
 			said = true
 		}
 		for _, b := range l.Boards {

@@ -40,7 +40,7 @@ func Card(p *jigplan.Program, s *orders.Settings, about string) ([]byte, error) 
 // card is the sheet of one program: what to set, the ends drawn to size, the
 // stacks, then the count on a page of its own.
 func (b *book) card(c reports.Card, w reports.Words) (*sheet, error) {
-	s := &sheet{name: "Jig " + c.Program.ID, widths: []float64{7, 10, 8, 15, 8, 11, 5, 12}}
+	s := &sheet{name: "Jig " + c.Program.ID, widths: []float64{7, 9, 8, 15, 8, 11, 4, 14}}
 	b.title(s, "Jig "+c.Program.ID+" · "+fingers(c.Program, w))
 	s.add(cell{0, 8, reports.CautionLine, style{bold: true, size: 9.5, rim: thick}})
 	s.gap(2)
@@ -54,21 +54,30 @@ func (b *book) card(c reports.Card, w reports.Words) (*sheet, error) {
 	}
 	pics = s.drawn(pics)
 	if s.fitsOnePage(c) {
-		s.together(func() { s.count(c, w) })
-		s.together(func() { s.stackRows(c) })
-		for len(pics) > 0 {
-			pics = s.drawn(pics)
-		}
+		s.countOnOnePage(c, pics, w)
 		return s, nil
 	}
-	for len(pics) > 0 {
-		pics = s.drawn(pics)
-	}
+	s.allDrawn(pics)
 	s.stackRows(c)
-	s.newPage()
+	first := len(s.rows)
 	s.count(c, w)
-	s.repeat, s.repeatTo = s.headings(c)
+	s.rows[first].breaks = true
+	s.repeat, s.repeatTo = first+2, first+3 // after the gap
 	return s, nil
+}
+
+// countOnOnePage puts the stacks before the count where the first page has room
+// for them, else after it.
+func (s *sheet) countOnOnePage(c reports.Card, pics []draw.Picture, w reports.Words) {
+	early := len(pics) == 0 && s.room() > 22+7*float64(min(len(c.Stacks), mostKept))
+	if early {
+		s.together(func() { s.stackRows(c) })
+	}
+	s.together(func() { s.count(c, w) })
+	if !early {
+		s.together(func() { s.stackRows(c) })
+	}
+	s.allDrawn(pics)
 }
 
 func fingers(p *jigplan.Program, w reports.Words) string {
@@ -113,7 +122,7 @@ func (s *sheet) warnings(c reports.Card) {
 	if len(steps) == 0 {
 		return
 	}
-	s.heading("First: the test corner, because the kerf is not measured", 25)
+	s.heading("First: the test corner, because the kerf is not measured")
 	for i, step := range steps {
 		s.add(cell{0, 1, i + 1, style{bold: true, across: centre}}, cell{1, 7, step, style{}})
 	}
@@ -124,7 +133,7 @@ func (s *sheet) heightRows(c reports.Card, w reports.Words) {
 	if len(c.Ends) == 0 {
 		return
 	}
-	s.heading("The finished ends", 25)
+	s.heading("The finished ends")
 	g := grid{2, 1, 2, 3}
 	s.head([]string{"Board height", "Shim", "Row A: marked edge, other edge, fingers", "Row B: marked edge, other edge, fingers"}, g)
 	for _, e := range c.Ends {
@@ -153,7 +162,7 @@ func ends(c reports.Card, w reports.Words) ([]draw.Picture, error) {
 		if i == mostDrawn {
 			break
 		}
-		note := text + ", if the page was printed without scaling: then the drawing is full size"
+		note := text + ": full size, if printed without scaling"
 		if scale := draw.JointScale(e.Height.Height.Millimetres()); scale > 1 {
 			note = fmt.Sprintf("%s; drawn 1 : %.2f", text, scale)
 		}
@@ -167,16 +176,22 @@ func ends(c reports.Card, w reports.Words) ([]draw.Picture, error) {
 	return out, nil
 }
 
-// drawn puts the drawings that find room on this page, and gives back the rest.
+// drawn puts the drawings that find room on this page, the first in any case,
+// and gives back the rest.
 func (s *sheet) drawn(pics []draw.Picture) []draw.Picture {
 	for i, pic := range pics {
-		if i > 0 && s.used+pic.Height+2 > s.tall() {
+		if i > 0 && pic.Height+2 > s.room() {
 			return pics[i:]
 		}
-		s.keep(pic.Height + 2)
 		s.picture(pic, "Two mating ends, the marked edge to the left")
 	}
 	return nil
+}
+
+func (s *sheet) allDrawn(pics []draw.Picture) {
+	for len(pics) > 0 {
+		pics = s.drawn(pics)
+	}
 }
 
 func endOf(name string, c reports.Comb, low, high string) draw.End {
@@ -192,7 +207,7 @@ func (s *sheet) stackRows(c reports.Card) {
 	if len(c.Stacks) == 0 {
 		return
 	}
-	s.heading("The stacks of this card", 20)
+	s.heading("The stacks of this card")
 	g := grid{1, 1, 2, 4}
 	s.head([]string{"Done", "Stack · end", "Row A", "Row B"}, g)
 	w := reports.WordsOfCard(c)
@@ -212,16 +227,6 @@ func (s *sheet) fitsOnePage(c reports.Card) bool {
 	return headAndFoot+float64(len(c.Rows))*slotTall/pointsPerMM <= s.tall()
 }
 
-// headings finds the two rows that stand over the count on each of its pages.
-func (s *sheet) headings(c reports.Card) (from, to int) {
-	for i, r := range s.rows {
-		if len(r.cells) > 0 && r.cells[0].value == countTitle(c) {
-			return i + 1, i + 2
-		}
-	}
-	return 0, 0
-}
-
 func countTitle(c reports.Card) string {
 	return "Count · Jig " + c.Program.ID + " · marked edge to the stop, wheel at zero, always turn the same way"
 }
@@ -234,26 +239,34 @@ func (s *sheet) count(c reports.Card, w reports.Words) {
 	for _, r := range c.Rows {
 		s.countRow(r, w)
 	}
+	home := s.figure(3, turns(c.Program.ReturnTurns), farSize)
+	home.style.rim = thick
 	s.add(cell{0, 3, "Wind back", style{bold: true, size: nearSize, rim: thick, middle: true, across: centre}},
-		cell{3, 1, turns(c.Program.ReturnTurns), style{bold: true, size: farSize, rim: thick, middle: true, across: centre, shrink: true}},
+		home,
 		cell{4, 4, c.Finish(), style{bold: true, size: 10, rim: thick, middle: true}})
 	s.add(cell{0, 8, reports.CautionLine, style{bold: true, size: 9.5}})
 }
 
 func (s *sheet) countRow(r reports.CardRow, w reports.Words) {
-	far := style{bold: true, size: farSize, rim: thin, middle: true, across: centre, shrink: true}
-	near := style{bold: true, size: nearSize, rim: thin, middle: true, across: centre, shrink: true}
-	between := near
-	if len(r.BetweenText()) > 4 {
-		between = style{bold: true, size: 13, rim: thin, middle: true, across: centre}
+	between := s.figure(2, r.BetweenText(), nearSize)
+	if len(r.Between) > 1 && len(r.BetweenText()) > 4 {
+		between.style = style{bold: true, size: 13, rim: thin, middle: true, across: centre}
 	}
-	then := cell{7, 1, turns(r.Then), far}
+	then := s.figure(7, turns(r.Then), farSize)
 	if r.Last {
 		then = cell{7, 1, "wind back", style{bold: true, size: 14, rim: thin, middle: true, across: centre}}
 	}
-	s.addTall(slotTall, cell{0, 1, tiered{fmt.Sprint(r.Slot), "from " + reports.Turns(r.From)}, style{rim: thin, middle: true, across: centre}}, cell{1, 1, r.Cuts, far}, cell{2, 1, r.BetweenText(), between},
-		cell{3, 1, turns(r.Total), far}, cell{4, 1, r.Clock, near}, cell{5, 1, w.Rule(r.Travel), near},
+	s.addTall(slotTall,
+		cell{0, 1, tiered{fmt.Sprint(r.Slot), "from " + reports.Turns(r.From)}, style{rim: thin, middle: true, across: centre}},
+		s.figure(1, r.Cuts, farSize), between, s.figure(3, turns(r.Total), farSize),
+		s.figure(4, r.Clock, nearSize), s.figure(5, w.Rule(r.Travel), nearSize),
 		cell{6, 1, "☐", style{size: nearSize, rim: thin, middle: true, across: centre}}, then)
+}
+
+// figure is a figure as large as its column allows.
+func (s *sheet) figure(col int, value any, most float64) cell {
+	size := fitting(fmt.Sprint(value), s.widths[col], most)
+	return cell{col, 1, value, style{bold: true, size: size, rim: thin, middle: true, across: centre, shrink: true}}
 }
 
 // turns is a number where it is whole, else a text such as "6½".

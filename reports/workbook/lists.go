@@ -58,7 +58,7 @@ func (s *sheet) builds(p *jigplan.Plan) {
 	if len(p.Builds) == 0 {
 		return
 	}
-	s.heading("How the boxes are made", 0)
+	s.heading("How the boxes are made")
 	for i := range p.Builds {
 		build := reports.Building(p, &p.Builds[i])
 		s.add(cell{0, 13, build.Title, style{bold: true, grey: true, rim: thin}})
@@ -179,9 +179,11 @@ func (b *book) cautions() *sheet {
 	s := &sheet{name: "Cautions", widths: []float64{3, 73}}
 	b.title(s, "Cautions")
 	for _, c := range reports.Cautions {
-		s.heading(c.About, 25)
+		s.gap(1)
+		s.add(cell{0, 2, c.About, style{bold: true, size: 11, single: true}})
+		s.hold()
 		for _, point := range c.Points {
-			s.add(cell{0, 1, "•", style{across: centre, size: 9.5}}, cell{1, 1, point, style{size: 9.5}})
+			s.add(cell{0, 1, "•", style{across: centre, size: 9}}, cell{1, 1, point, style{size: 9}})
 		}
 		s.add(cell{1, 1, "Source: " + c.Source, style{size: 8}})
 	}
@@ -205,7 +207,7 @@ func asReadSheet() *sheet {
 func (s *sheet) readings(o *orders.Order) {
 	g := grid{2, 1, 1, 1}
 	readings, settings := reports.Readings(o), reports.SettingsUsed(o)
-	s.heading("Every cell as it was read, then every setting as used", 0)
+	s.heading("Every cell as it was read, then every setting as used")
 	s.repeat, s.repeatTo = len(s.rows)+1, len(s.rows)+1
 	s.head([]string{"Cell", "Column or setting", "As it stands", "Understood as"}, g)
 	for _, r := range append(readings.Rows, settings.Rows...) {
@@ -222,7 +224,7 @@ func (s *sheet) problems(list []orders.Problem) {
 		s.paragraph("No problems were found.")
 		return
 	}
-	s.heading("Problems", 0)
+	s.heading("Problems")
 	t.Head = []string{"Level", "Where", "As it stands", "What was done, and how to mend it"}
 	g := grid{1, 1, 1, 2}
 	s.head(t.Head, g)

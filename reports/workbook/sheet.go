@@ -3,7 +3,6 @@ package workbook
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
@@ -15,15 +14,13 @@ import (
 // header and footer. Widths are characters of the default font, and so narrow
 // that a stand-in font that is wider still fits.
 const (
-	portraitWide   = 76.0
-	portraitTall   = 253.0 // mm
-	landscapeWide  = 104.0
-	landscapeTall  = 184.0 // mm
-	pointsPerMM    = 72 / 25.4
-	tallestRow     = 409.0 // points, the most a sheet allows
-	lineOfSize     = 1.24  // row height of a line, times its size
-	charWide       = 0.87  // of a letter on average, in digits of the default font at 11 points
-	defaultFontPts = 11.0
+	portraitWide  = 76.0
+	portraitTall  = 253.0 // mm
+	landscapeWide = 104.0
+	landscapeTall = 184.0 // mm
+	pointsPerMM   = 72 / 25.4
+	tallestRow    = 409.0 // points, the most a sheet allows
+	lineOfSize    = 1.24  // row height of a line, times its size
 )
 
 // sheet gathers rows; nothing is written before emit.
@@ -33,17 +30,20 @@ type sheet struct {
 	fit       bool // made smaller until one page wide; breaks are left to the program
 	widths    []float64
 	rows      []row
-	repeat    int // rows printed on top of every page: the first n..repeat; 0: none
+	repeat    int // rows printed on top of every page: repeat..repeatTo, from 1; 0: none
 	repeatTo  int
-	frozen    int     // rows that stay in sight
-	used      float64 // mm of the page that are taken
+	frozen    int // rows that stay in sight
+	group     int // the block that is being written; 0: none
+	blocks    int // how many there are
 }
 
 type row struct {
-	height float64 // points
-	breaks bool    // a new page starts here
-	cells  []cell
-	pics   []pic
+	height  float64 // points
+	breaks  bool    // a new page starts here
+	holds   bool    // on one page with the row that follows
+	group   int     // rows of one block stay on one page where a page can hold it; 0: none
+	cells   []cell
+	picture *pic
 }
 
 type cell struct {
@@ -53,7 +53,6 @@ type cell struct {
 }
 
 type pic struct {
-	col int
 	draw.Picture
 	alt string
 }
@@ -85,12 +84,7 @@ func (s *sheet) add(cells ...cell) {
 
 // addTall appends a row of a given height in points.
 func (s *sheet) addTall(height float64, cells ...cell) {
-	r := row{height: min(math.Ceil(height), tallestRow), cells: cells}
-	s.rows = append(s.rows, r)
-	s.used += r.height / pointsPerMM
-	if s.used > s.tall() {
-		s.used = r.height / pointsPerMM // the program breaks before it
-	}
+	s.rows = append(s.rows, row{height: min(math.Ceil(height), tallestRow), group: s.group, cells: cells})
 }
 
 // needs is the height of a cell's text in points.
@@ -107,81 +101,29 @@ func (s *sheet) needs(c cell) float64 {
 	return float64(n)*size*lineOfSize + 2.5
 }
 
-// lines is how many lines a text takes in a column that many characters wide.
-func lines(text string, chars, size float64, bold bool) int {
-	each := charWide * size / defaultFontPts
-	if bold {
-		each *= 1.07
-	}
-	room := max(1, int((chars-0.8)/each))
-	n := 0
-	for paragraph := range strings.SplitSeq(text, "\n") {
-		n++
-		at := 0
-		for word := range strings.FieldsSeq(paragraph) {
-			long := len([]rune(word))
-			switch {
-			case at == 0:
-				at = long
-			case at+1+long <= room:
-				at += 1 + long
-			default:
-				n++
-				at = long
-			}
-			for at > room {
-				n++
-				at -= room
-			}
-		}
-	}
-	return n
-}
-
-// keep starts a new page when less than mm is left of this one.
-func (s *sheet) keep(mm float64) {
-	if s.used > 0 && s.used+mm > s.tall() {
-		s.newPage()
-	}
-}
-
-// together writes a block, and moves it to a new page when it would be torn and
-// a page can hold it.
-func (s *sheet) together(block func()) {
-	start, used := len(s.rows), s.used
-	block()
-	height := 0.0
-	for _, r := range s.rows[start:] {
-		height += r.height / pointsPerMM
-	}
-	if used == 0 || used+height <= s.tall() || height > s.tall() {
-		return
-	}
-	s.rows = slices.Insert(s.rows, start, row{height: 3, breaks: true})
-	s.used = 1 + height
-}
-
-// newPage breaks before the next row.
-func (s *sheet) newPage() {
-	if s.used == 0 {
-		return
-	}
-	s.rows = append(s.rows, row{height: 3, breaks: true})
-	s.used = 1
-}
-
-// gap leaves room between blocks; none at the top of a page.
+// gap leaves room between blocks.
 func (s *sheet) gap(mm float64) {
-	if s.used > 2 {
+	if len(s.rows) > 0 {
 		s.addTall(mm * pointsPerMM)
+		s.hold()
 	}
+}
+
+// hold keeps the last row on one page with the next.
+func (s *sheet) hold() { s.rows[len(s.rows)-1].holds = true }
+
+// together writes a block that stays on one page where a page can hold it.
+func (s *sheet) together(block func()) {
+	s.blocks++
+	s.group = s.blocks
+	block()
+	s.group = 0
 }
 
 // picture takes a row of its own.
 func (s *sheet) picture(p draw.Picture, alt string) {
 	s.addTall((p.Height + 1.5) * pointsPerMM)
-	last := &s.rows[len(s.rows)-1]
-	last.pics = append(last.pics, pic{0, p, alt})
+	s.rows[len(s.rows)-1].picture = &pic{p, alt}
 }
 
 // emit writes the sheet. Everything but rows must stand before the stream is
@@ -194,12 +136,15 @@ func (b *book) emit(s *sheet) error {
 	if err := b.page(name, s); err != nil {
 		return err
 	}
+	if !s.fit {
+		s.paginate()
+	}
 	w, err := b.file.NewStreamWriter(name)
 	if err != nil {
 		return err
 	}
-	for i, width := range s.widths {
-		if err := w.SetColWidth(i+1, i+1, width); err != nil {
+	for i := len(s.widths); i > 0; i-- { // the last column set is written first
+		if err := w.SetColWidth(i, i, s.widths[i-1]); err != nil {
 			return err
 		}
 	}
@@ -247,9 +192,10 @@ func (b *book) page(name string, s *sheet) error {
 		b.file.SetHeaderFooter(name, &excelize.HeaderFooterOptions{OddHeader: b.header(), OddFooter: b.footer(name)}),
 		b.file.SetSheetView(name, 0, &excelize.ViewOptions{ShowGridLines: &no}),
 	}
+	last, _ := excelize.ColumnNumberToName(len(s.widths))
+	steps = append(steps, b.define(name, "_xlnm.Print_Area", fmt.Sprintf("$A$1:$%s$%d", last, max(1, len(s.rows)))))
 	if s.repeat > 0 {
-		steps = append(steps, b.file.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", Scope: name,
-			RefersTo: fmt.Sprintf("'%s'!$%d:$%d", strings.ReplaceAll(name, "'", "''"), s.repeat, s.repeatTo)}))
+		steps = append(steps, b.define(name, "_xlnm.Print_Titles", fmt.Sprintf("$%d:$%d", s.repeat, s.repeatTo)))
 	}
 	for _, err := range steps {
 		if err != nil {
@@ -257,6 +203,12 @@ func (b *book) page(name string, s *sheet) error {
 		}
 	}
 	return nil
+}
+
+// define gives a range of a sheet one of the names that printing knows.
+func (b *book) define(sheet, name, place string) error {
+	quoted := "'" + strings.ReplaceAll(sheet, "'", "''") + "'!"
+	return b.file.SetDefinedName(&excelize.DefinedName{Name: name, Scope: sheet, RefersTo: quoted + place})
 }
 
 // header and footer stay under the 255 characters a sheet allows; an ampersand
@@ -306,8 +258,8 @@ func (b *book) row(w *excelize.StreamWriter, name string, n int, r *row) error {
 			return err
 		}
 	}
-	for _, p := range r.pics {
-		if err := b.place(name, at(p.col), p); err != nil {
+	if r.picture != nil {
+		if err := b.place(name, at(0), *r.picture); err != nil {
 			return err
 		}
 	}

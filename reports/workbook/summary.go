@@ -13,7 +13,7 @@ func (b *book) summary(p *jigplan.Plan) *sheet {
 	if cannot := reports.Cannot(p); len(cannot.Rows) > 0 {
 		s.cannot(cannot)
 	}
-	s.heading("The batch", 40)
+	s.heading("The batch")
 	var facts []reports.Pair
 	for _, r := range reports.Facts(p).Rows {
 		facts = append(facts, reports.Pair{Name: r[0], Text: r[1]})
@@ -21,7 +21,7 @@ func (b *book) summary(p *jigplan.Plan) *sheet {
 	s.pairs(facts, 3)
 	s.boxes(reports.BoxLines(p))
 	s.checks(reports.CheckFirst(p))
-	s.heading("How to use this workbook", 30)
+	s.heading("How to use this workbook")
 	for _, line := range howTo {
 		s.paragraph(line)
 	}
@@ -41,7 +41,7 @@ func (s *sheet) cannot(t reports.Table) {
 
 // boxes gives each line of the order a row, and its remarks a row beneath.
 func (s *sheet) boxes(t reports.Table) {
-	s.heading(t.Title, 20)
+	s.heading(t.Title)
 	g := grid{2, 1, 1, 1, 1, 1}
 	s.head(t.Head[:6], g)
 	for _, r := range t.Rows {
@@ -57,7 +57,7 @@ func (s *sheet) checks(t reports.Table) {
 	if len(t.Rows) == 0 {
 		return
 	}
-	s.heading(t.Title, 20)
+	s.heading(t.Title)
 	for _, r := range t.Rows {
 		s.add(cell{0, 1, "☐", style{size: 12}}, cell{1, 3, r[1], style{bold: true, rim: below}}, cell{4, 3, r[2], style{rim: below}})
 	}

@@ -1,0 +1,83 @@
+package workbook
+
+import "strings"
+
+// Texts are measured as in the widest of the fonts that stand in for the
+// default one (its digit is 0.636 em, and a column is counted in digits at 11
+// points), so that what fits here fits everywhere.
+const (
+	columnUnit = 7.0 // points of one unit of column width
+	boldWider  = 1.10
+	cellMargin = 5.0 // points that a cell keeps free at its sides
+)
+
+// letterWide is the width of a letter in em.
+func letterWide(r rune) float64 {
+	switch {
+	case strings.ContainsRune("ijl.,:;'|!", r):
+		return 0.32
+	case r == ' ', strings.ContainsRune("ft()[]-/\"", r):
+		return 0.38
+	case r == 'm', r == 'w', r == 'W', r == 'M', r == '%', r == '&', strings.ContainsRune("½¼¾⅓⅔⅛⅜⅝⅞—…", r):
+		return 0.97
+	case r >= 'A' && r <= 'Z':
+		return 0.69
+	case r >= 'a' && r <= 'z':
+		return 0.60
+	case r >= '0' && r <= '9':
+		return 0.64
+	case r > 0x2E80: // wide scripts and pictographs
+		return 1.05
+	}
+	return 0.70
+}
+
+// textWide is the width of a text in points.
+func textWide(text string, size float64, bold bool) float64 {
+	sum := 0.0
+	for _, r := range text {
+		sum += letterWide(r)
+	}
+	if bold {
+		sum *= boldWider
+	}
+	return sum * size
+}
+
+// lines is how many lines a text takes in a column of that width.
+func lines(text string, chars, size float64, bold bool) int {
+	room := chars*columnUnit - cellMargin
+	space := textWide(" ", size, bold)
+	n := 0
+	for paragraph := range strings.SplitSeq(text, "\n") {
+		n++
+		at := 0.0
+		for word := range strings.FieldsSeq(paragraph) {
+			wide := textWide(word, size, bold)
+			switch {
+			case at == 0:
+				at = wide
+			case at+space+wide <= room:
+				at += space + wide
+			default:
+				n++
+				at = wide
+			}
+			for at > room && room > size {
+				n++
+				at -= room
+			}
+		}
+	}
+	return n
+}
+
+// fitting is the largest size, up to most, at which a text stands in a column
+// of that width on one line.
+func fitting(text string, chars, most float64) float64 {
+	room := chars*columnUnit - cellMargin
+	if wide := textWide(text, most, true); wide > room {
+		return max(8, float64(int(most*room/wide)))
+	}
+	return most
+}
