@@ -36,7 +36,7 @@ type Entry struct {
 const common = "common practice"
 
 // Definitions lists every setting in the order it is shown.
-var Definitions = []Definition{
+var Definitions = append([]Definition{
 	choice("Units", "General", "in", "what a bare number means where nothing else says", func(s *Settings) *string { return nil }, "in", "mm"),
 	choice("Decimal mark", "General", ".", "the mark between whole and parts of a number", func(s *Settings) *string { return &s.DecimalMark }, ".", ","),
 	text("Currency", "General", "", "printed beside money", func(s *Settings) *string { return &s.Currency }),
@@ -133,7 +133,7 @@ var Definitions = []Definition{
 	figure("Learning floor", "Times", "", "0.6", "never under this share of the first unit", 1, func(s *Settings) *float64 { return &s.Times.LearningFloor }),
 	number("Element spread", "%", "30", "standard deviation of one element's time, each done independently of the others", func(t *Times) *float64 { return &t.SpreadPercent }),
 	number("Pace spread", "%", "10", "standard deviation of a whole day's pace, common to all elements", func(t *Times) *float64 { return &t.PacePercent }),
-}
+}, weekDefinitions()...)
 
 // ErrUnknownSetting is what Set says of a name that no setting has.
 var ErrUnknownSetting = errors.New("no setting is called")

@@ -59,6 +59,7 @@ type Settings struct {
 	CostOf   map[string]Money // a board foot of a wood, lower-case name
 	Currency string
 	Times    Times
+	Week     Week
 
 	sources map[string]Source // where a setting was read
 	given   map[string]bool

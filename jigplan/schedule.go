@@ -1,0 +1,86 @@
+package jigplan
+
+import "time"
+
+// Place is where work is done.
+type Place string
+
+// Places of a shop. Work at the clamps and at the finish is also bench work
+// while somebody attends to it.
+const (
+	AtSaw    Place = "saw"
+	AtBench  Place = "bench"
+	AtClamps Place = "clamps"
+	AtFinish Place = "finish"
+)
+
+// Task is one piece of work of a job. It takes one person.
+type Task struct {
+	ID      string // unique: "12/glue 3"
+	Job     string // Job.ID
+	What    string // "glue 3 boxes of Tray"
+	Place   Place
+	Minutes int    // attended
+	Whole   bool   // may not pause over a break: a glue-up
+	Wait    int    // minutes of cure or drying afterwards, unattended
+	Clamps  int    // taken from its start until somebody is there after the wait
+	Space   int    // finishing places, likewise
+	Boxes   int    // it works on
+	Setup   string // state of the saw; equal texts need no changeover
+	After   []string
+	Pinned  time.Time // it starts then; zero: when it is best
+}
+
+// Job is an accepted order with its remaining work.
+type Job struct {
+	ID     string
+	Name   string
+	Due    time.Time // the end of that day; zero: no date
+	Weight int       // how much a day late matters; 0 counts as 1
+	Tasks  []Task
+}
+
+// HalfDay is a stretch of hours without a break, and who is there.
+type HalfDay struct {
+	From, To time.Time
+	People   int
+}
+
+// Booking is a task on the clock.
+type Booking struct {
+	Task
+	Start, End time.Time // of the attended work, pauses included
+	Ready      time.Time // when its wait is over and somebody is there
+	Latest     time.Time // the last moment to start it without a date being missed; zero: none or too late
+}
+
+// Finish is when a job is done.
+type Finish struct {
+	Job      string
+	Due      time.Time // zero: no date
+	Done     time.Time
+	DaysLate int
+	Slack    time.Duration // from Done to Due; negative when late
+	Decide   time.Time     // the last moment its next task can start with the date kept; zero: no date, or too late
+}
+
+// Evening is one night of clamps.
+type Evening struct {
+	Day    time.Time
+	Clamps int // in use over night
+}
+
+// Schedule is work on the clock.
+type Schedule struct {
+	Halves   []HalfDay // the calendar it was made for
+	Bookings []Booking // by start
+	Finishes []Finish  // one a job, by due date
+	Evenings []Evening // up to the last glue-up
+
+	LateWeight   int // sum over jobs of weight times days late
+	LateBound    int // proven: no schedule is below
+	FullEvenings int // with all clamps in use that one more box would need
+	Setups       int // changes of the saw's state
+	Proven       bool
+	Unplaced     []string // ids of tasks the calendar has no room for
+}

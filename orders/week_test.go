@@ -1,0 +1,40 @@
+package orders_test
+
+import (
+	"testing"
+
+	"batchwright/orders"
+)
+
+func TestWeekSettings(t *testing.T) {
+	tests := []struct {
+		name, value string
+		want        string // as the setting gives it; empty: an error
+	}{
+		{"Morning", "7:30 - 12", "7:30-12:00"},
+		{"Afternoon", "closed", "closed"},
+		{"Morning", "12:00-8:00", ""},
+		{"Morning", "8:75-9", ""},
+		{"Morning", "8", ""},
+		{"Afternoon", "13-24:00", "13:00-24:00"},
+		{"Closed days", "saturday; Mon", "Mon, Sat"},
+		{"Closed days", "none", "none"},
+		{"Closed days", "Sat, Holiday", ""},
+		{"Closed days", "mon tue wed thu fri sat sun", ""},
+		{"Holidays", "2027-01-01, 2027-12-24", "2027-01-01, 2027-12-24"},
+		{"Holidays", "1.1.2027", ""},
+	}
+	for _, tt := range tests {
+		s := orders.DefaultSettings()
+		err := s.Set(tt.name, tt.value, orders.Entry{})
+		if (err == nil) != (tt.want != "") {
+			t.Errorf("%s %q: error %v, want %q", tt.name, tt.value, err, tt.want)
+			continue
+		}
+		for _, used := range s.Used() {
+			if tt.want != "" && used.Name == tt.name && used.Value != tt.want {
+				t.Errorf("%s %q: %v, want %q", tt.name, tt.value, used.Value, tt.want)
+			}
+		}
+	}
+}
