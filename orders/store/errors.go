@@ -1,0 +1,103 @@
+package store
+
+import (
+	"encoding/binary"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"modernc.org/sqlite"
+	lib "modernc.org/sqlite/lib"
+)
+
+// What may be wrong with a shop file. The file is untouched in every case.
+var (
+	ErrAbsent   = errors.New("there is no shop file yet")
+	ErrForeign  = errors.New("this is not a shop file")
+	ErrNewer    = errors.New("the shop file was written by a newer version of the program")
+	ErrOld      = errors.New("the shop file is from an older version")
+	ErrDamaged  = errors.New("the shop file is damaged: restore the newest backup with shop restore")
+	ErrReadOnly = errors.New("the shop file or its folder cannot be written")
+	ErrFull     = errors.New("the disk is full: nothing was changed; make room and do it again")
+	ErrNetwork  = errors.New("the shop file lies in a network folder, where two machines can spoil it: keep it on this machine and share backups")
+	ErrBusy     = errors.New("another program is changing the shop file and did not finish in time: try again")
+)
+
+// header is what the first bytes of a database say.
+type header struct {
+	absent  bool
+	version int
+}
+
+// inspect reads the header by hand, so that a file that is not ours, or from a
+// newer program, is never opened for writing.
+func inspect(path string) (header, error) {
+	if onNetwork(filepath.Dir(path)) {
+		return header{}, fmt.Errorf("%w (%s)", ErrNetwork, path)
+	}
+	f, err := os.Open(path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return header{absent: true}, nil
+	case errors.Is(err, fs.ErrPermission):
+		return header{}, fmt.Errorf("%w: %s", ErrReadOnly, path)
+	case err != nil:
+		return header{}, fmt.Errorf("open shop file: %w", err)
+	}
+	defer f.Close()
+	var first [100]byte
+	n, err := io.ReadFull(f, first[:])
+	switch {
+	case n == 0 && errors.Is(err, io.EOF):
+		return header{absent: true}, nil // an empty file becomes a shop file
+	case string(first[:min(n, 16)]) != "SQLite format 3\x00"[:min(n, 16)]:
+		return header{}, fmt.Errorf("%w: %s is no database", ErrForeign, path)
+	case err != nil:
+		return header{}, fmt.Errorf("%w: %s is cut short", ErrDamaged, path)
+	}
+	id := binary.BigEndian.Uint32(first[68:])
+	version := int(binary.BigEndian.Uint32(first[60:]))
+	switch {
+	case id != ApplicationID && (id != 0 || version != 0):
+		return header{}, fmt.Errorf("%w: %s belongs to another program", ErrForeign, path)
+	case id != ApplicationID && !fresh(f):
+		return header{}, fmt.Errorf("%w: %s is a database of something else", ErrForeign, path)
+	case version > Newest():
+		return header{}, fmt.Errorf("%w: version %d, this program knows %d; use the newer program", ErrNewer, version, Newest())
+	}
+	return header{version: version}, nil
+}
+
+// fresh reports whether a database without our mark has nothing in it yet: a
+// first migration that was interrupted leaves such a file. The schema page's
+// cell count stands at byte 103.
+func fresh(f *os.File) bool {
+	var cells [2]byte
+	_, err := f.ReadAt(cells[:], 103)
+	return err == nil && cells == [2]byte{}
+}
+
+// explain says what a database error means for the person at the screen.
+func (s *Shop) explain(doing string, err error) error {
+	if err == nil {
+		return nil
+	}
+	var e *sqlite.Error
+	if !errors.As(err, &e) {
+		return err
+	}
+	switch e.Code() & 0xff {
+	case lib.SQLITE_CORRUPT, lib.SQLITE_NOTADB:
+		return fmt.Errorf("%s %s: %w (%v)", doing, s.path, ErrDamaged, err)
+	case lib.SQLITE_FULL:
+		return fmt.Errorf("%s %s: %w", doing, s.path, ErrFull)
+	case lib.SQLITE_READONLY, lib.SQLITE_CANTOPEN, lib.SQLITE_PERM:
+		return fmt.Errorf("%s %s: %w (%v)", doing, s.path, ErrReadOnly, err)
+	case lib.SQLITE_BUSY, lib.SQLITE_LOCKED:
+		return fmt.Errorf("%s %s: %w", doing, s.path, ErrBusy)
+	}
+	return fmt.Errorf("%s %s: %w", doing, s.path, err)
+}

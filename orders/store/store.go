@@ -1,0 +1,221 @@
+// Package store is the shop file: one SQLite database with numbered
+// migrations, one explicit transaction for every change, a history of who
+// changed what, backup and restore. It knows no board and no job: the packages
+// that do take its transaction and never open their own.
+package store
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"fmt"
+	"io/fs"
+	"net/url"
+	"os"
+	"path/filepath"
+	"time"
+
+	_ "modernc.org/sqlite" // the driver
+)
+
+// ApplicationID marks a shop file in the database header: "BWRT".
+const ApplicationID = 0x42575254
+
+// Shop is an open shop file. Several programs may have it open at once.
+type Shop struct {
+	path string
+	db   *sql.DB
+	now  func() time.Time
+}
+
+// Options is how a shop file is opened.
+type Options struct {
+	Now      func() time.Time // the clock that dates the history; nil: time.Now
+	ReadOnly bool             // never create, migrate or change
+}
+
+// Open opens the shop file, makes it when there is none, and brings an older
+// one up to date. What cannot be used is named and left untouched: see the
+// Err values.
+func Open(ctx context.Context, path string, opt Options) (*Shop, error) {
+	if opt.Now == nil {
+		opt.Now = time.Now
+	}
+	state, err := inspect(path)
+	if err != nil {
+		return nil, err
+	}
+	if state.absent && opt.ReadOnly {
+		return nil, fmt.Errorf("%w: %s", ErrAbsent, path)
+	}
+	if state.absent {
+		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+			return nil, fmt.Errorf("make the folder of the shop file: %w", err)
+		}
+	}
+	db, err := sql.Open("sqlite", dsn(path, opt.ReadOnly))
+	if err != nil {
+		return nil, fmt.Errorf("open shop file %s: %w", path, err)
+	}
+	s := &Shop{path: path, db: db, now: opt.Now}
+	if err := s.prepare(ctx, opt.ReadOnly); err != nil {
+		return nil, errors.Join(err, db.Close())
+	}
+	return s, nil
+}
+
+// dsn asks for immediate transactions (a deferred one that reads before it
+// writes fails at once when another writes), foreign keys, and a commit that
+// has reached the disk before it is acknowledged.
+func dsn(path string, readOnly bool) string {
+	q := url.Values{}
+	q.Set("_txlock", "immediate")
+	for _, pragma := range []string{"busy_timeout(10000)", "foreign_keys(1)", "synchronous(2)"} {
+		q.Add("_pragma", pragma)
+	}
+	if readOnly {
+		q.Set("mode", "ro")
+		q.Set("_txlock", "deferred")
+	} else {
+		q.Add("_pragma", "journal_mode(WAL)")
+	}
+	return "file:" + (&url.URL{Path: filepath.ToSlash(path)}).EscapedPath() + "?" + q.Encode()
+}
+
+// prepare migrates, and makes sure that the file can be used as it is.
+func (s *Shop) prepare(ctx context.Context, readOnly bool) error {
+	if !readOnly {
+		return s.migrate(ctx)
+	}
+	var version int
+	if err := s.db.QueryRowContext(ctx, "PRAGMA user_version").Scan(&version); err != nil {
+		return s.explain("read", err)
+	}
+	if version != Newest() {
+		return fmt.Errorf("%w: version %d, this program writes %d; open it once for writing", ErrOld, version, Newest())
+	}
+	return nil
+}
+
+// Path is where the file lies.
+func (s *Shop) Path() string { return s.path }
+
+// Close ends the use of the file.
+func (s *Shop) Close() error {
+	if err := s.db.Close(); err != nil {
+		return fmt.Errorf("close shop file: %w", err)
+	}
+	return nil
+}
+
+// Tx is one transaction. Everything a command changes goes through one Tx, so
+// that it is there whole or not at all.
+type Tx struct {
+	*sql.Tx
+	Now time.Time // when the change is made
+}
+
+// Change names a change for the history.
+type Change struct {
+	Who  string // the person or the machine
+	What string // the command in words: "accept job 12"
+}
+
+// Update carries out one change. When do returns an error, or the process dies,
+// nothing of it is in the file. The history gets a line in the same commit.
+func (s *Shop) Update(ctx context.Context, c Change, do func(*Tx) error) error {
+	tx, err := s.db.BeginTx(ctx, nil)
+	if err != nil {
+		return s.explain("begin a change of", err)
+	}
+	t := &Tx{tx, s.now().UTC()}
+	if err := s.carryOut(t, c, do); err != nil {
+		return errors.Join(s.explain("change", err), ignoreDone(tx.Rollback()))
+	}
+	if err := tx.Commit(); err != nil {
+		return errors.Join(s.explain("commit a change of", err), ignoreDone(tx.Rollback()))
+	}
+	return nil
+}
+
+func (s *Shop) carryOut(t *Tx, c Change, do func(*Tx) error) error {
+	if err := do(t); err != nil {
+		return err
+	}
+	_, err := t.Exec("INSERT INTO history (at, who, what) VALUES (?, ?, ?)", Time(t.Now), c.Who, c.What)
+	return err
+}
+
+// Try carries a change out and takes it back: what --dry-run shows.
+func (s *Shop) Try(ctx context.Context, do func(*Tx) error) error {
+	tx, err := s.db.BeginTx(ctx, nil)
+	if err != nil {
+		return s.explain("begin a trial on", err)
+	}
+	err = do(&Tx{tx, s.now().UTC()})
+	return errors.Join(s.explain("try a change on", err), ignoreDone(tx.Rollback()))
+}
+
+// View reads one consistent state of the file.
+func (s *Shop) View(ctx context.Context, do func(*Tx) error) error {
+	tx, err := s.db.BeginTx(ctx, &sql.TxOptions{ReadOnly: true})
+	if err != nil {
+		return s.explain("read", err)
+	}
+	err = do(&Tx{tx, s.now().UTC()})
+	return errors.Join(s.explain("read", err), ignoreDone(tx.Rollback()))
+}
+
+// Entry is one line of the history.
+type Entry struct {
+	At        time.Time
+	Who, What string
+}
+
+// History lists the latest changes, newest first, at most so many.
+func (t *Tx) History(most int) ([]Entry, error) {
+	rows, err := t.Query("SELECT at, who, what FROM history ORDER BY id DESC LIMIT ?", most)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var out []Entry
+	for rows.Next() {
+		var at string
+		var e Entry
+		if err := rows.Scan(&at, &e.Who, &e.What); err != nil {
+			return nil, err
+		}
+		if e.At, err = ParseTime(at); err != nil {
+			return nil, err
+		}
+		out = append(out, e)
+	}
+	return out, rows.Err()
+}
+
+// Time is how moments stand in the file: UTC, to the millisecond, sortable.
+func Time(t time.Time) string { return t.UTC().Format("2006-01-02T15:04:05.000Z") }
+
+// ParseTime reads what Time writes; empty is the zero time.
+func ParseTime(text string) (time.Time, error) {
+	if text == "" {
+		return time.Time{}, nil
+	}
+	return time.Parse("2006-01-02T15:04:05.000Z", text)
+}
+
+func ignoreDone(err error) error {
+	if errors.Is(err, sql.ErrTxDone) {
+		return nil
+	}
+	return err
+}
+
+// remove deletes a file that may not be there.
+func remove(path string) error {
+	if err := os.Remove(path); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	return nil
+}
