@@ -46,6 +46,7 @@ func Plan(o *orders.Order, opt Options) (*jigplan.Plan, error) {
 	chosen := choosePrograms(p.Parts, &o.Settings)
 	p.Refusals = append(p.Refusals, chosen.refusals...)
 	p.Problems = append(p.Problems, chosen.problems...)
+	placeGrooves(p, chosen)
 	refuseUnclampable(p, chosen)
 	lay(p, opt.Limits)
 	cut(p, chosen)
