@@ -54,7 +54,7 @@ func looksLikeText(data []byte) bool {
 			control++
 		}
 	}
-	return control*50 < len(head) || control == 0
+	return control*20 < len(head)+20
 }
 
 // utf16Of recognises UTF-16 by its byte order mark or by zero bytes in every

@@ -171,6 +171,7 @@ func (w *sheetReader) endCell() {
 		return
 	}
 	w.cells++
+	w.idle -= 3 // the cell, its value, its formula or text
 	w.row.cells = append(w.row.cells, c)
 }
 

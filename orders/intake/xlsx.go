@@ -149,6 +149,7 @@ func (x *xlsx) readStrings(string) error {
 				inText = false
 			case "si":
 				x.strings = append(x.strings, unescape(text.String()))
+				x.idle -= 2
 				if len(x.strings) > mostCells {
 					return x.tooLarge("it holds more texts than an order can need")
 				}

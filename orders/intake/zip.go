@@ -22,9 +22,12 @@ const (
 	mostUnpacked  = 256 << 20 // all of it
 	mostXML       = 96 << 20  // the parts that are decoded
 	mostGap       = 1 << 20   // bytes without a tag: no cell holds that much
-	mostDepth     = 64        // elements inside each other
+	mostIdle      = 500_000   // elements beyond those of filled cells and texts
+	mostRatio     = 60        // times its packed size, from fewest bytes on
+	fewest        = 4 << 20
+	mostDepth     = 64 // elements inside each other
 	mostRowTags   = 150_000   // row elements of one sheet, empty ones included
-	mostCells     = 1_500_000 // filled ones, and shared strings
+	mostCells     = 1_000_000 // filled ones, and shared strings
 	damagedFix    = "take the order again from where it came from, or open it, repair it and save it as .xlsx"
 	tooLargeFix   = "keep only the order's own sheets and rows, and save it again"
 	truncatedWhat = "damaged or cut short: its end is missing"
@@ -37,6 +40,7 @@ type pack struct {
 	names    []string             // in the zip's order
 	unpacked int64
 	decoded  int64
+	idle     int // elements read, less those that filled cells and texts account for
 }
 
 func openZip(file string, data []byte) (*book, error) {
@@ -122,10 +126,10 @@ func (p *pack) decode(name string, visit func(xml.Token) error) error {
 		return p.damaged(name + " cannot be unpacked")
 	}
 	defer r.Close()
-	g := &guard{r: r, pack: p, xml: true, gap: mostGap}
+	g := &guard{r: r, pack: p, xml: true, gap: mostGap, packed: int64(min(f.CompressedSize64, mostUnpacked))}
 	d := xml.NewDecoder(transform.NewReader(g, unicode.BOMOverride(encoding.Nop.NewDecoder())))
 	d.CharsetReader = charset
-	if err := walk(d, visit); err != nil {
+	if err := p.walk(d, visit); err != nil {
 		return p.explain(name, err)
 	}
 	// The decoder stops at the last tag; the checksum stands behind it.
@@ -135,7 +139,7 @@ func (p *pack) decode(name string, visit func(xml.Token) error) error {
 	return nil
 }
 
-func walk(d *xml.Decoder, visit func(xml.Token) error) error {
+func (p *pack) walk(d *xml.Decoder, visit func(xml.Token) error) error {
 	depth, roots := 0, 0
 	for {
 		t, err := d.Token()
@@ -154,6 +158,9 @@ func walk(d *xml.Decoder, visit func(xml.Token) error) error {
 			}
 			if depth == 1 {
 				roots++
+			}
+			if p.idle++; p.idle > mostIdle {
+				return p.tooLarge("it holds hundreds of thousands of elements that say nothing (a zip bomb)")
 			}
 		case xml.EndElement:
 			depth--
@@ -193,11 +200,15 @@ type guard struct {
 	xml  bool
 	gap  int // most bytes without a tag
 	run  int
+
+	packed int64 // size in the zip
+	total  int64 // bytes come out
 }
 
 func (g *guard) Read(buf []byte) (int, error) {
 	n, err := g.r.Read(buf)
 	g.pack.unpacked += int64(n)
+	g.total += int64(n)
 	if g.xml {
 		g.pack.decoded += int64(n)
 	}
@@ -209,6 +220,8 @@ func (g *guard) Read(buf []byte) (int, error) {
 	switch {
 	case g.pack.unpacked > mostUnpacked || g.pack.decoded > mostXML:
 		return 0, g.pack.tooLarge("it unpacks to more than an order can need (a zip bomb, or very many rows)")
+	case g.xml && g.total > fewest && g.total > mostRatio*g.packed:
+		return 0, g.pack.tooLarge("a part of it unpacks to hundreds of times its size (a zip bomb)")
 	case g.xml && g.run > g.gap:
 		return 0, g.pack.tooLarge("one text in it is longer than 1 MB (a zip bomb)")
 	}
