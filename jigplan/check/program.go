@@ -73,9 +73,23 @@ func Program(p jigplan.Program) []error {
 	f.count(p)
 	f.slots(p)
 	f.sizes(p)
+	f.passes(p)
 	f.idleCuts(p)
 	for _, h := range p.Heights {
 		f.height(p, h)
+	}
+	return f.found
+}
+
+// Turned proves that boards cut with one program are their own mates when row
+// B stands with its other edge at the stop.
+func Turned(p jigplan.Program) []error {
+	f := &faults{where: "program " + p.ID + ", row B turned"}
+	for _, h := range p.Heights {
+		a := cutBoard(p, h, p.Rows)
+		b := a.mirrored()
+		b.pins = standing(b.slots, b.height)
+		f.mate(h.Height, p.Fit, a, b)
 	}
 	return f.found
 }
@@ -196,4 +210,34 @@ func (f *faults) sizes(p jigplan.Program) {
 			f.equal(fmt.Sprintf("turns past slot %d", s.N), s.PastTurns, p.PastPin)
 		}
 	}
+}
+
+// passes looks for fins inside slots and for slots of another width than said.
+func (f *faults) passes(p jigplan.Program) {
+	for i, slot := range p.Slots {
+		var first, last measure.Ratio
+		for j, s := range stepsOf(p, slot.N) {
+			if j == 0 {
+				first = s.Travel
+			} else if s.Travel.Sub(last).Cmp(p.Kerf.Ratio()) > 0 {
+				f.add("slot %d: a fin of %s stays before cut %d", slot.N, mm(s.Travel.Sub(last).Sub(p.Kerf.Ratio())), s.Cut)
+			}
+			last = s.Travel
+		}
+		width := last.Sub(first).Add(p.Kerf.Ratio())
+		outer := i == 0 || i == len(p.Slots)-1
+		if by := width.Cmp(slot.Width); by > 0 || by < 0 && !outer {
+			f.add("slot %d: its cuts make it %s wide, not %s", slot.N, mm(width), mm(slot.Width))
+		}
+	}
+}
+
+func stepsOf(p jigplan.Program, slot int) []jigplan.Step {
+	var out []jigplan.Step
+	for _, s := range p.Steps {
+		if s.Slot == slot {
+			out = append(out, s)
+		}
+	}
+	return out
 }

@@ -128,6 +128,17 @@ func TestPairFindsPlantedFaults(t *testing.T) {
 	}
 }
 
+// TestTurned: three fingers read the same from both edges, so turned boards
+// clash; two fingers change places and mate.
+func TestTurned(t *testing.T) {
+	reported(t, "three fingers", Turned(handCut()), "wood meets wood")
+	p := handCut()
+	p.Heights[0].Height = measure.Inch * 6 / 16
+	if faults := Turned(p); len(faults) > 0 {
+		t.Errorf("two fingers: %v", faults)
+	}
+}
+
 func reported(t *testing.T, reason string, faults []error, says string) {
 	t.Helper()
 	for _, f := range faults {

@@ -55,16 +55,31 @@ func (r run) boards() []board {
 	return all
 }
 
-// bitten are the boards that a slot starting here takes more than a graze off.
-func (r run) bitten(boards []board, start measure.Ratio) []board {
-	var hit []board
-	end := start.Add(r.slot())
-	for _, b := range boards {
-		if end.Sub(b.low).Cmp(r.graze()) > 0 && b.high.Sub(start).Cmp(r.graze()) > 0 {
-			hit = append(hit, b)
-		}
+// tooth is one slot to be cut, whole: its first kerf's start from the stop and
+// the units between its cuts.
+type tooth struct {
+	start measure.Ratio
+	steps []int64
+}
+
+// width is the whole slot's.
+func (s screw) width(t tooth) measure.Ratio {
+	units := int64(0)
+	for _, step := range t.steps {
+		units += step
 	}
-	return hit
+	return s.kerf.Add(s.unit().Times(units))
+}
+
+// kerfStarts are the tooth's cuts, from the stop.
+func (s screw) kerfStarts(t tooth) []measure.Ratio {
+	starts := []measure.Ratio{t.start}
+	units := int64(0)
+	for _, step := range t.steps {
+		units += step
+		starts = append(starts, t.start.Add(s.unit().Times(units)))
+	}
+	return starts
 }
 
 // slotCuts is one slot's kerf starts, air cuts left out; skipped counts those
@@ -72,50 +87,66 @@ func (r run) bitten(boards []board, start measure.Ratio) []board {
 type slotCuts struct {
 	starts  []measure.Ratio
 	skipped int
+	width   measure.Ratio // of the whole slot
 }
 
-// cutSlots lists the slots from the first that bites to the last. Of the
-// outer two, passes that remove nothing a neighbouring pass does not remove
-// as well are dropped.
+// cutSlots lists the regular slots that the boards of this run need.
 func (r run) cutSlots() []slotCuts {
 	boards := r.boards()
-	low, high := boards[0].low, boards[0].high
+	low, high := reach(boards)
+	first := low.Sub(r.slot()).Sub(r.slotStart(0)).Div(r.period()).Floor()
+	last := high.Sub(r.slotStart(0)).Div(r.period()).Ceil()
+	var teeth []tooth
+	for i := first; i <= last; i++ {
+		teeth = append(teeth, tooth{r.slotStart(i), r.steps})
+	}
+	return r.screw.trim(teeth, boards, r.graze())
+}
+
+func reach(boards []board) (low, high measure.Ratio) {
+	low, high = boards[0].low, boards[0].high
 	for _, b := range boards[1:] {
 		low, high = lesser(low, b.low), greater(high, b.high)
 	}
-	first := low.Sub(r.slot()).Sub(r.slotStart(0)).Div(r.period()).Floor()
-	last := high.Sub(r.slotStart(0)).Div(r.period()).Ceil()
-	for first < last && len(r.bitten(boards, r.slotStart(first))) == 0 {
-		first++
+	return low, high
+}
+
+// trim keeps the teeth from the first that bites to the last. Of the outer
+// two, passes that remove nothing a neighbouring pass does not remove as well
+// are dropped.
+func (s screw) trim(teeth []tooth, boards []board, graze measure.Ratio) []slotCuts {
+	bites := func(t tooth) bool { return len(s.bitten(t, boards, graze)) > 0 }
+	for len(teeth) > 1 && !bites(teeth[0]) {
+		teeth = teeth[1:]
 	}
-	for last > first && len(r.bitten(boards, r.slotStart(last))) == 0 {
-		last--
+	for len(teeth) > 1 && !bites(teeth[len(teeth)-1]) {
+		teeth = teeth[:len(teeth)-1]
 	}
 	var slots []slotCuts
-	for i := first; i <= last; i++ {
-		starts := r.kerfStarts(i)
-		hit := r.bitten(boards, r.slotStart(i))
-		if i == last {
-			starts = r.dropTrailing(starts, hit)
-		}
+	for i, t := range teeth {
+		starts := s.kerfStarts(t)
 		skipped := 0
-		if i == first {
-			skipped = leading(starts, hit)
+		if i == len(teeth)-1 {
+			starts = s.dropTrailing(starts, s.bitten(t, boards, graze))
 		}
-		slots = append(slots, slotCuts{starts[skipped:], skipped})
+		if i == 0 {
+			skipped = leading(starts, s.bitten(t, boards, graze))
+		}
+		slots = append(slots, slotCuts{starts[skipped:], skipped, s.width(t)})
 	}
 	return slots
 }
 
-func (r run) kerfStarts(i int64) []measure.Ratio {
-	at := r.slotStart(i)
-	starts := []measure.Ratio{at}
-	units := int64(0)
-	for _, step := range r.steps {
-		units += step
-		starts = append(starts, at.Add(r.unit().Times(units)))
+// bitten are the boards that a tooth takes more than a graze off.
+func (s screw) bitten(t tooth, boards []board, graze measure.Ratio) []board {
+	var hit []board
+	end := t.start.Add(s.width(t))
+	for _, b := range boards {
+		if end.Sub(b.low).Cmp(graze) > 0 && b.high.Sub(t.start).Cmp(graze) > 0 {
+			hit = append(hit, b)
+		}
 	}
-	return starts
+	return hit
 }
 
 // leading counts the first passes that the pass after them makes needless.
@@ -127,9 +158,9 @@ func leading(starts []measure.Ratio, hit []board) int {
 	return n
 }
 
-func (r run) dropTrailing(starts []measure.Ratio, hit []board) []measure.Ratio {
+func (s screw) dropTrailing(starts []measure.Ratio, hit []board) []measure.Ratio {
 	for n := len(starts); n > 1; n = len(starts) {
-		end := starts[n-2].Add(r.kerf)
+		end := starts[n-2].Add(s.kerf)
 		if !allBoards(hit, func(b board) bool { return end.Cmp(b.high) >= 0 }) {
 			break
 		}

@@ -16,7 +16,7 @@ func (r run) program() jigplan.Program {
 	if r.m()%2 == 0 {
 		p.DialTurns = p.Spacer.Div(r.lead)
 	}
-	writeSteps(&p, r.cutSlots(), r.slot())
+	writeSteps(&p, r.cutSlots())
 	for _, h := range r.heights {
 		p.Heights = append(p.Heights, r.heightOf(h))
 	}
@@ -25,11 +25,11 @@ func (r run) program() jigplan.Program {
 
 // writeSteps fills in slots and steps from the kerf starts. Every position
 // comes from its own count of turns, never from adding up rounded steps.
-func writeSteps(p *jigplan.Program, slots []slotCuts, width measure.Ratio) {
+func writeSteps(p *jigplan.Program, slots []slotCuts) {
 	p.Origin = slots[0].starts[0]
 	before := p.Origin
 	for i, s := range slots {
-		slot := jigplan.Slot{N: i + 1, Width: width, Cuts: len(s.starts)}
+		slot := jigplan.Slot{N: i + 1, Width: s.width, Cuts: len(s.starts)}
 		for j, at := range s.starts {
 			turns := at.Sub(before).Div(p.Lead)
 			travel := at.Sub(p.Origin)

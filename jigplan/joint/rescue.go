@@ -154,20 +154,20 @@ func (l lost) rest(done int, slip measure.Ratio) *jigplan.Program {
 	r.Steps, r.Slots, r.Regular = nil, nil, false
 	var slots []slotCuts
 	if left := l.leftOut(done, slip); len(left) > 0 {
-		slots = append(slots, slotCuts{starts: left})
+		slots = append(slots, slotCuts{starts: left, width: l.p.Slots[done-1].Width})
 	}
 	for n := done + 1; ; n++ {
 		starts := l.slotStarts(n, slip)
 		if len(starts) == 0 {
 			break
 		}
-		slots = append(slots, slotCuts{starts: starts})
+		slots = append(slots, slotCuts{starts: starts, width: l.p.Slots[min(n, len(l.p.Slots))-1].Width})
 	}
 	if len(slots) == 0 {
 		return nil
 	}
 	home := l.p.Origin
-	writeSteps(&r, slots, l.p.Slot)
+	writeSteps(&r, slots)
 	fromHome(&r, home)
 	return &r
 }

@@ -49,7 +49,7 @@ func (w workshop) fitRange() (low, high int64) {
 }
 
 // shapes are the two fingers of fit m nearest the wanted one, the best first,
-// and after them the two nearest that are cut in whole turns alone.
+// and after them the nearest that are cut in whole turns alone.
 func (w workshop) shapes(m int64, finger measure.Length) []shape {
 	found := nearestShapes(w.screw, m, finger.Ratio())
 	if w.stops == 1 || m%w.stops != 0 {
@@ -59,6 +59,9 @@ func (w workshop) shapes(m int64, finger measure.Length) []shape {
 	whole.stops = 1
 	for _, sh := range nearestShapes(whole, m/w.stops, finger.Ratio()) {
 		sh = sh.onStops(w.stops)
+		if sh.finger().Sub(finger.Ratio()).Abs().Cmp(w.lead.Over(2)) > 0 {
+			continue
+		}
 		if !slices.ContainsFunc(found, sh.same) {
 			found = append(found, sh)
 		}
