@@ -18,7 +18,7 @@ type Tag struct {
 // is the text of its dimensions. The marked end is to the left, the marked edge
 // below.
 func Board(b *nesting.Board, tags []Tag, size string, wide, tall float64) (Picture, error) {
-	const left, right, top, bottom = 7.0, 3.0, 6.0, 8.0
+	const left, right, top, bottom = 7.0, 2.0, 5.0, 6.5
 	scale := min((wide-left-right)/b.Length.Millimetres(), (tall-top-bottom)/b.Width.Millimetres())
 	d := &sheet{
 		canvas: newCanvas(left+right+b.Length.Millimetres()*scale, top+bottom+b.Width.Millimetres()*scale),
@@ -160,12 +160,12 @@ func (s *sheet) frame(b *nesting.Board, size string) {
 	s.fill(px-1.6, py-0.4, 1.2, ph+2, black)  // and end
 	s.upright(px-4, py+ph/2, fitting("marked end", ph), style{true, 2.4})
 	mark := "marked edge"
-	s.text(px, py+ph+5.2, mark, style{true, 2.4})
+	s.text(px, py+ph+4.8, mark, style{true, 2.4})
 	from := px + wide(mark, style{true, 2.4}) + 6
-	s.arrow(from+12, from, py+ph+4, 2)
-	s.arrow(from+10, from+24, py+ph+4, 2)
-	s.text(from+26, py+ph+5.2, "grain", style{false, 2.4})
-	s.text(px, py-1.8, size, style{true, 2.8})
+	s.arrow(from+12, from, py+ph+3.6, 2)
+	s.arrow(from+10, from+24, py+ph+3.6, 2)
+	s.text(from+26, py+ph+4.8, "grain", style{false, 2.4})
+	s.text(px, py-1.6, size, style{true, 2.8})
 }
 
 // fitting leaves a text out where its room is too short for it.

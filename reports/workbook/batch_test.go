@@ -198,7 +198,7 @@ func BenchmarkBatch(b *testing.B) {
 		o.Boxes[i].Count *= 100
 	}
 	for i := range o.Rack {
-		o.Rack[i].Count = 60
+		o.Rack[i].Count = 200
 	}
 	p := planned(b, o)
 	b.ReportMetric(float64(len(p.Parts)), "parts")

@@ -14,7 +14,7 @@ import (
 
 // The largest drawing of a board on a landscape page.
 const (
-	drawingWide = 248.0 // mm
+	drawingWide = 228.0 // mm
 	drawingTall = 105.0
 )
 
@@ -85,9 +85,8 @@ func pieceLabel(l *reports.Layout, p *orders.Part) string {
 
 func (s *sheet) layout(l *reports.Layout, pic draw.Picture, w reports.Words) {
 	s.together(func() {
-		s.gap(4)
-		s.add(cell{0, 10, layoutTitle(l), style{bold: true, size: 13, single: true}})
-		s.add(cell{0, 10, layoutFacts(l, w), style{}})
+		s.gap(2)
+		s.add(cell{0, 4, layoutTitle(l), style{bold: true, size: 12}}, cell{4, 6, layoutFacts(l, w), style{size: 9}})
 		s.picture(pic, layoutTitle(l))
 		s.cutTable(l, w)
 		s.pieceTable(l, w)
@@ -109,7 +108,7 @@ func layoutTitle(l *reports.Layout) string {
 
 func layoutFacts(l *reports.Layout, w reports.Words) string {
 	b := l.Boards[0]
-	out := []string{w.Size(b.Length, b.Width)}
+	var out []string
 	if b.Thickness > 0 {
 		out = append(out, w.Len(b.Thickness)+" thick as it lies")
 	}
@@ -158,7 +157,7 @@ func cutCells(col int, r reports.CutRun, w reports.Words) []cell {
 	return []cell{
 		{col, 1, r.Numbers(), style{rim: thin, bold: true, across: centre, shrink: true}},
 		{col + 1, 1, kind, style{rim: thin}},
-		{col + 2, 1, set, style{rim: thin, bold: true, size: 11, single: true}},
+		{col + 2, 1, set, style{rim: thin, bold: true, single: true}},
 		{col + 3, 1, r.First.From, style{rim: thin, single: true}},
 		{col + 4, 1, r.Off(), style{rim: thin}},
 	}

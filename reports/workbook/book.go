@@ -56,7 +56,6 @@ func newBook(unit measure.Unit, foot, mark string) (*book, error) {
 // bytes closes the workbook. Its parts stand in a fixed order.
 func (b *book) bytes() ([]byte, error) {
 	defer b.file.Close()
-	b.file.SetActiveSheet(0)
 	var out bytes.Buffer
 	b.file.SetZipWriter(func(w io.Writer) excelize.ZipWriter { return &sortedZip{out: w, parts: map[string]*bytes.Buffer{}} })
 	if err := b.file.Write(&out); err != nil {

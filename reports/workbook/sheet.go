@@ -122,7 +122,7 @@ func (s *sheet) together(block func()) {
 
 // picture takes a row of its own.
 func (s *sheet) picture(p draw.Picture, alt string) {
-	s.addTall((p.Height + 1.5) * pointsPerMM)
+	s.addTall((p.Height + 1) * pointsPerMM)
 	s.rows[len(s.rows)-1].picture = &pic{p, alt}
 }
 
