@@ -13,8 +13,11 @@ import (
 // instances into tasks, in the order of the file; a new kind is registered
 // here, in a file of its own.
 var timingKinds = map[string]func(path string) ([]task, error){
-	"atsp": loadTour,
-	"sop":  loadOrdering,
+	"atsp":       loadTour,
+	"sop":        loadOrdering,
+	"rcpsp_j30":  loadProject,
+	"rcpsp_j60":  loadProject,
+	"rcpsp_j120": loadProject,
 }
 
 // loadTiming reads a folder of instances with the known values beside them.
