@@ -15,7 +15,6 @@ import (
 	"batchwright/nesting"
 	"batchwright/nesting/cutting"
 	"batchwright/orders"
-	"batchwright/orders/parts"
 )
 
 // Options is how a batch is planned.
@@ -29,7 +28,7 @@ type Options struct {
 // nothing planned and every problem listed: see Failed. An error means that a
 // check found fault with the plan, which is our mistake and never the order's.
 func Plan(o *orders.Order, opt Options) (*jigplan.Plan, error) {
-	made := parts.Make(o)
+	made := makeParts(o)
 	p := &jigplan.Plan{
 		Order:    o,
 		Builds:   made.Builds,
@@ -73,7 +72,7 @@ func Failed(p *jigplan.Plan) bool {
 
 // Problems is everything that is wrong with an order before it is planned.
 func Problems(o *orders.Order) []orders.Problem {
-	return append(append([]orders.Problem(nil), o.Problems...), parts.Make(o).Problems...)
+	return append(append([]orders.Problem(nil), o.Problems...), makeParts(o).Problems...)
 }
 
 // refuseUnclampable takes out the boards that no stack can hold before wood is

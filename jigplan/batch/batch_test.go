@@ -60,3 +60,30 @@ func TestPlanMakesEverything(t *testing.T) {
 		}
 	}
 }
+
+// A height that may vary is moved to whole fingers, and only within the limits
+// (16 tpi, kerf 0.0955: fingers of 9/32, so 12 of them are 3-3/8 in).
+func TestHeightMayVaryComesOutInWholeFingers(t *testing.T) {
+	for _, c := range []struct {
+		why                string
+		height, vary, want measure.Length
+	}{
+		{"a sixteenth off, an eighth allowed", 3*in + 7*in/16, in / 8, 3*in + 3*in/8},
+		{"the same, too little allowed", 3*in + 7*in/16, in / 32, 3*in + 7*in/16},
+		{"even as it is", 3*in + 3*in/8, in / 4, 3*in + 3*in/8},
+		{"not asked for", 3*in + 7*in/16, 0, 3*in + 7*in/16},
+	} {
+		o := shopOrder()
+		o.Boxes[1].Height, o.Boxes[1].HeightMayVary = c.height, c.vary
+		p, err := Plan(o, Options{})
+		if err != nil {
+			t.Fatal(c.why, err)
+		}
+		if got := wallOf(p.Parts, 1).Width; got != c.want {
+			t.Errorf("%s: walls %s high, want %s", c.why, got.Show(measure.Inches), c.want.Show(measure.Inches))
+		}
+		if o.Boxes[1].Height != c.height {
+			t.Errorf("%s: the order itself was changed", c.why)
+		}
+	}
+}

@@ -1,0 +1,67 @@
+package batch
+
+import (
+	"fmt"
+	"slices"
+
+	"batchwright/jigplan/joint"
+	"batchwright/orders"
+	"batchwright/orders/measure"
+	"batchwright/orders/parts"
+)
+
+// makeParts turns an order into parts. Where a box's height may vary it is moved to
+// the nearest height, within what the row allows, that comes out in whole
+// fingers; the order itself stays as it was written.
+func makeParts(o *orders.Order) parts.Result {
+	made := parts.Make(o)
+	changed := *o
+	changed.Boxes = slices.Clone(o.Boxes)
+	var notes []orders.Problem
+	for line := range changed.Boxes {
+		b := &changed.Boxes[line]
+		wall := wallOf(made.Parts, line)
+		if b.HeightMayVary <= 0 || wall == nil {
+			continue
+		}
+		delta, note := nudge(b, wall, &o.Settings)
+		b.Height += delta
+		notes = append(notes, note)
+	}
+	if len(notes) > 0 {
+		made = parts.Make(&changed)
+		made.Problems = append(made.Problems, notes...)
+	}
+	return made
+}
+
+// nudge is how far a box's height is moved, and what to say about it.
+func nudge(b *orders.Box, wall *orders.Part, s *orders.Settings) (measure.Length, orders.Problem) {
+	key := keyOf(wall)
+	q := joint.Request{Finger: key.finger, RowA: key.rowA, RowB: key.rowB, Settings: *s}
+	height := wall.Joint.Height
+	unit := s.Units
+	note := orders.Problem{Level: orders.Note, Source: b.Source, Read: "height may vary by " + b.HeightMayVary.Show(unit) + " " + unit.String()}
+	even, _, ok := joint.Nudge(q, height, b.HeightMayVary)
+	switch {
+	case !ok:
+		note.Did = "no height within that comes out in whole fingers: the height stays as it is"
+		return 0, note
+	case even.Height == height:
+		note.Did = fmt.Sprintf("the height comes out in %d whole fingers as it is", even.Fingers)
+		return 0, note
+	}
+	note.Did = fmt.Sprintf("the walls are made %s %s high instead of %s: %d whole fingers",
+		even.Height.Show(unit), unit, height.Show(unit), even.Fingers)
+	return even.Height - height, note
+}
+
+// wallOf is the first jointed part of a line; nil: it has none.
+func wallOf(all []orders.Part, line int) *orders.Part {
+	for i := range all {
+		if all[i].Joint != nil && all[i].Line == line {
+			return &all[i]
+		}
+	}
+	return nil
+}
