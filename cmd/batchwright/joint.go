@@ -44,7 +44,7 @@ func jointCommand(c *common) *cobra.Command {
 		RunE:  func(*cobra.Command, []string) error { return c.joint(&f) },
 	}
 	f.add(c, cmd)
-	cmd.Flags().StringVar(&f.pattern, "pattern", "", "a decorative `PATTERN` from the marked edge: \"1/4 1/2 3/4\", or a rule such as \"key 3/4\"")
+	cmd.Flags().StringVar(&f.pattern, "pattern", "", "a decorative `PATTERN` from the marked edge: \"1/4 1/2 3/4\", \"repeat 1/4 1/2\", \"key 3/4\", \"rising 1/4 to 3/4\"; \"pin\" before it starts with a pin")
 	cmd.Flags().StringVar(&f.card, "card", "", "write the count card of the best program to the workbook `FILE`")
 	c.jsonFlag(cmd)
 	cmd.AddCommand(jointMapCommand(c), jointCornerCommand(c), jointLostCommand(c))
@@ -132,6 +132,9 @@ func (c *common) joint(f *jointFlags) error {
 	if err != nil {
 		return err
 	}
+	if f.pattern != "" {
+		return c.pattern(f, q)
+	}
 	a, err := joint.Solve(q)
 	if err != nil {
 		return exit{exitUsage, err}
@@ -147,7 +150,7 @@ func (c *common) joint(f *jointFlags) error {
 		return refuse("%s; what would work: %s", a.Refused.Why, a.Refused.Nearest)
 	}
 	c.tell(jointWords(q, a))
-	return c.jointCard(f.card, q, a)
+	return c.jointCard(f.card, q, a.Candidates[0])
 }
 
 // tell prints plain lines beneath the tables.
@@ -176,14 +179,14 @@ func jointWords(q joint.Request, a joint.Answer) []string {
 	return append(lines, reports.CautionLine)
 }
 
-// jointCard writes the count card of the best program as a workbook; a joint
-// of two programs gives two, the second named after its row.
-func (c *common) jointCard(path string, q joint.Request, a joint.Answer) error {
+// jointCard writes a candidate's count card as a workbook; one of two programs
+// gives two, the second named after its row.
+func (c *common) jointCard(path string, q joint.Request, best joint.Candidate) error {
 	if path == "" {
 		return nil
 	}
-	about := fmt.Sprintf("finger %s", a.Finger.ShowUnit(q.Settings.Units))
-	for i, p := range named(a.Candidates[0]) {
+	about := "finger " + reports.Words{Unit: q.Settings.Units}.Fine(best.Program.Finger)
+	for i, p := range named(best) {
 		data, err := workbook.Card(&p, &q.Settings, about)
 		if err != nil {
 			return refuse("cannot make the card: %w", err)

@@ -56,7 +56,7 @@ func between(p jigplan.Program) string {
 
 func countTable(w reports.Words, q joint.Request, p jigplan.Program) reports.Table {
 	t := reports.Table{
-		Title: "Count card" + rowName(p) + ": slot " + w.Fine(p.Slot) + ", pin " + w.Fine(p.Pin) + ", spacer " + w.Fine(p.Spacer) + ", first kerf at " + w.Fine(p.Origin),
+		Title: "Count card" + rowName(p) + ": " + toSet(w, p),
 		Head:  []string{"Slot", "Cuts", "Turns between", "Turns from home", "Clock", "Rule", "Then past the pin"},
 	}
 	card := reports.CardOf(&p, &q.Settings)
@@ -71,6 +71,18 @@ func countTable(w reports.Words, q joint.Request, p jigplan.Program) reports.Tab
 		})
 	}
 	return t
+}
+
+// toSet is what the card's figures rest on.
+func toSet(w reports.Words, p jigplan.Program) string {
+	text := "first kerf " + w.Fine(p.Origin) + " from the marked edge"
+	if p.Rows == jigplan.BothRows {
+		text += ", row B behind a spacer of " + w.Fine(p.Spacer)
+	}
+	if p.Regular {
+		return text + ", slot " + w.Fine(p.Slot) + ", pin " + w.Fine(p.Pin)
+	}
+	return text + ", every slot " + w.Fine(p.Fit) + " wider than its pin"
 }
 
 func rowName(p jigplan.Program) string {

@@ -96,7 +96,7 @@ func (w workshop) comb(p Pattern, m int64) (c *comb, wrong string) {
 	c = &comb{screw: w.screw, m: m, pinFirst: p.PinFirst, height: w.q.Heights[0]}
 	widths := p.Widths
 	for _, width := range widths {
-		units := max(0, width.Ratio().Div(c.unit()).Sub(measure.Frac(m, 2)).Round())
+		units := max(0, width.Ratio().Div(c.unit()).Sub(measure.Frac(m-1, 2)).Floor()) // in a tie the wider
 		miss := c.nominal(units).Sub(width.Ratio()).Abs()
 		if miss.Cmp(c.unit().Over(2)) > 0 || units+m < 1 {
 			return nil, fmt.Sprintf("a finger of %s: even one cut makes it %s", w.say(width.Ratio()), w.say(c.nominal(0)))

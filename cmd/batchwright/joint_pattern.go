@@ -1,0 +1,100 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"batchwright/jigplan/check"
+	"batchwright/jigplan/joint"
+	"batchwright/orders/measure"
+	"batchwright/reports"
+	"batchwright/reports/record"
+)
+
+// patternJSON is a pattern beside the joint's own lists.
+type patternJSON struct {
+	jointJSON
+	Features []measure.Ratio `json:"features_mm"` // from the marked edge of row A
+	First    string          `json:"first"`       // what the first feature of row A is
+	Mating   []joint.Mating  `json:"mating"`      // ways to make row B, the handiest first
+	Turned   *record.Program `json:"turned,omitempty"`
+}
+
+// pattern answers a decorative joint.
+func (c *common) pattern(f *jointFlags, q joint.Request) error {
+	p, err := joint.ParsePattern(f.pattern, q.Finger, q.Heights[0], q.Settings.Reading())
+	if err != nil {
+		return exit{exitUsage, err}
+	}
+	a, err := joint.SolvePattern(q, p)
+	if err != nil {
+		return exit{exitUsage, err}
+	}
+	flat := joint.Answer{Finger: q.Finger, Refused: a.Refused}
+	if a.Refused == nil {
+		flat.Candidates = []joint.Candidate{a.Candidate}
+	}
+	if err := provedPattern(flat, a); err != nil {
+		return err
+	}
+	if err := c.writeJSON(patternRecord(flat, a)); err != nil {
+		return err
+	}
+	if a.Refused != nil {
+		return refuse("%s; what would work: %s", a.Refused.Why, a.Refused.Nearest)
+	}
+	w := reports.Words{Unit: q.Settings.Units}
+	c.tell([]string{patternWords(w, a)})
+	handiest := a.Candidate
+	if a.Mating[0] == joint.ByTurning {
+		handiest = joint.Candidate{Program: *a.Turned}
+	}
+	for _, program := range named(handiest) {
+		c.show([]reports.Table{countTable(w, q, program), heightTable(w, program)})
+		c.tell(program.Warnings)
+	}
+	c.tell([]string{reports.CautionLine})
+	return c.jointCard(f.card, q, handiest)
+}
+
+func provedPattern(flat joint.Answer, a joint.PatternAnswer) error {
+	if err := proved(flat); err != nil || a.Turned == nil {
+		return err
+	}
+	if faults := append(check.Program(*a.Turned), check.Turned(*a.Turned)...); len(faults) > 0 {
+		return refuse("this program made a pattern that its own check does not accept: %w; please report it with the command line", faults[0])
+	}
+	return nil
+}
+
+func patternRecord(flat joint.Answer, a joint.PatternAnswer) patternJSON {
+	out := patternJSON{jointJSON: jointRecord(flat), Features: []measure.Ratio{}, First: firstFeature(a), Mating: []joint.Mating{}}
+	out.Features = append(out.Features, a.Features...)
+	out.Mating = append(out.Mating, a.Mating...)
+	if a.Turned != nil {
+		turned := *a.Turned
+		turned.ID = "J1 turned"
+		program := record.OfProgram(&turned)
+		out.Turned = &program
+	}
+	return out
+}
+
+func firstFeature(a joint.PatternAnswer) string {
+	if a.PinFirst {
+		return "pin"
+	}
+	return "slot"
+}
+
+func patternWords(w reports.Words, a joint.PatternAnswer) string {
+	var widths, ways []string
+	for _, f := range a.Features {
+		widths = append(widths, w.Fine(f))
+	}
+	for _, m := range a.Mating {
+		ways = append(ways, string(m))
+	}
+	return fmt.Sprintf("Pattern from the marked edge of row A, %s first: %s\nRow B is made %s; the widest miss is %s",
+		firstFeature(a), strings.Join(widths, ", "), strings.Join(ways, ", or "), w.Fine(a.Candidate.FingerError))
+}
