@@ -96,6 +96,7 @@ type Short struct {
 // Limits is how hard a search may try. The zero value means the fixed work
 // budget alone.
 type Limits struct {
+	Think    time.Duration // nominal time: the work budget is in proportion; zero: 5 s
 	Deadline time.Time // zero: none
 	Seed     int64
 	Stop     <-chan struct{} // closed when the maker interrupts

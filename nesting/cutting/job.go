@@ -24,17 +24,29 @@ type Job struct {
 // same job and seed give the same layout unless the clock ended the search.
 func Nest(job Job, lim nesting.Limits) nesting.Layout {
 	began := time.Now()
-	p := newProblem(job)
+	p, w := newProblem(job), newWatch(lim)
 	short := p.dropHopeless()
-	plan := p.build(newWatch(lim))
-	layout := p.layout(plan)
+	hunts := p.search(w, lim)
+	layout := p.layout(hunts, w)
 	layout.Short = append(layout.Short, short...)
 	p.sortShort(layout.Short)
 	p.account(&layout)
-	layout.Stop = nesting.StopBudget
-	if layout.Cost == layout.CostBound {
-		layout.Proven, layout.Stop = true, nesting.StopProven
+	for _, h := range hunts {
+		layout.CostBound += h.floor
 	}
+	layout.Proven = layout.Cost == layout.CostBound
+	layout.Stop = stopOf(&layout, w)
 	layout.Seconds = time.Since(began).Seconds()
 	return layout
+}
+
+// stopOf is why the search ended.
+func stopOf(l *nesting.Layout, w *watch) nesting.Stop {
+	switch {
+	case l.Proven:
+		return nesting.StopProven
+	case w.ended():
+		return w.why()
+	}
+	return nesting.StopBudget
 }

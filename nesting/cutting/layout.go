@@ -7,30 +7,35 @@ import (
 	"batchwright/orders/measure"
 )
 
-// layout writes the plan out board by board and part by part.
-func (p *problem) layout(plan []used) nesting.Layout {
+// layout writes the plans out board by board and part by part.
+func (p *problem) layout(hunts []*hunt, w *watch) nesting.Layout {
 	var out nesting.Layout
 	next := make([]int, len(p.items)) // units laid so far
 	serial := make([]int, len(p.stocks))
-	for _, u := range plan {
-		s := &p.stocks[u.stock]
-		cut := p.saw(s, u.fill)
-		for range u.times {
-			serial[u.stock]++
-			out.Boards = append(out.Boards, p.board(s, u.fill, cut, serial[u.stock], next))
+	for _, h := range hunts {
+		for _, u := range h.best.plan {
+			s := &p.stocks[u.stock]
+			cut := p.saw(s, u.fill)
+			for range u.times {
+				serial[u.stock]++
+				out.Boards = append(out.Boards, p.board(s, u.fill, cut, serial[u.stock], next))
+			}
 		}
 	}
 	for i := range p.items {
 		for _, unit := range p.items[i].units[next[i]:] {
 			for _, part := range unit {
-				out.Short = append(out.Short, nesting.Short{Part: p.job.Parts[part].ID, Why: p.noneLeft(&p.items[i])})
+				out.Short = append(out.Short, nesting.Short{Part: p.job.Parts[part].ID, Why: p.noneLeft(&p.items[i], w)})
 			}
 		}
 	}
 	return out
 }
 
-func (p *problem) noneLeft(it *item) string {
+func (p *problem) noneLeft(it *item, w *watch) string {
+	if w.ended() {
+		return "not laid yet: the search was ended before this part's turn; allow more time"
+	}
 	return fmt.Sprintf("no board left: every board of %q that takes %s x %s is used up; add boards or make fewer",
 		it.wood, p.show(it.l), p.show(it.w))
 }
@@ -152,5 +157,4 @@ func (p *problem) account(out *nesting.Layout) {
 	}
 	out.AreaUsed = out.AreaUsed.Sub(kept)
 	out.AreaBound = out.AreaParts
-	out.CostBound = p.costBound(out)
 }

@@ -3,6 +3,7 @@ package cutting_test
 import (
 	"fmt"
 	"testing"
+	"time"
 
 	"pgregory.net/rapid"
 
@@ -19,7 +20,7 @@ func TestEveryRandomLayoutIsValid(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		job := drawJob(t)
-		l := cutting.Nest(job, nesting.Limits{Seed: 1})
+		l := cutting.Nest(job, nesting.Limits{Seed: 1, Think: time.Millisecond})
 		verify(t, job, l)
 	})
 }

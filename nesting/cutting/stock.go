@@ -1,6 +1,9 @@
 package cutting
 
 import (
+	"cmp"
+	"slices"
+
 	"batchwright/orders"
 	"batchwright/orders/measure"
 )
@@ -14,7 +17,7 @@ type stock struct {
 	known   bool
 	yields  measure.Length
 	sound   rect   // inside the raw ends and edges
-	defects []rect // the part of each that lies on sound wood
+	defects []rect // the part of each that lies on sound wood, by x0
 }
 
 // rect is half-open in thought: two that share an edge do not overlap.
@@ -65,6 +68,7 @@ func (p *problem) openBoard(b orders.Board) stock {
 			s.defects = append(s.defects, r)
 		}
 	}
+	slices.SortFunc(s.defects, func(a, b rect) int { return cmp.Compare(a.x0, b.x0) })
 	return s
 }
 

@@ -1,16 +1,19 @@
 package cutting
 
 import (
+	"sync"
 	"time"
 
 	"batchwright/nesting"
 )
 
-// watch tells a search when to end for reasons outside it.
+// watch tells a search when to end for reasons outside it. Chains share one.
 type watch struct {
 	deadline time.Time
 	stop     <-chan struct{}
-	why      nesting.Stop
+
+	mu  sync.Mutex
+	end nesting.Stop
 }
 
 func newWatch(lim nesting.Limits) *watch {
@@ -18,18 +21,30 @@ func newWatch(lim nesting.Limits) *watch {
 }
 
 // over reports whether the clock ran out or the maker interrupted.
-func (w *watch) over() bool {
-	if w.why != "" {
-		return true
+func (w *watch) over() bool { return w.why() != "" }
+
+// why is the reason outside the search that ended it, empty while none did.
+func (w *watch) why() nesting.Stop {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	if w.end != "" {
+		return w.end
 	}
 	select {
 	case <-w.stop:
-		w.why = nesting.StopInterrupted
-		return true
+		w.end = nesting.StopInterrupted
+		return w.end
 	default:
 	}
 	if !w.deadline.IsZero() && time.Now().After(w.deadline) {
-		w.why = nesting.StopTime
+		w.end = nesting.StopTime
 	}
-	return w.why != ""
+	return w.end
+}
+
+// ended reports whether something outside had ended the search by now.
+func (w *watch) ended() bool {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	return w.end != ""
 }

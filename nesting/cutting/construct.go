@@ -1,0 +1,175 @@
+package cutting
+
+import (
+	"math"
+	"math/rand/v2"
+	"slices"
+
+	"batchwright/orders"
+)
+
+// used is one board line cut one way some number of times.
+type used struct {
+	stock int
+	fill  fill
+	times int
+
+	sawn bool  // kept is known
+	kept int64 // area of offcuts kept of one board
+}
+
+// builder fills boards one after another, always one that gives much worth for
+// its cost, until nothing more can be laid.
+type builder struct {
+	p     *problem
+	g     *grove
+	price []int64
+	left  []int // of every item of the problem
+	have  []int // boards of every line of the problem, unlimited ones too
+	lines []int // stock lines to choose from
+	card  *card
+	spent int64
+
+	rng      *rand.Rand
+	sections int
+}
+
+const unlimitedBoards = math.MaxInt32
+
+// shortlist is how many promising lines are filled in earnest.
+const shortlist = 3
+
+func (b *builder) run(over func() bool) []used {
+	var plan []used
+	var promises []int64
+	for !over() {
+		if b.card == nil {
+			b.card = b.p.newCard(b.g, b.left, b.price)
+			b.card.rng, b.card.sections = b.rng, b.sections
+			promises = nil
+		}
+		if len(b.card.menus) == 0 {
+			break
+		}
+		if promises == nil {
+			promises = b.promises()
+		}
+		line, f := b.choose(promises)
+		if line < 0 {
+			break
+		}
+		plan = append(plan, b.take(line, f))
+	}
+	b.spend()
+	return plan
+}
+
+func (b *builder) spend() {
+	if b.card != nil {
+		b.spent += b.card.spent()
+		b.card = nil
+	}
+}
+
+func (b *builder) promises() []int64 {
+	out := make([]int64, len(b.lines))
+	for k, j := range b.lines {
+		if b.have[j] > 0 {
+			out[k] = b.card.promise(&b.p.stocks[j], b.left)
+		}
+	}
+	return out
+}
+
+// choose fills the most promising lines and keeps the one that gives most for
+// its cost, the earlier line where they are equal.
+func (b *builder) choose(promises []int64) (line int, best fill) {
+	line = -1
+	for _, k := range b.shortlist(promises) {
+		j := b.lines[k]
+		f := b.card.fillBoard(&b.p.stocks[j], b.left)
+		if f.value == 0 {
+			continue
+		}
+		if line < 0 || worthier(f.value, b.p.stocks[j].cost, best.value, b.p.stocks[line].cost) {
+			line, best = j, f
+		}
+	}
+	return line, best
+}
+
+// shortlist picks the lines that promise most for their cost.
+func (b *builder) shortlist(promises []int64) []int {
+	rest := b.p.worthOf(b.g, b.left, b.price)
+	var list []int
+	ahead := func(i, j int) bool {
+		return worthier(min(promises[i], rest), b.p.stocks[b.lines[i]].cost, min(promises[j], rest), b.p.stocks[b.lines[j]].cost)
+	}
+	for k, j := range b.lines {
+		if promises[k] == 0 || b.have[j] == 0 {
+			continue
+		}
+		at := len(list)
+		for at > 0 && ahead(k, list[at-1]) {
+			at--
+		}
+		if at < shortlist {
+			list = slices.Insert(list, at, k)
+			list = list[:min(len(list), shortlist)]
+		}
+	}
+	return list
+}
+
+func (p *problem) worthOf(g *grove, left []int, price []int64) int64 {
+	sum := int64(0)
+	for _, i := range g.items {
+		sum += int64(left[i]) * price[i]
+	}
+	return sum
+}
+
+// take cuts the same fill from as many boards of the line as it fits, and
+// rewrites the menus when something has run out.
+func (b *builder) take(line int, f fill) used {
+	uses := map[int]int{}
+	for _, pl := range f.places {
+		uses[pl.item]++
+	}
+	n := b.have[line]
+	for item, each := range uses {
+		n = min(n, b.left[item]/each)
+	}
+	for item, each := range uses {
+		b.left[item] -= n * each
+		if b.left[item] == 0 && b.card != nil {
+			b.spend()
+		}
+	}
+	if b.have[line] != unlimitedBoards {
+		b.have[line] -= n
+	}
+	return used{stock: line, fill: f, times: n}
+}
+
+// boards is how many of each line there are.
+func (p *problem) boards() []int {
+	have := make([]int, len(p.stocks))
+	for j := range p.stocks {
+		have[j] = max(0, p.stocks[j].left)
+		if p.stocks[j].board.Unlimited {
+			have[j] = unlimitedBoards
+		}
+	}
+	return have
+}
+
+// worthier compares value over cost exactly; a board that costs nothing beats
+// any that does not.
+func worthier(v1 int64, c1 orders.Money, v2 int64, c2 orders.Money) bool {
+	a, b := product(v1, int64(c2)), product(v2, int64(c1))
+	if a != b {
+		return b.less(a)
+	}
+	return c1 == 0 && c2 == 0 && v1 > v2
+}

@@ -1,0 +1,134 @@
+package cutting
+
+import (
+	"slices"
+
+	"batchwright/nesting/solve"
+	"batchwright/orders/measure"
+)
+
+// lineProblem is the job of one wood as its line relaxation: sizes with their
+// kerf, boards as the clear widths that lines across and along them meet. cost
+// says what a board counts as.
+func (p *problem) lineProblem(g *grove, placed []int, cost func(*stock) int64) solve.LineProblem {
+	var lp solve.LineProblem
+	for _, i := range g.items {
+		it := &p.items[i]
+		part := solve.LinePart{
+			Length: int64(it.l + p.set.CrosscutKerf), Width: int64(it.w + p.set.RipKerf),
+			Kind: slices.Index(g.kinds, it.thick), Count: int64(placed[i]),
+		}
+		if it.turn {
+			part.Turned = [2]int64{int64(it.w + p.set.CrosscutKerf), int64(it.l + p.set.RipKerf)}
+		}
+		lp.Parts = append(lp.Parts, part)
+	}
+	for _, j := range g.stocks {
+		s := &p.stocks[j]
+		b := solve.LineBoard{Count: solve.Unlimited, Cost: cost(s)}
+		if !s.board.Unlimited {
+			b.Count = int64(max(0, s.left))
+		}
+		for _, thick := range g.kinds {
+			b.Kinds = append(b.Kinds, s.takes(thick))
+		}
+		b.Across = stretches(s, alongX, p.set.CrosscutKerf, p.set.RipKerf)
+		b.Along = stretches(s, alongY, p.set.RipKerf, p.set.CrosscutKerf)
+		lp.Boards = append(lp.Boards, b)
+	}
+	return lp
+}
+
+// grove is what shares boards: the items and stock of one wood.
+type grove struct {
+	wood   string
+	items  []int
+	stocks []int
+	kinds  []measure.Length // finished thicknesses, thin to thick
+}
+
+// groves groups the problem by wood, in the order of the items.
+func (p *problem) groves() []grove {
+	at := map[string]int{}
+	var out []grove
+	for i := range p.items {
+		it := &p.items[i]
+		k, ok := at[it.wood]
+		if !ok {
+			k = len(out)
+			at[it.wood] = k
+			out = append(out, grove{wood: it.wood})
+		}
+		g := &out[k]
+		g.items = append(g.items, i)
+		if !slices.Contains(g.kinds, it.thick) {
+			g.kinds = append(g.kinds, it.thick)
+		}
+	}
+	for j := range p.stocks {
+		if k, ok := at[p.stocks[j].wood]; ok && !p.stocks[j].sound.empty() {
+			out[k].stocks = append(out[k].stocks, j)
+		}
+	}
+	for k := range out {
+		slices.Sort(out[k].kinds)
+	}
+	return out
+}
+
+// takes reports whether the board yields the finished thickness.
+func (s *stock) takes(thick measure.Length) bool {
+	if s.board.Sheet {
+		return s.yields == thick
+	}
+	return thick <= s.yields
+}
+
+// stretches lists what parallel lines through a board meet, a kerf added to
+// each clear interval and to the board as a whole. Lines are told apart along
+// a. A part with its kerf beside it may reach a kerf into a defect, so that a
+// defect counts for a kerf less.
+func stretches(s *stock, a axis, kerf, otherKerf measure.Length) []solve.Stretch {
+	lo, hi := s.sound.span(a)
+	marks := []measure.Length{lo, hi + kerf}
+	for _, d := range s.defects {
+		dlo, dhi := d.span(a)
+		if dlo+kerf < dhi {
+			marks = append(marks, dlo+kerf, dhi)
+		}
+	}
+	slices.Sort(marks)
+	var out []solve.Stretch
+	for i, from := range marks[:len(marks)-1] {
+		if to := marks[i+1]; to > from && from < hi+kerf {
+			out = append(out, solve.Stretch{Extent: int64(to - from), Clear: s.meets(a, from, kerf, otherKerf)})
+		}
+	}
+	return out
+}
+
+// meets lists the clear intervals on the line at one place.
+func (s *stock) meets(a axis, at, kerf, otherKerf measure.Length) []int64 {
+	lo, hi := s.sound.span(a.other())
+	blocked := [][2]measure.Length{}
+	for _, d := range s.defects {
+		dlo, dhi := d.span(a)
+		if dlo+kerf <= at && at < dhi {
+			from, to := d.span(a.other())
+			blocked = append(blocked, [2]measure.Length{from, to})
+		}
+	}
+	slices.SortFunc(blocked, func(p, q [2]measure.Length) int { return int(max(-1, min(1, p[0]-q[0]))) })
+	var out []int64
+	add := func(from, to measure.Length) {
+		if to > from {
+			out = append(out, int64(to-from+otherKerf))
+		}
+	}
+	for _, b := range blocked {
+		add(lo, b[0])
+		lo = max(lo, b[1])
+	}
+	add(lo, hi)
+	return out
+}

@@ -1,0 +1,198 @@
+package cutting
+
+import (
+	"math/rand/v2"
+	"sync"
+	"time"
+
+	"batchwright/nesting"
+	"batchwright/nesting/solve"
+	"batchwright/orders"
+)
+
+// A search is rounds; in a round every chain does one slice of work, in steps
+// of the tables' inner loops, a few nanoseconds each.
+const (
+	roundsASecond = 5
+	mostSlice     = 40_000_000
+	leastSlice    = 1_000_000
+	sliceAUnit    = 50_000 // of work, for each unit to be laid
+	chains        = 2      // searched side by side from the best plan so far
+	givenUp       = 60     // rounds without a better plan end the search
+)
+
+// rounds is the budget of a search that may think so long.
+func rounds(think time.Duration) uint64 {
+	if think <= 0 {
+		think = 5 * time.Second
+	}
+	return uint64(max(1, think.Seconds()*roundsASecond))
+}
+
+// hunt searches one wood: its best plan so far and the floor under its cost.
+type hunt struct {
+	p     *problem
+	g     *grove
+	price []int64
+	best  *state
+	floor orders.Money
+	idle  int // rounds without a better plan
+}
+
+// search lays every wood on its boards, then improves the plans round by
+// round. Rounds are of equal work and each starts from the best plan of the
+// last, so that more work never makes a plan worse, and two cores change
+// nothing.
+func (p *problem) search(w *watch, lim nesting.Limits) []*hunt {
+	groves := p.groves()
+	hunts := make([]*hunt, len(groves))
+	inParallel(len(groves), func(i int) { hunts[i] = p.startHunt(&groves[i], w) })
+	for round := range rounds(lim.Think) {
+		var open []*hunt
+		for _, h := range hunts {
+			if !h.done() {
+				open = append(open, h)
+			}
+		}
+		if len(open) == 0 || w.over() {
+			break
+		}
+		improve(open, uint64(lim.Seed), round, w)
+	}
+	for _, h := range hunts {
+		h.settle(w)
+	}
+	return hunts
+}
+
+// settle bounds the plan that was kept: when parts are short, the floor is
+// that of the parts laid.
+func (h *hunt) settle(w *watch) {
+	if h.best.short == 0 {
+		return
+	}
+	placed := make([]int, len(h.p.items))
+	for _, i := range h.g.items {
+		placed[i] = len(h.p.items[i].units) - h.best.left[i]
+	}
+	h.floor = h.bound(placed, w).floor
+}
+
+// inParallel runs f(0..n-1) on both cores.
+func inParallel(n int, f func(int)) {
+	var wg sync.WaitGroup
+	gate := make(chan struct{}, chains)
+	for i := range n {
+		wg.Add(1)
+		gate <- struct{}{}
+		go func() {
+			defer wg.Done()
+			f(i)
+			<-gate
+		}()
+	}
+	wg.Wait()
+}
+
+// improve runs one round: every open hunt, every chain, then the best of each.
+func improve(open []*hunt, seed, round uint64, w *watch) {
+	found := make([]*state, len(open)*chains)
+	inParallel(len(found), func(i int) {
+		h := open[i/chains]
+		rng := rand.New(rand.NewPCG(seed, round*chains+uint64(i%chains)))
+		found[i] = h.chain(rng, w)
+	})
+	for i, s := range found {
+		h := open[i/chains]
+		if i%chains == 0 {
+			h.idle++
+		}
+		if s.better(h.best) {
+			h.best, h.idle = s, 0
+		}
+	}
+}
+
+// done: proven, and nothing more was gained at the same cost for a while; or
+// nothing was gained for long; or nothing to search.
+func (h *hunt) done() bool {
+	if len(h.best.plan) == 0 || h.idle >= givenUp {
+		return true
+	}
+	return h.best.short == 0 && h.best.cost <= h.floor && h.idle >= 2
+}
+
+// slice is the work of one chain in one round.
+func (h *hunt) slice() int64 {
+	units := 0
+	for _, i := range h.g.items {
+		units += len(h.p.items[i].units)
+	}
+	return min(max(int64(units)*sliceAUnit, leastSlice), mostSlice)
+}
+
+// bounded is a floor under the cost, and the prices that prove it.
+type bounded struct {
+	floor  orders.Money
+	prices []float64
+}
+
+// boundWork is the most spent on one floor.
+const boundWork = 1_000_000_000
+
+func (h *hunt) bound(placed []int, w *watch) bounded {
+	lp := h.p.lineProblem(h.g, placed, func(s *stock) int64 { return int64(s.cost) })
+	lines := solve.Lines(lp, solve.Budget{Work: boundWork, Deadline: w.deadline, Stop: w.stop})
+	return bounded{orders.Money(lines.Bound), lines.Prices}
+}
+
+// startHunt bounds one wood and lays a first plan.
+func (p *problem) startHunt(g *grove, w *watch) *hunt {
+	h := &hunt{p: p, g: g, price: p.areaPrices()}
+	b := h.bound(p.demand(), w)
+	h.floor = b.floor
+	h.best = h.first(h.price, w)
+	proven := p.linePrices(g, b.prices)
+	if s := h.first(proven, w); s.better(h.best) {
+		h.best, h.price = s, proven
+	}
+	return h
+}
+
+// linePrices turns the prices of the relaxation into whole numbers, area
+// standing in where it has none.
+func (p *problem) linePrices(g *grove, prices []float64) []int64 {
+	out := p.areaPrices()
+	worth, size := 0.0, 0.0
+	for k, i := range g.items {
+		worth += prices[k]
+		size += float64(out[i])
+	}
+	if worth <= 0 {
+		return out
+	}
+	for k, i := range g.items {
+		out[i] = 1 + out[i]/8 + int64(prices[k]/worth*size)
+	}
+	return out
+}
+
+// first lays everything from nothing.
+func (h *hunt) first(price []int64, w *watch) *state {
+	b := builder{p: h.p, g: h.g, price: price, left: h.p.demand(), have: h.p.boards(), lines: h.g.stocks}
+	s := &state{p: h.p, g: h.g}
+	s.plan = b.run(w.over)
+	s.left, s.have = b.left, b.have
+	s.measure()
+	return s
+}
+
+// areaPrices prices every item by its area, its kerf included.
+func (p *problem) areaPrices() []int64 {
+	out := make([]int64, len(p.items))
+	for i := range p.items {
+		it := &p.items[i]
+		out[i] = 1 + area(it.l+p.set.CrosscutKerf, it.w+p.set.RipKerf)
+	}
+	return out
+}

@@ -1,0 +1,207 @@
+package cutting
+
+import (
+	"cmp"
+	"math/rand/v2"
+	"slices"
+
+	"batchwright/orders"
+)
+
+// state is a plan of one wood, with what is left to lay and the boards left.
+type state struct {
+	p    *problem
+	g    *grove
+	plan []used
+	left []int
+	have []int
+
+	short int64 // area of what lies nowhere
+	cost  orders.Money
+	kept  int64 // area of offcuts kept, in the coarse unit
+}
+
+// measure adds up what a plan is judged by.
+func (s *state) measure() {
+	s.short, s.cost, s.kept = 0, 0, 0
+	for _, i := range s.g.items {
+		s.short += int64(s.left[i]) * s.p.items[i].value
+	}
+	for k := range s.plan {
+		u := &s.plan[k]
+		s.cost += orders.Money(u.times) * s.p.stocks[u.stock].cost
+		s.kept += int64(u.times) * s.p.keptOf(u)
+	}
+}
+
+// keptOf is the area of the offcuts a board gives back, found once.
+func (p *problem) keptOf(u *used) int64 {
+	if !u.sawn {
+		u.sawn = true
+		for _, o := range p.saw(&p.stocks[u.stock], u.fill).offcuts {
+			if o.Keep {
+				u.kept += area(o.Length, o.Width)
+			}
+		}
+	}
+	return u.kept
+}
+
+// wood is the area of the boards used.
+func (s *state) wood() int64 {
+	sum := int64(0)
+	for _, u := range s.plan {
+		b := &s.p.stocks[u.stock].board
+		sum += int64(u.times) * area(b.Length, b.Width)
+	}
+	return sum
+}
+
+// better: less is short, or it costs less, or it uses less wood.
+func (s *state) better(t *state) bool {
+	switch {
+	case s.short != t.short:
+		return s.short < t.short
+	case s.cost != t.cost:
+		return s.cost < t.cost
+	}
+	return s.wood()-s.kept < t.wood()-t.kept
+}
+
+func (s *state) clone() *state {
+	c := *s
+	c.plan = slices.Clone(s.plan)
+	c.left, c.have = slices.Clone(s.left), slices.Clone(s.have)
+	return &c
+}
+
+// chain searches for a slice of work from the best plan: it takes boards apart
+// and lays their parts again at prices learnt from the plan (sequential value
+// correction: what lay on a badly used board is worth more the next time; G.
+// Belov and G. Scheithauer, INFORMS Journal on Computing 19, 2007, from memory).
+func (h *hunt) chain(rng *rand.Rand, w *watch) *state {
+	best := h.best
+	now := best.clone()
+	price := slices.Clone(h.price)
+	for work, slice := int64(0), h.slice(); work < slice && !w.over(); {
+		next, spent := h.relay(now, price, rng, w)
+		work += spent
+		h.learn(price, next, rng)
+		if !now.better(next) {
+			now = next
+		}
+		if now.better(best) {
+			best = now
+		}
+	}
+	return best
+}
+
+// relay takes some boards of a plan apart and lays them again.
+func (h *hunt) relay(s *state, price []int64, rng *rand.Rand, w *watch) (*state, int64) {
+	next := s.clone()
+	lines := next.takeApart(h.choose(s, rng))
+	lines = next.addLines(lines, rng)
+	b := builder{p: h.p, g: h.g, price: price, left: next.left, have: next.have, lines: lines,
+		rng: rng, sections: rng.IntN(4)}
+	next.plan = append(next.plan, b.run(w.over)...)
+	next.measure()
+	return next, b.spent + 20_000
+}
+
+// learn moves prices towards what each item cost where it lies.
+func (h *hunt) learn(price []int64, s *state, rng *rand.Rand) {
+	total, wood := int64(0), int64(0)
+	for _, u := range s.plan {
+		total += int64(u.times) * int64(h.p.stocks[u.stock].cost)
+		wood += int64(u.times) * h.area(u.fill)
+	}
+	if total == 0 || wood == 0 {
+		return
+	}
+	share := 1 + rng.IntN(4) // eighths of the new value
+	for _, u := range s.plan {
+		here := h.area(u.fill)
+		rate := float64(h.p.stocks[u.stock].cost) / float64(here) * float64(wood) / float64(total)
+		for _, pl := range u.fill.places {
+			it := &h.p.items[pl.item]
+			want := int64(rate * float64(area(it.l+h.p.set.CrosscutKerf, it.w+h.p.set.RipKerf)))
+			price[pl.item] += (want - price[pl.item]) * int64(share) / 32
+			price[pl.item] = max(price[pl.item], 1)
+		}
+	}
+}
+
+func (h *hunt) area(f fill) int64 {
+	sum := int64(0)
+	for _, pl := range f.places {
+		it := &h.p.items[pl.item]
+		sum += area(it.l+h.p.set.CrosscutKerf, it.w+h.p.set.RipKerf)
+	}
+	return sum
+}
+
+// choose picks boards to take apart: a handful or many, badly used ones first.
+func (h *hunt) choose(s *state, rng *rand.Rand) []int {
+	n := len(s.plan)
+	order := make([]int, n)
+	use := make([]float64, n)
+	for k, u := range s.plan {
+		order[k] = k
+		use[k] = float64(h.area(u.fill)) / (float64(h.p.stocks[u.stock].cost) + 1) * (1 - 0.1*rng.Float64())
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(use[a], use[b]) })
+	many := 2 + rng.IntN(4)
+	if rng.IntN(3) == 0 {
+		many = 2 + rng.IntN(max(1, n))
+	}
+	var out []int
+	for len(out) < min(many, n) {
+		k := order[int(float64(n)*rng.Float64()*rng.Float64())]
+		if !slices.Contains(out, k) {
+			out = append(out, k)
+		}
+	}
+	return out
+}
+
+// takeApart removes one board of each of these entries and returns their lines.
+func (s *state) takeApart(entries []int) []int {
+	var lines []int
+	slices.SortFunc(entries, func(a, b int) int { return b - a })
+	for _, k := range entries {
+		u := &s.plan[k]
+		if !slices.Contains(lines, u.stock) {
+			lines = append(lines, u.stock)
+		}
+		for _, pl := range u.fill.places {
+			s.left[pl.item]++
+		}
+		if s.have[u.stock] != unlimitedBoards {
+			s.have[u.stock]++
+		}
+		u.times--
+		if u.times == 0 {
+			s.plan = slices.Delete(s.plan, k, k+1)
+		}
+	}
+	return lines
+}
+
+// moreLines is how many other lines a relay may choose from.
+const moreLines = 12
+
+// addLines adds a choice of the other lines of which boards are left.
+func (s *state) addLines(lines []int, rng *rand.Rand) []int {
+	all := s.g.stocks
+	if len(all) <= moreLines {
+		return all
+	}
+	for range moreLines {
+		if j := all[rng.IntN(len(all))]; s.have[j] > 0 && !slices.Contains(lines, j) {
+			lines = append(lines, j)
+		}
+	}
+	slices.Sort(lines)
+	return lines
+}

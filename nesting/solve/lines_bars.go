@@ -1,0 +1,228 @@
+package solve
+
+import (
+	"fmt"
+	"slices"
+)
+
+// bars is the restricted master of the bar relaxation: boards open capacity,
+// bars (sets of parts on a line, for so much length) use it up and cover
+// demand.
+type bars struct {
+	p       LineProblem
+	g       *gauge
+	along   bool
+	m       *Master
+	rooms   []room
+	boards  []int // column of each line of boards
+	partRow []int
+	seen    map[string]bool
+}
+
+// room is the capacity of one clear width, for one set of kinds.
+type room struct {
+	kinds []bool
+	steps int
+	row   int
+}
+
+// mostRooms bounds the rows of the master; nearly equal capacities are taken
+// together at the larger.
+const mostRooms = 160
+
+func newBars(p LineProblem, along bool) *bars {
+	b := &bars{p: p, g: newGauge(p, along), along: along, seen: map[string]bool{}}
+	rhs := make([]float64, len(p.Parts))
+	b.partRow = make([]int, len(p.Parts))
+	for i, part := range p.Parts {
+		rhs[i], b.partRow[i] = float64(part.Count), i
+	}
+	b.m = NewMaster(rhs)
+	for i := range p.Parts {
+		b.m.AddColumn(b.missing(), NoBound, []Term{{i, 1}})
+	}
+	b.openRooms()
+	b.openBoards()
+	return b
+}
+
+// missing is a price no part is worth.
+func (b *bars) missing() float64 {
+	most := int64(1)
+	for _, board := range b.p.Boards {
+		most = max(most, board.Cost)
+	}
+	return float64(most) * 4
+}
+
+func (b *bars) stretches(i int) []Stretch {
+	if b.along {
+		return b.p.Boards[i].Along
+	}
+	return b.p.Boards[i].Across
+}
+
+// openRooms lists the capacities there are, and thins them out when many.
+func (b *bars) openRooms() {
+	bySet := map[string][]int{}
+	kinds := map[string][]bool{}
+	var order []string
+	for i, board := range b.p.Boards {
+		key := kindsKey(board.Kinds)
+		if kinds[key] == nil {
+			kinds[key] = board.Kinds
+			order = append(order, key)
+		}
+		for _, s := range b.stretches(i) {
+			for _, c := range s.Clear {
+				if steps := int(c / b.g.step); steps > 0 {
+					bySet[key] = append(bySet[key], steps)
+				}
+			}
+		}
+	}
+	for _, key := range order {
+		for _, steps := range thinned(bySet[key], max(1, mostRooms/len(order))) {
+			b.rooms = append(b.rooms, room{kinds[key], steps, b.m.AddRow(0, nil)})
+		}
+	}
+}
+
+// thinned keeps at most n of the values, always the largest of those joined.
+func thinned(values []int, n int) []int {
+	slices.Sort(values)
+	values = slices.Compact(values)
+	if len(values) <= n {
+		return values
+	}
+	out := make([]int, 0, n)
+	for i := 1; i <= n; i++ {
+		out = append(out, values[i*len(values)/n-1])
+	}
+	return out
+}
+
+// room finds the smallest room that a clear width fits.
+func (b *bars) room(kinds []bool, steps int) int {
+	for i, r := range b.rooms {
+		if r.steps >= steps && slices.Equal(r.kinds, kinds) {
+			return i
+		}
+	}
+	return -1
+}
+
+func (b *bars) openBoards() {
+	for i, board := range b.p.Boards {
+		extent := map[int]float64{}
+		for _, s := range b.stretches(i) {
+			for _, c := range s.Clear {
+				if r := b.room(board.Kinds, int(c/b.g.step)); r >= 0 && c/b.g.step > 0 {
+					extent[b.rooms[r].row] += b.unit(float64(s.Extent))
+				}
+			}
+		}
+		var terms []Term
+		for _, r := range b.rooms {
+			if e := extent[r.row]; e > 0 {
+				terms = append(terms, Term{r.row, e})
+			}
+		}
+		upper := float64(board.Count)
+		if board.Count >= Unlimited {
+			upper = NoBound
+		}
+		b.boards = append(b.boards, b.m.AddColumn(float64(board.Cost), upper, terms))
+	}
+}
+
+// unit brings lengths to the order of one.
+func (b *bars) unit(l float64) float64 { return l / float64(b.g.step) / 256 }
+
+// solve generates bars until none is worth more than the room it takes.
+func (b *bars) solve(m *Meter) bool {
+	for range 200 {
+		if status := b.m.Solve(m); status != LPOptimal {
+			return false
+		}
+		if !m.Spend(b.g.work()) {
+			return true
+		}
+		if !b.price() {
+			return true
+		}
+	}
+	return true
+}
+
+// price adds the best bar of every room; false when none is worth it.
+func (b *bars) price() bool {
+	b.g.fill(b.prices())
+	added := false
+	for _, r := range b.rooms {
+		table, worth := b.bestTable(r)
+		if table < 0 {
+			continue
+		}
+		if b.worthOf(worth) > b.m.Dual(r.row)*(1+1e-9)+1e-7 {
+			added = b.addBar(r, b.g.taken(table, r.steps)) || added
+		}
+	}
+	return added
+}
+
+// worthOf turns worth per unit of length into worth per unit of room.
+func (b *bars) worthOf(worth float64) float64 { return worth / b.unit(1) }
+
+func (b *bars) bestTable(r room) (table int, worth float64) {
+	if !b.g.split {
+		t := b.g.set(r.kinds)
+		return t, b.g.best[t][r.steps]
+	}
+	table = -1
+	for k, ok := range r.kinds {
+		if ok && k < b.g.kinds && b.g.best[k][r.steps] > worth {
+			table, worth = k, b.g.best[k][r.steps]
+		}
+	}
+	return table, worth
+}
+
+// addBar adds a set of shapes as a column, once.
+func (b *bars) addBar(r room, taken []int32) bool {
+	key := fmt.Sprint(r.row, taken)
+	if b.seen[key] || len(taken) == 0 {
+		return false
+	}
+	b.seen[key] = true
+	cover := map[int]float64{}
+	for _, j := range taken {
+		s := b.g.shapes[j]
+		cover[s.part] += 1 / b.unit(s.extent)
+	}
+	var terms []Term
+	for i := range b.p.Parts {
+		if c := cover[i]; c > 0 {
+			terms = append(terms, Term{b.partRow[i], c})
+		}
+	}
+	b.m.AddColumn(0, NoBound, append(terms, Term{r.row, -1}))
+	return true
+}
+
+// prices are the duals of the demand, never below zero.
+func (b *bars) prices() []float64 {
+	out := make([]float64, len(b.p.Parts))
+	for i := range out {
+		out[i] = max(0, b.m.Dual(b.partRow[i]))
+	}
+	return out
+}
+
+func (b *bars) use() []float64 {
+	out := make([]float64, len(b.boards))
+	for i, col := range b.boards {
+		out[i] = b.m.Primal(col)
+	}
+	return out
+}
