@@ -261,22 +261,25 @@ func nearestName(name string) string {
 	return fmt.Sprintf("; did you mean %q?", at)
 }
 
-// editDistance counts the letters to change, add or drop between a and b.
+// editDistance counts the letters to change, add, drop or swap with a
+// neighbour between a and b.
 func editDistance(a, b string) int {
-	row := make([]int, len(b)+1)
+	before, above, row := make([]int, len(b)+1), make([]int, len(b)+1), make([]int, len(b)+1)
 	for j := range row {
 		row[j] = j
 	}
 	for i := range len(a) {
-		diagonal := row[0]
+		before, above, row = above, row, before
 		row[0] = i + 1
 		for j := range len(b) {
-			step := diagonal
+			change := above[j]
 			if a[i] != b[j] {
-				step++
+				change++
 			}
-			diagonal = row[j+1]
-			row[j+1] = min(step, row[j]+1, row[j+1]+1)
+			row[j+1] = min(change, above[j+1]+1, row[j]+1)
+			if i > 0 && j > 0 && a[i] == b[j-1] && a[i-1] == b[j] {
+				row[j+1] = min(row[j+1], before[j-1]+1)
+			}
 		}
 	}
 	return row[len(b)]

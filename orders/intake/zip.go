@@ -25,7 +25,7 @@ const (
 	mostIdle      = 500_000   // elements beyond those of filled cells and texts
 	mostRatio     = 60        // times its packed size, from fewest bytes on
 	fewest        = 4 << 20
-	mostDepth     = 64 // elements inside each other
+	mostDepth     = 64        // elements inside each other
 	mostRowTags   = 150_000   // row elements of one sheet, empty ones included
 	mostCells     = 1_000_000 // filled ones, and shared strings
 	damagedFix    = "take the order again from where it came from, or open it, repair it and save it as .xlsx"
