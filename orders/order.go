@@ -274,6 +274,12 @@ type Board struct {
 	Place     string
 	Arrives   time.Time // zero: here, or at once
 	Sheet     bool      // a manufactured sheet (plywood): it is not planed
+
+	// What the shop file knows beside that; the nesting does without it.
+	WideEnd  measure.Length // width at the wide end of a tapered board; 0: not tapered
+	GrainTag string         // what the grain looks like, or which log it came from
+	Moisture float64        // percent of dry weight, as measured; 0: not measured
+	From     string         // where it came from: "rack.xlsx", "offcut of W1, job 3"
 }
 
 // Defect is a rectangle of a board that no part may touch, from the marked

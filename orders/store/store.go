@@ -115,21 +115,20 @@ type Tx struct {
 	Now time.Time // when the change is made
 }
 
-// Change names a change for the history.
-type Change struct {
-	Who  string // the person or the machine
-	What string // the command in words: "accept job 12"
-}
-
-// Update carries out one change. When do returns an error, or the process dies,
+// Update carries out one change and says in words what it was; empty words mean
+// that nothing needed changing. When do returns an error, or the process dies,
 // nothing of it is in the file. The history gets a line in the same commit.
-func (s *Shop) Update(ctx context.Context, c Change, do func(*Tx) error) error {
+func (s *Shop) Update(ctx context.Context, who string, do func(*Tx) (what string, err error)) error {
 	tx, err := s.db.BeginTx(ctx, nil)
 	if err != nil {
 		return s.explain("begin a change of", err)
 	}
 	t := &Tx{tx, s.now().UTC()}
-	if err := s.carryOut(t, c, do); err != nil {
+	what, err := do(t)
+	if err == nil && what != "" {
+		_, err = t.Exec("INSERT INTO history (at, who, what) VALUES (?, ?, ?)", Time(t.Now), who, what)
+	}
+	if err != nil || what == "" {
 		return errors.Join(s.explain("change", err), ignoreDone(tx.Rollback()))
 	}
 	if err := tx.Commit(); err != nil {
@@ -138,21 +137,13 @@ func (s *Shop) Update(ctx context.Context, c Change, do func(*Tx) error) error {
 	return nil
 }
 
-func (s *Shop) carryOut(t *Tx, c Change, do func(*Tx) error) error {
-	if err := do(t); err != nil {
-		return err
-	}
-	_, err := t.Exec("INSERT INTO history (at, who, what) VALUES (?, ?, ?)", Time(t.Now), c.Who, c.What)
-	return err
-}
-
 // Try carries a change out and takes it back: what --dry-run shows.
-func (s *Shop) Try(ctx context.Context, do func(*Tx) error) error {
+func (s *Shop) Try(ctx context.Context, do func(*Tx) (what string, err error)) error {
 	tx, err := s.db.BeginTx(ctx, nil)
 	if err != nil {
 		return s.explain("begin a trial on", err)
 	}
-	err = do(&Tx{tx, s.now().UTC()})
+	_, err = do(&Tx{tx, s.now().UTC()})
 	return errors.Join(s.explain("try a change on", err), ignoreDone(tx.Rollback()))
 }
 
