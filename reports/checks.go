@@ -107,13 +107,14 @@ func Buy(p *jigplan.Plan) Table {
 		}
 		t.Add("☐", b.What, b.Kind, b.Quantity, b.Size, cost, b.Why)
 	}
+	sum := joined(" ", total.String(), p.Order.Settings.Currency)
 	switch {
 	case len(p.Buy) == 0:
 		t.Note("Nothing has to be bought: the rack holds the wood and no supplies were asked for.")
 	case known:
-		t.Note("All of it: " + total.String() + " " + p.Order.Settings.Currency)
+		t.Note("All of it: " + sum + ".")
 	case total > 0:
-		t.Note("What has a price comes to " + total.String() + " " + p.Order.Settings.Currency + "; the rest has none.")
+		t.Note("What has a price comes to " + sum + "; the rest has none.")
 	}
 	return t
 }

@@ -2,6 +2,7 @@ package reports
 
 import (
 	"fmt"
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -13,7 +14,7 @@ import (
 // CutLine is parts that are equal in everything but the box they belong to.
 type CutLine struct {
 	Part   *orders.Part // one of them
-	Label  string       // "T1-n-S1": n is the box's number
+	Label  string       // "T1-n-S1, S2": n is the box's number
 	Units  string       // "1-25", "1-4, 6"
 	Count  int
 	Boards []string // where they lie, each once, in the layout's order
@@ -31,7 +32,7 @@ func CutList(p *jigplan.Plan) []CutLine {
 	index := map[string]int{}
 	var lines []CutLine
 	units := map[int][]int{}
-	seen := map[int]map[string]bool{}
+	seen, labels := map[int]map[string]bool{}, map[int][]string{}
 	for i := range p.Parts {
 		part := &p.Parts[i]
 		key := sameness(part)
@@ -40,7 +41,10 @@ func CutList(p *jigplan.Plan) []CutLine {
 			at = len(lines)
 			index[key] = at
 			seen[at] = map[string]bool{}
-			lines = append(lines, CutLine{Part: part, Label: Label(part)})
+			lines = append(lines, CutLine{Part: part})
+		}
+		if label := Label(part); !slices.Contains(labels[at], label) {
+			labels[at] = append(labels[at], label)
 		}
 		l := &lines[at]
 		l.Count++
@@ -55,6 +59,7 @@ func CutList(p *jigplan.Plan) []CutLine {
 	}
 	for at := range lines {
 		lines[at].Units = Ranges(units[at])
+		lines[at].Label = sharing(labels[at])
 	}
 	return lines
 }
@@ -78,6 +83,23 @@ func Label(p *orders.Part) string {
 		return before + "-n"
 	}
 	return p.ID
+}
+
+// sharing joins labels that begin alike: "T1-n-S1, S2".
+func sharing(labels []string) string {
+	head, _, ok := strings.Cut(labels[0], "-n-")
+	if !ok {
+		return Listed(labels, 4)
+	}
+	out := labels[0]
+	for _, l := range labels[1:] {
+		rest, same := strings.CutPrefix(l, head+"-n-")
+		if !same {
+			rest = l
+		}
+		out += ", " + rest
+	}
+	return out
 }
 
 // Ranges writes numbers as "1-4, 6".

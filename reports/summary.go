@@ -192,7 +192,7 @@ func cost(p *jigplan.Plan) string {
 	if !p.Layout.CostKnown {
 		return "not known: give boards a Cost, or set Cost of the wood on the Shop sheet"
 	}
-	return strings.TrimSpace(p.Layout.Cost.String() + " " + p.Order.Settings.Currency)
+	return joined(" ", p.Layout.Cost.String(), p.Order.Settings.Currency)
 }
 
 // bound says how much better a layout could be at the very most.

@@ -77,6 +77,14 @@ func (w Words) UnitName() string {
 	return "in"
 }
 
+// UnitWord is "inches" or "millimetres".
+func (w Words) UnitWord() string {
+	if w.Unit == measure.Millimetres {
+		return "millimetres"
+	}
+	return "inches"
+}
+
 // Rule is a carriage position as it is read on a rule: the nearest 1/64 in, or
 // the nearest tenth of a millimetre.
 func (w Words) Rule(r measure.Ratio) string {

@@ -80,11 +80,7 @@ func written(t testing.TB, p *jigplan.Plan, name string) []byte {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if *show != "" {
-		if err := os.WriteFile(filepath.Join(*show, name), data, 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
+	save(t, name, data)
 	return data
 }
 
@@ -207,5 +203,58 @@ func BenchmarkBatch(b *testing.B) {
 	for b.Loop() {
 		data := written(b, p, "large.xlsx")
 		b.ReportMetric(float64(len(data)), "bytes")
+	}
+}
+
+// The card of one program alone, as the command for one joint writes it; an
+// uneven pattern must be as readable as an even one.
+func TestCardAlone(t *testing.T) {
+	p := patternProgram("J2")
+	s := orders.DefaultSettings()
+	data, err := workbook.Card(&p, &s, "joint 1/4 in, 3 in high")
+	if err != nil {
+		t.Fatal(err)
+	}
+	save(t, "card.xlsx", data)
+	text := dump(t, data)
+	for _, want := range []string{
+		"1 / from 0 | 2 | ½ | ½ | 6 | 1/32 | ☐ | 7½",    // two cuts half a turn apart, then 7½
+		"2 / from 8 | 5 | 1, 1, 1, ½ | 11½ | 6 | 23/32", // unequal steps are written out
+		"Wind back |  |  | 19½",                         // what goes forward comes back
+		"! the last slot is 1/64 in wider than its pin", // the program's own warnings
+		"row A alone, at the stop, no spacer; card J3 cuts its mates",
+	} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the card lacks %q", want)
+		}
+	}
+	if t.Failed() {
+		t.Log(text)
+	}
+}
+
+func TestProblemsWorkbook(t *testing.T) {
+	o := wicked()
+	o.Problems = append(o.Problems, orders.Problem{Level: orders.Error, Source: orders.Source{Sheet: "Boxes", Cell: "C9"}, Read: "=A1", Did: "is no length", Fix: "write a length such as 12 1/2"})
+	data, err := workbook.Problems(o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	save(t, "problems.xlsx", data)
+	text := dump(t, data)
+	if !strings.Contains(text, "error | Boxes!C9 | =A1 | is no length | write a length such as 12 1/2") {
+		t.Errorf("the error is not told:\n%s", text[:500])
+	}
+	if strings.Index(text, "error | Boxes!C9") > strings.Index(text, "warning | Boxes!J8") {
+		t.Error("a warning stands before an error")
+	}
+}
+
+func save(t testing.TB, name string, data []byte) {
+	t.Helper()
+	if *show != "" {
+		if err := os.WriteFile(filepath.Join(*show, name), data, 0o644); err != nil {
+			t.Fatal(err)
+		}
 	}
 }

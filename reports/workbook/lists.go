@@ -13,9 +13,9 @@ import (
 // with their count. How each box is made follows.
 func (b *book) parts(p *jigplan.Plan) *sheet {
 	w := reports.WordsOf(p)
-	s := &sheet{name: "Parts", landscape: true, fit: true, widths: []float64{3, 13, 7, 9, 13, 8, 10, 10, 10, 10, 9, 18, 26}}
+	s := &sheet{name: "Parts", landscape: true, fit: true, widths: []float64{3, 17, 7, 9, 12, 8, 10, 10, 10, 10, 9, 18, 24}}
 	b.title(s, "Cut list")
-	s.paragraph("n in a label is the box's number. Lengths in " + w.UnitName() + ". Mark the bottom edge of every part before it leaves the saw: it goes to the stop of the jig. Ends that carry the same number meet at a corner.")
+	s.paragraph("n in a label is the box's number. Lengths in " + w.UnitWord() + ". Mark the bottom edge of every part before it leaves the saw: it goes to the stop of the jig. Ends that carry the same number meet at a corner.")
 	s.repeatNext()
 	s.head([]string{"", "Label", "Count", "Part", "Wood", "Thick", "Length", "Width", "Cut length", "Cut width", "Marks of its ends", "On boards", "Notes"}, ones(13))
 	list := reports.CutList(p)

@@ -1,0 +1,142 @@
+package workbook_test
+
+import (
+	"bytes"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"archive/zip"
+	"io"
+
+	"batchwright/jigplan"
+)
+
+// paper rewrites a workbook for another paper size: 1 is Letter, 9 is A4.
+func paper(t *testing.T, data []byte, size int) []byte {
+	t.Helper()
+	r, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var out bytes.Buffer
+	w := zip.NewWriter(&out)
+	sized := regexp.MustCompile(`paperSize="\d+"`)
+	for _, part := range r.File {
+		in, err := part.Open()
+		if err != nil {
+			t.Fatal(err)
+		}
+		content, err := io.ReadAll(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if strings.HasPrefix(part.Name, "xl/worksheets/") {
+			content = sized.ReplaceAll(content, []byte(`paperSize="`+strconv.Itoa(size)+`"`))
+		}
+		to, err := w.Create(part.Name)
+		if err == nil {
+			_, err = to.Write(content)
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := w.Close(); err != nil {
+		t.Fatal(err)
+	}
+	return out.Bytes()
+}
+
+// printed converts workbooks with LibreOffice, which shares nothing with the
+// library that wrote them, and gives back the words of each page with their
+// places.
+func printed(t *testing.T, books map[string][]byte) map[string][]string {
+	t.Helper()
+	for _, tool := range []string{"soffice", "pdftotext"} {
+		if _, err := exec.LookPath(tool); err != nil {
+			t.Skipf("skipped: %s is not installed, so no second reader can print the workbook", tool)
+		}
+	}
+	if testing.Short() {
+		t.Skip("skipped: printing takes seconds, and -short was given")
+	}
+	dir := t.TempDir()
+	args := []string{"-env:UserInstallation=file://" + filepath.ToSlash(dir) + "/profile", "--headless", "--convert-to", "pdf", "--outdir", dir}
+	for name, data := range books {
+		file := filepath.Join(dir, name+".xlsx")
+		if err := os.WriteFile(file, data, 0o644); err != nil {
+			t.Fatal(err)
+		}
+		args = append(args, file)
+	}
+	if out, err := exec.Command("soffice", args...).CombinedOutput(); err != nil {
+		t.Fatalf("convert: %v\n%s", err, out)
+	}
+	pages := map[string][]string{}
+	for name := range books {
+		boxes, err := exec.Command("pdftotext", "-bbox", filepath.Join(dir, name+".pdf"), "-").Output()
+		if err != nil {
+			t.Fatal(err)
+		}
+		pages[name] = strings.Split(string(boxes), "<page ")[1:]
+	}
+	return pages
+}
+
+var (
+	wordBox  = regexp.MustCompile(`<word xMin="([-\d.]+)" yMin="([-\d.]+)" xMax="([-\d.]+)" yMax="([-\d.]+)">([^<]*)</word>`)
+	pageSize = regexp.MustCompile(`width="([\d.]+)" height="([\d.]+)"`)
+)
+
+func number(text string) float64 {
+	f, _ := strconv.ParseFloat(text, 64)
+	return f
+}
+
+// TestPrintsOnLetterAndA4 prints the same workbook on both papers: nothing may
+// stand outside the area that common printers reach, no page may be empty, no
+// number may be shown as ###, and the figures of a count card are 13 mm high.
+func TestPrintsOnLetterAndA4(t *testing.T) {
+	books := map[string][]byte{}
+	for name, p := range map[string]*jigplan.Plan{"inches": planned(t, shop()), "metric": planned(t, metric()), "hand": handPlan()} {
+		data := written(t, p, name+".xlsx")
+		books[name+" on Letter"], books[name+" on A4"] = paper(t, data, 1), paper(t, data, 9)
+	}
+	for name, pages := range printed(t, books) {
+		t.Run(name, func(t *testing.T) { checkPages(t, pages) })
+	}
+}
+
+func checkPages(t *testing.T, pages []string) {
+	t.Helper()
+	const edge = 5 * 72 / 25.4 // 5 mm: what a printer cannot reach
+	tallest := 0.0
+	for i, page := range pages {
+		size := pageSize.FindStringSubmatch(page)
+		wide, tall := number(size[1]), number(size[2])
+		words := wordBox.FindAllStringSubmatch(page, -1)
+		if len(words) < 12 { // header and footer alone have fewer
+			t.Errorf("page %d holds only %d words", i+1, len(words))
+		}
+		for _, w := range words {
+			if number(w[1]) < edge || number(w[2]) < edge || number(w[3]) > wide-edge || number(w[4]) > tall-edge {
+				t.Errorf("page %d: %q stands at %s..%s, %s..%s of %.0f x %.0f points", i+1, w[5], w[1], w[3], w[2], w[4], wide, tall)
+			}
+			if strings.Contains(w[5], "###") {
+				t.Errorf("page %d shows ### for a number", i+1)
+			}
+			tallest = max(tallest, number(w[4])-number(w[2]))
+		}
+	}
+	// pdftotext gives a word's line height, 1.16 of the size in the stand-in
+	// font; a digit is 0.73 of the size high.
+	const lineHeight, digit = 1.30, 0.70
+	if mm := tallest / lineHeight * digit / 72 * 25.4; mm < 12.5 {
+		t.Errorf("the largest figures are %.1f mm high, want 13", mm)
+	}
+}
