@@ -14,7 +14,7 @@ import (
 // of the tables' inner loops, a few nanoseconds each.
 const (
 	roundsASecond = 5
-	mostSlice     = 40_000_000
+	mostSlice     = 20_000_000 // of one chain, all woods together
 	leastSlice    = 1_000_000
 	sliceAUnit    = 50_000 // of work, for each unit to be laid
 	chains        = 2      // searched side by side from the best plan so far
@@ -36,7 +36,8 @@ type hunt struct {
 	price []int64
 	best  *state
 	floor orders.Money
-	idle  int // rounds without a better plan
+	slice int64 // work of one chain in one round
+	idle  int   // rounds without a better plan
 }
 
 // search lays every wood on its boards, then improves the plans round by
@@ -47,6 +48,7 @@ func (p *problem) search(w *watch, lim nesting.Limits) []*hunt {
 	groves := p.groves()
 	hunts := make([]*hunt, len(groves))
 	inParallel(len(groves), func(i int) { hunts[i] = p.startHunt(&groves[i], w) })
+	shareWork(hunts)
 	for round := range rounds(lim.Think) {
 		var open []*hunt
 		for _, h := range hunts {
@@ -122,13 +124,25 @@ func (h *hunt) done() bool {
 	return h.best.short == 0 && h.best.cost <= h.floor && h.idle >= 2
 }
 
-// slice is the work of one chain in one round.
-func (h *hunt) slice() int64 {
-	units := 0
-	for _, i := range h.g.items {
-		units += len(h.p.items[i].units)
+// shareWork sets the work of one chain in one round, the woods sharing it by what
+// they have to lay.
+func shareWork(hunts []*hunt) {
+	total := int64(1)
+	for _, h := range hunts {
+		total += h.units()
 	}
-	return min(max(int64(units)*sliceAUnit, leastSlice), mostSlice)
+	for _, h := range hunts {
+		share := min(h.units()*sliceAUnit, mostSlice*h.units()/total)
+		h.slice = max(share, leastSlice)
+	}
+}
+
+func (h *hunt) units() int64 {
+	n := int64(0)
+	for _, i := range h.g.items {
+		n += int64(len(h.p.items[i].units))
+	}
+	return n
 }
 
 // bounded is a floor under the cost, and the prices that prove it.

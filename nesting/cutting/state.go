@@ -83,7 +83,7 @@ func (h *hunt) chain(rng *rand.Rand, w *watch) *state {
 	best := h.best
 	now := best.clone()
 	price := slices.Clone(h.price)
-	for work, slice := int64(0), h.slice(); work < slice && !w.over(); {
+	for work := int64(0); work < h.slice && !w.over(); {
 		next, spent := h.relay(now, price, rng, w)
 		work += spent
 		h.learn(price, next, rng)

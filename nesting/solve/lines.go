@@ -75,6 +75,7 @@ func Lines(p LineProblem, b Budget) LineBound {
 		}
 		m.Absorb(sub)
 	}
+	best.Bound = max(best.Bound, wholeBoards(p, best.Prices))
 	if m.Why() != "" {
 		best.Stop = m.Why()
 	}
