@@ -217,6 +217,16 @@ type UsedSetting struct {
 	Definition Definition
 }
 
+// FindSetting looks a setting up by name, any case and spacing; "Edge origin
+// 1/2" is Edge origin, "Cost of walnut" is Cost of.
+func FindSetting(name string) (Definition, bool) {
+	d, _, ok := find(name)
+	if !ok {
+		return Definition{}, false
+	}
+	return *d, true
+}
+
 // find looks a setting up by name, any case and spacing; suffix is the finger
 // of "Edge origin 1/2" or the wood of "Cost of walnut".
 func find(name string) (d *Definition, suffix string, ok bool) {

@@ -70,7 +70,7 @@ func (b *blank) headingHelp(row int) int {
 }
 
 // boardHelp stands for Rack and Yard, whose columns are nearly the same.
-var boardHelp = layout{"Rack, Yard", "", yardColumns}
+var boardHelp = newLayout("Rack, Yard", "", yardColumns)
 
 func (b *blank) settingHelp(row int) {
 	for i, t := range []string{"Setting", "What it is", "Default", "Unit", "Where the default is from"} {

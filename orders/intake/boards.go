@@ -79,6 +79,10 @@ func (l *line) thickness(b *orders.Board) {
 	if c, ok := l.get("Class"); ok {
 		class, known := orders.FindClass(classText(c))
 		if !known {
+			if c.kind == dateCell {
+				l.fault("Class", c.text, "the spreadsheet turned what was typed into a date"+dateGuess(c.text), "format the cell as text and type the class again")
+				return
+			}
 			l.fault("Class", c.text, "this thickness class is not known", "write one of "+classNames()+", or the true thickness in the Thickness column")
 		} else {
 			b.Class = class.Name

@@ -20,11 +20,28 @@ type layout struct {
 	name    string
 	others  string // other sheet names, parted by "|"
 	columns []column
+
+	exact, plural map[string]string // heading, folded, to column
+}
+
+func newLayout(name, others string, columns []column) layout {
+	l := layout{name: name, others: others, columns: columns, exact: map[string]string{}, plural: map[string]string{}}
+	for _, c := range columns {
+		for _, n := range c.names() {
+			if l.exact[n] == "" {
+				l.exact[n] = c.name
+			}
+			if one := strings.TrimSuffix(n, "s"); len(n) > 3 && l.plural[one] == "" {
+				l.plural[one] = c.name
+			}
+		}
+	}
+	return l
 }
 
 var boxColumns = []column{
 	{"Box", false, "name|box name|item|item name|product|description|model|code|sku|ref|reference|id|part no|item no|box no|box number|box id|box type|article|title"},
-	{"Count", true, "qty|quantity|number of boxes|no of boxes|pieces|pcs|how many|amount|number required|no required|number off|no off|off|units|ordered|order qty|order quantity|boxes|req|required|qty required|quantity required|qty ordered|count boxes|number needed|needed|ea|how many boxes|total qty|pcs required|nos"},
+	{"Count", true, "qty|quantity|number of boxes|no of boxes|pieces|pcs|how many|amount|number required|no required|number off|no off|off|units|ordered|order qty|order quantity|boxes|req|required|qty required|quantity required|qty ordered|count boxes|quantity ordered|number needed|needed|ea|how many boxes|total qty|pcs required|nos"},
 	{"Length", true, "l|len|lgth|long|box length|overall length|length overall|side length|front|lg"},
 	{"Width", true, "w|wd|wid|wide|breadth|box width|overall width|end length|b"},
 	{"Height", true, "h|ht|hgt|high|tall|box height|overall height|height overall|hi"},
@@ -80,20 +97,21 @@ var shopColumns = []column{
 	{"Unit", false, "units|uom|unit of measure|measured in"},
 }
 
-var catalogueColumns = append(boxColumns[:len(boxColumns):len(boxColumns)],
-	column{"Sells low", false, "low|sales low|demand low|low demand|sell low|pessimistic|least sales|minimum sales|worst|sells at least|low sales"},
-	column{"Sells likely", false, "likely|sells|sales likely|demand|demand likely|likely demand|expected sales|sell likely|most likely|forecast|likely sales|expected demand"},
-	column{"Sells high", false, "high|sales high|demand high|high demand|sell high|optimistic|most sales|maximum sales|best|sells at most|high sales"},
-	column{"Woods", false, "possible woods|wood choices|woods possible|species choices|in woods|wood options"})
+var catalogueColumns = append([]column{
+	{"Sells low", false, "low|sales low|demand low|low demand|sell low|pessimistic|least sales|minimum sales|worst|sells at least|low sales"},
+	{"Sells likely", false, "likely|sells|sales likely|demand|demand likely|likely demand|expected sales|sell likely|most likely|forecast|likely sales|expected demand"},
+	{"Sells high", false, "high|sales high|demand high|high demand|sell high|optimistic|most sales|maximum sales|best|sells at most|high sales"},
+	{"Woods", false, "possible woods|wood choices|woods possible|species choices|in woods|wood options"},
+}, boxColumns...)
 
 // The kinds of sheet, in the order they are read: settings before sizes.
 var (
-	shopLayout      = layout{"Shop", "settings|setup|shop settings|my shop|workshop", shopColumns}
-	rackLayout      = layout{"Rack", "boards|stock|on hand|inventory|boards on hand|lumber rack", boardColumns}
-	yardLayout      = layout{"Yard", "lumber yard|buy|to buy|merchant|supplier", yardColumns}
-	boxesLayout     = layout{"Boxes", "box|box list|order|orders", boxColumns}
-	partsLayout     = layout{"Parts", "part|loose parts|cut list|cutlist|parts list", partColumns}
-	catalogueLayout = layout{"Catalogue", "catalog|fair|candidates", catalogueColumns}
+	shopLayout      = newLayout("Shop", "settings|setup|shop settings|my shop|workshop", shopColumns)
+	rackLayout      = newLayout("Rack", "boards|stock|on hand|inventory|boards on hand|lumber rack", boardColumns)
+	yardLayout      = newLayout("Yard", "lumber yard|buy|to buy|merchant|supplier", yardColumns)
+	boxesLayout     = newLayout("Boxes", "box|box list|order|orders", boxColumns)
+	partsLayout     = newLayout("Parts", "part|loose parts|cut list|cutlist|parts list", partColumns)
+	catalogueLayout = newLayout("Catalogue", "catalog|fair|candidates", catalogueColumns)
 	layouts         = []*layout{&shopLayout, &rackLayout, &yardLayout, &boxesLayout, &partsLayout, &catalogueLayout}
 )
 
@@ -145,8 +163,11 @@ var unclear = map[string][]string{
 // without its unit, then without what is in brackets.
 func (l *layout) read(col int, text string) heading {
 	h := heading{col: col, text: text}
-	plain := h.takeBasis(foldHeading(text))
+	plain := h.takeBasis(l.priced(foldHeading(text), text))
 	if h.name = l.named(plain); h.name != "" {
+		if strings.ContainsAny(text, "\"″") {
+			h.unit = measure.Inches
+		}
 		return h
 	}
 	for _, try := range []string{text, withoutBrackets(text)} {
@@ -167,6 +188,23 @@ func (l *layout) read(col int, text string) heading {
 		h.guessed = h.name != ""
 	}
 	return h
+}
+
+// priced puts the word before a heading that is only a currency and a measure,
+// such as $/bf.
+func (l *layout) priced(plain, text string) string {
+	if !strings.ContainsAny(text, "$€£") {
+		return plain
+	}
+	for _, b := range bases {
+		if plain == b.words && l.has("Price") {
+			return "price " + plain
+		}
+		if plain == b.words {
+			return "cost " + plain
+		}
+	}
+	return plain
 }
 
 func withoutBrackets(text string) string {
@@ -190,33 +228,27 @@ func (l *layout) has(name string) bool {
 	return false
 }
 
-// named is the column that goes by exactly this heading.
+// named is the column that goes by this heading: exactly, else as its plural
+// or singular.
 func (l *layout) named(plain string) string {
-	singular := strings.TrimSuffix(plain, "s")
-	for _, c := range l.columns {
-		for _, n := range c.names() {
-			if n == plain || len(n) > 3 && strings.TrimSuffix(n, "s") == singular {
-				return c.name
-			}
-		}
+	if name := l.exact[plain]; name != "" {
+		return name
 	}
-	return ""
+	return l.plural[strings.TrimSuffix(plain, "s")]
 }
 
-// nearest reads over one wrong, missing, added or swapped letter in a word of
-// five or more; two columns equally near are none.
+// nearest reads over one wrong, missing, added or swapped letter, never the
+// first, in a heading of five or more; two columns equally near are none.
 func (l *layout) nearest(plain string) string {
 	found := ""
-	for _, c := range l.columns {
-		for _, n := range c.names() {
-			if len(n) < 5 || len(plain) < 5 || !oneSlip(plain, n) {
-				continue
-			}
-			if found != "" && found != c.name {
-				return ""
-			}
-			found = c.name
+	for n, name := range l.exact {
+		if len(n) < 5 || len(plain) < 5 || n[0] != plain[0] || !oneSlip(plain, n) {
+			continue
 		}
+		if found != "" && found != name {
+			return ""
+		}
+		found = name
 	}
 	return found
 }
@@ -244,7 +276,7 @@ func oneSlip(a, b string) bool {
 // takeUnit reads the unit of "Length (mm)", "Length, mm", "Length mm" or
 // "Length in inches" and gives back the rest.
 func (h *heading) takeUnit(text string) string {
-	text = strings.NewReplacer("(", " ( ", ")", " ) ", "[", " ( ", "]", " ) ", "{", " ( ", "}", " ) ", ",", " , ", ":", " : ", "\"", " \" ", "″", " \" ").Replace(text)
+	text = strings.NewReplacer("(", " ( ", ")", " ) ", "[", " ( ", "]", " ) ", "{", " ( ", "}", " ) ", ",", " , ", ":", " : ", "/", " / ", "\"", " \" ", "″", " \" ").Replace(text)
 	words := strings.Fields(text)
 	kept := words[:0]
 	for i, w := range words {

@@ -26,8 +26,15 @@ func (r *reader) eachLine(t *table, visit func(*line) (count int)) {
 	sum, sinceTotal := 0, 0
 	for i := range t.rows {
 		l := &line{reader: r, t: t, row: &t.rows[i], above: above, own: map[string]cell{}, listed: map[int]bool{}}
-		switch l.kind() {
+		kind := l.kind()
+		if kind == dataRow && l.isBareSum(sum) {
+			kind = totalRow
+		}
+		switch kind {
 		case blankRow:
+		case remarkRow:
+			l.aside = "a remark; not used"
+			l.skip(orders.Warning, "read as a remark: it has neither sizes nor a count; not planned", "nothing to do, unless it should be a line of its own: then fill its columns")
 		case noteRow:
 			l.aside = "a note; not used"
 			l.skip(orders.Note, "read as a note: it has a text and nothing else", "nothing to do, unless it should be a line of its own: then fill its columns")
@@ -67,6 +74,7 @@ const (
 	noteRow
 	headingRow
 	totalRow
+	remarkRow
 )
 
 // kind tells data from the rows between it.
@@ -91,8 +99,45 @@ func (l *line) kind() rowKind {
 		return headingRow
 	case filled == 1 && texts == 1 && l.onlyNote():
 		return noteRow
+	case filled == texts && l.saysNothing():
+		return remarkRow
 	}
 	return dataRow
+}
+
+// saysNothing reports whether a row has neither sizes nor a number in its
+// count nor a known word: a remark that runs over several cells.
+func (l *line) saysNothing() bool {
+	if l.t.layout == &shopLayout {
+		return false
+	}
+	for i := range l.row.cells {
+		c := &l.row.cells[i]
+		switch name := l.nameOf(c.col); name {
+		case "", "Box", "Part", "Board", "Notes", "Customer":
+			if isDitto(c.text) {
+				return false
+			}
+		case "Count":
+			if strings.ContainsAny(c.text, "0123456789") || isDitto(c.text) {
+				return false
+			}
+		default:
+			return false
+		}
+	}
+	return true
+}
+
+// isBareSum reports whether the row holds nothing but a count that is the sum
+// of those above it.
+func (l *line) isBareSum(sum int) bool {
+	h := l.t.columns["Count"]
+	if h == nil || sum == 0 || len(l.row.cells) != 1 || l.row.cells[0].col != h.col {
+		return false
+	}
+	n, err := parseCount(l.row.cells[0].text, false)
+	return err == nil && n.total() == sum
 }
 
 // onlyNote reports whether the one filled cell of the row is no number.

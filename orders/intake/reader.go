@@ -140,6 +140,9 @@ func (r *reader) tableOf(s *sheet, kind *layout, named map[*layout]bool) *table 
 		}
 		return t
 	}
+	if s.comma {
+		r.problem(orders.Note, at, "", "numbers such as 3,5 were read with a decimal comma, as in lists parted by semicolons", "nothing to do, if that is meant")
+	}
 	t, best := (*table)(nil), 0
 	for _, l := range layouts {
 		found, score := findTable(s, l)
@@ -149,7 +152,7 @@ func (r *reader) tableOf(s *sheet, kind *layout, named map[*layout]bool) *table 
 	}
 	switch {
 	case t == nil && r.book.csv:
-		return r.listOf(s)
+		t = r.listOf(s)
 	case t == nil:
 		if len(s.rows) > 0 {
 			r.problem(orders.Note, at, firstText(s), "this sheet was not read: neither its name nor its headings are known", "nothing to do, unless it belongs to the order: then name it Boxes, Parts, Rack, Yard or Shop")

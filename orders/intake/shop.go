@@ -3,10 +3,10 @@ package intake
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"batchwright/orders"
-	"batchwright/orders/measure"
 )
 
 // readShop reads settings: the units and the decimal mark first, because the
@@ -73,27 +73,54 @@ func (l *line) setting(name string) {
 	}
 	l.understood("Setting", name, name)
 	entry := orders.Entry{Source: at, DecimalComma: l.reading("Value", value).DecimalComma}
-	if u, ok := l.get("Unit"); ok {
-		entry.Bare = headingUnits[strings.ToLower(strings.Trim(u.text, ". "))]
-		if entry.Bare == measure.NoUnit && !otherUnits[foldHeading(u.text)] {
-			l.fault("Unit", u.text, "this unit is not known", "write in, mm, cm or ft, or leave it blank")
-			return
-		}
-		l.understood("Unit", u.text, u.text)
+	text, ok := l.settingUnit(name, value.text, &entry)
+	if !ok {
+		return
 	}
-	err := l.order.Settings.Set(name, value.text, entry)
+	err := l.order.Settings.Set(name, text, entry)
 	switch {
 	case errors.Is(err, orders.ErrUnknownSetting):
 		l.problem(orders.Warning, l.cellOf("Setting"), name, "not used: "+err.Error(), "correct the name; batchwright shop lists all of them")
 	case err != nil:
 		l.fault("Value", value.text, fmt.Sprintf("not read as %s: %v", name, err), "correct the value, or remove the row to use the default")
 	default:
-		l.understood("Value", value.text, name+" = "+value.text)
+		l.understood("Value", value.text, name+" = "+text)
 	}
 }
 
-// otherUnits may stand beside settings that are no lengths.
-var otherUnits = map[string]bool{
-	"turns": true, "turn": true, "s": true, "sec": true, "seconds": true, "min": true, "minutes": true, "h": true, "hours": true,
-	"": true, "per hour": true, "a board foot": true, "per board foot": true, "board foot": true, "bf": true, "per bf": true, "percent": true, "each": true, "days": true,
+// settingUnit reads the Unit column: the unit of a length, or a remark that
+// must agree with what the setting is always in.
+func (l *line) settingUnit(name, value string, entry *orders.Entry) (text string, ok bool) {
+	u, given := l.get("Unit")
+	d, known := orders.FindSetting(name)
+	if !given || !known {
+		return value, !l.bad
+	}
+	l.understood("Unit", u.text, u.text)
+	word := strings.ToLower(strings.Trim(u.text, ". °"))
+	unit, length := headingUnits[word]
+	switch {
+	case d.Unit == "in" && length:
+		entry.Bare = unit
+	case d.Unit == "C" && (word == "c" || word == "f"):
+		value += " " + strings.ToUpper(word)
+	case d.Unit == "" || word == strings.ToLower(d.Unit) || slices.Contains(sameUnits[d.Unit], word):
+	case d.Unit == "in":
+		l.fault("Unit", u.text, "this is no unit of length", "write in, mm, cm or ft, or leave it blank")
+		return value, false
+	default:
+		l.fault("Unit", u.text, d.Name+" is always in "+d.Unit, "write the value in "+d.Unit)
+		return value, false
+	}
+	return value, true
+}
+
+// sameUnits are other ways to write the units of settings that are no lengths.
+var sameUnits = map[string][]string{
+	"s":     {"sec", "secs", "second", "seconds"},
+	"turns": {"turn", "revolutions", "rev"},
+	"%":     {"percent", "per cent", "pct"},
+	"g/m2":  {"g/m²", "gsm"},
+	"m2/L":  {"m²/l"},
+	"a box": {"sheets", "each", "per box", "sheets a box"},
 }

@@ -87,6 +87,7 @@ func (t *table) settle() {
 				free = append(free, name)
 			}
 		}
+		h.maybe = free
 		if h.name == "" && len(free) == 1 {
 			h.name, h.maybe, h.guessed = free[0], nil, true
 			t.columns[h.name] = h
