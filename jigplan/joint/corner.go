@@ -49,17 +49,17 @@ func Measured(p jigplan.Program, c Corner, s orders.Settings) (Calibration, erro
 }
 
 func (c Corner) believable(p jigplan.Program, s orders.Settings) error {
-	off := func(measured, planned measure.Ratio) bool {
-		return measured.Sub(planned).Abs().Cmp(planned.Over(4)) > 0
+	off := func(measured, planned measure.Ratio, percent int64) bool {
+		return measured.Sub(planned).Abs().Cmp(planned.Times(percent).Over(100)) > 0
 	}
 	switch {
 	case !p.Regular:
 		return fmt.Errorf("a pattern's slots differ: measure a test corner of a regular program")
-	case off(c.Slot.Ratio(), p.Slot):
+	case off(c.Slot.Ratio(), p.Slot, 25):
 		return fmt.Errorf("slot %s: the program cuts %s; measure one full slot, not an edge", say(c.Slot.Ratio(), s.Units), say(p.Slot, s.Units))
 	case c.Over > 0 && (c.Periods < 1 || c.Periods > 1000):
 		return fmt.Errorf("%d slots from edge to edge: between 1 and 1000", c.Periods)
-	case c.Over > 0 && off(c.Over.Ratio().Over(int64(c.Periods)), p.Period):
+	case c.Over > 0 && off(c.Over.Ratio().Over(int64(c.Periods)), p.Period, 3): // a rod is never so wrong: the slots were miscounted
 		return fmt.Errorf("%s over %d slots: the program makes it %s", say(c.Over.Ratio(), s.Units), c.Periods, say(p.Period.Times(int64(c.Periods)), s.Units))
 	}
 	return nil

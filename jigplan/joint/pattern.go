@@ -78,22 +78,31 @@ func readWidths(words []string, how measure.Reading) ([]measure.Length, error) {
 	return out, nil
 }
 
-// keyWidths is a wide feature with as many regular ones on either side as
-// reach past both edges.
+// keyWidths is a wide feature with regular ones on either side. The outermost
+// reach past the edges; where less than half a finger would be left there, the
+// last finger takes it in.
 func keyWidths(key, finger, height measure.Length) []measure.Length {
 	if finger <= 0 {
 		return nil
 	}
-	side := max(0, (height-key+finger)/(2*finger)) + 1
-	if side > maxFeatures/2 {
+	half := max(0, height-key) / 2
+	whole, left := int64(half/finger), half%finger
+	if whole > maxFeatures {
 		return make([]measure.Length, maxFeatures+1)
 	}
-	var out []measure.Length
-	for range side {
+	outer := finger
+	if whole > 0 && 2*left < finger {
+		outer, whole = 2*finger, whole-1
+	}
+	out := []measure.Length{outer}
+	for range whole {
 		out = append(out, finger)
 	}
 	out = append(out, key)
-	return append(out, out[:side]...)
+	for range whole {
+		out = append(out, finger)
+	}
+	return append(out, outer)
 }
 
 // risingWidths grows evenly from one width to the other in as many features

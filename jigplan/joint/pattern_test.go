@@ -110,7 +110,8 @@ func TestParsePattern(t *testing.T) {
 		{"1/4 1/2 3/4", "1/4", 3, false},
 		{"pin 1/4, 1/2", "1/4", 2, true},
 		{"repeat 1/4 1/2 3/4", "1/4", 3, false},
-		{"key 3/4", "1/4", 13, false},
+		{"key 3/4", "1/4", 11, false},
+		{"key 1/2", "1/2", 11, false},
 		{"rising 1/4 to 3/4", "1/4", 6, false},
 	} {
 		p, err := ParsePattern(c.text, measure.Inch/4, 3*measure.Inch, inches)
