@@ -1,0 +1,157 @@
+// Package page makes the count page for the saw: one file for a telephone or a
+// tablet that says what to turn, what to cut, and keeps the place. It leaves
+// the count itself to the plan, and printing to workbook.
+package page
+
+import (
+	"bytes"
+	"crypto/sha256"
+	_ "embed"
+	"encoding/hex"
+	"encoding/json"
+	"html/template"
+	"strconv"
+
+	"batchwright/jigplan"
+	"batchwright/orders"
+	"batchwright/orders/measure"
+	"batchwright/reports"
+)
+
+//go:embed count.html
+var source string
+
+var document = template.Must(template.New("count").Parse(source))
+
+// run is one stack at one end, or one program alone: what is read on the page.
+type run struct {
+	Name  string   `json:"name"` // "U1-2, end 1"
+	Card  string   `json:"card"` // "Jig J1"
+	Set   []string `json:"set"`  // what is set and loaded first
+	Steps []step   `json:"steps"`
+	Back  string   `json:"back"` // turns back to zero
+	Unit  string   `json:"unit"` // of the rule
+}
+
+// step is one cut: the turns before it, and what must be seen after them.
+type step struct {
+	Slot  int     `json:"slot"`
+	Slots int     `json:"slots"` // of the program
+	Cut   int     `json:"cut"`
+	Cuts  int     `json:"cuts"` // of this slot
+	Turn  string  `json:"turn"`
+	Past  bool    `json:"past"` // the turns go past a pin
+	Total string  `json:"total"`
+	Angle float64 `json:"angle"` // of the handle, in degrees from 12
+	Clock string  `json:"clock"`
+	Rule  string  `json:"rule"`
+}
+
+// Count is the page for every stack of a plan, in running order.
+func Count(p *jigplan.Plan) ([]byte, error) {
+	w := reports.WordsOf(p)
+	byID := map[string]reports.Card{}
+	for _, c := range reports.Cards(p) {
+		byID[c.Program.ID] = c
+	}
+	var runs []run
+	for _, u := range reports.Running(p) {
+		c, ok := byID[u.Program]
+		if !ok {
+			continue
+		}
+		for i := range p.Stacks {
+			if p.Stacks[i].Setup == u.ID {
+				runs = append(runs, stackRun(c, u, &p.Stacks[i], w))
+			}
+		}
+	}
+	return write(p.Order.File, runs)
+}
+
+// Card is the page of one program alone.
+func Card(p *jigplan.Program, s *orders.Settings, about string) ([]byte, error) {
+	c, w := reports.CardOf(p, s), reports.Words{Unit: s.Units}
+	r := programRun(c, w)
+	r.Name = about
+	r.Set = headLines(c)
+	return write(about, []run{r})
+}
+
+func stackRun(c reports.Card, u *jigplan.Setup, k *jigplan.Stack, w reports.Words) run {
+	r := programRun(c, w)
+	r.Name = k.ID + ", end " + strconv.Itoa(k.End)
+	spacer := "no spacer"
+	if u.Spacer.Sign() > 0 {
+		spacer = "spacer " + w.Fine(u.Spacer)
+	}
+	r.Set = append(r.Set, "blade "+u.Blade+", height "+w.Len(u.BladeHeight)+", "+spacer)
+	for _, row := range []orders.Row{orders.RowA, orders.RowB} {
+		if names := boards(k, row, w); names != "" {
+			r.Set = append(r.Set, "row "+string(row)+": "+names)
+		}
+	}
+	r.Set = append(r.Set, headLines(c)...)
+	return r
+}
+
+func boards(k *jigplan.Stack, row orders.Row, w reports.Words) string {
+	var out bytes.Buffer
+	for _, b := range k.Boards {
+		if b.Row != row {
+			continue
+		}
+		if out.Len() > 0 {
+			out.WriteString(", ")
+		}
+		out.WriteString(b.Part)
+		if b.Shim.Sign() != 0 {
+			out.WriteString(" (shim " + w.Fine(b.Shim) + ")")
+		}
+	}
+	return out.String()
+}
+
+// headLines are the lines of the card that are set before the first cut.
+func headLines(c reports.Card) []string {
+	var out []string
+	for _, p := range c.Head() {
+		out = append(out, p.Name+": "+p.Text)
+	}
+	out = append(out, c.TestCorner()...)
+	return append(out, c.Program.Warnings...)
+}
+
+func programRun(c reports.Card, w reports.Words) run {
+	r := run{Card: "Jig " + c.Program.ID, Back: reports.Turns(c.Program.ReturnTurns), Unit: w.UnitName(), Set: []string{}, Steps: []step{}}
+	cuts := map[int]int{}
+	for _, row := range c.Rows {
+		cuts[row.Slot] = row.Cuts
+	}
+	for i := range c.Program.Steps {
+		s := &c.Program.Steps[i]
+		part := s.TotalTurns.Mod(measure.Whole(1))
+		r.Steps = append(r.Steps, step{Slot: s.Slot, Slots: len(c.Rows), Cut: s.Cut, Cuts: cuts[s.Slot],
+			Turn: reports.Turns(s.Turns), Past: i > 0 && c.Program.Steps[i-1].Slot != s.Slot,
+			Total: reports.Turns(s.TotalTurns), Angle: part.Float() * 360, Clock: s.Clock, Rule: w.Rule(s.Travel)})
+	}
+	return r
+}
+
+// write fills the page in. What is kept of the place is kept under the hash of
+// what is counted, so that another plan never inherits it.
+func write(about string, runs []run) ([]byte, error) {
+	if runs == nil {
+		runs = []run{}
+	}
+	data, err := json.Marshal(runs) // escapes <, > and &: it cannot end the script
+	if err != nil {
+		return nil, err
+	}
+	sum := sha256.Sum256(data)
+	var out bytes.Buffer
+	err = document.Execute(&out, map[string]any{
+		"About": about, "Caution": reports.CautionLine, "Key": hex.EncodeToString(sum[:8]), "Runs": template.JS(data),
+	})
+	return out.Bytes(), err
+}
