@@ -19,8 +19,9 @@ func WordsOf(p *jigplan.Plan) Words { return Words{p.Order.Settings.Units} }
 func (w Words) Len(l measure.Length) string { return w.Bare(l) + " " + w.UnitName() }
 
 // Bare is a length without its unit, for columns whose heading says it: a
-// fraction of an inch where a rule has that mark, else a decimal; millimetres
-// to the hundredth where that is all of it, else to the tenth.
+// fraction of an inch where a rule has that mark, a decimal where a caliper
+// shows it, else the nearest mark, with the millimetres it was given in;
+// millimetres to the hundredth where that is all of it, else to the tenth.
 func (w Words) Bare(l measure.Length) string {
 	if w.Unit == measure.Millimetres {
 		places := 1
@@ -29,11 +30,20 @@ func (w Words) Bare(l measure.Length) string {
 		}
 		return trimZeros(l.Ratio().Places(measure.Millimetres, places))
 	}
-	if text := l.Fraction(); !strings.HasPrefix(text, measure.About) {
-		return text
+	nearest := l.Fraction()
+	switch {
+	case !strings.HasPrefix(nearest, measure.About):
+		return nearest
+	case l%tenThousandth == 0:
+		return l.DecimalInches()
+	case l%(100*measure.Micrometre) == 0:
+		return nearest + " (" + l.Show(measure.Millimetres) + " mm)"
 	}
-	return l.DecimalInches()
+	return nearest
 }
+
+// tenThousandth is 0.0001 in, the finest a caliper shows.
+const tenThousandth = measure.Inch / 10_000
 
 func trimZeros(decimal string) string {
 	if !strings.Contains(decimal, ".") {
