@@ -91,13 +91,6 @@ func (c *canvas) box(x, y, w, h, thick float64) {
 func (c *canvas) across(x1, x2, y, thick float64) { c.fill(x1, y-thick/2, x2-x1, thick, black) }
 func (c *canvas) down(x, y1, y2, thick float64)   { c.fill(x-thick/2, y1, thick, y2-y1, black) }
 
-// dashed is a stroke down or across in dashes of on mm and gaps of off mm.
-func (c *canvas) dashedDown(x, y1, y2, thick, on, off float64) {
-	for y := y1; y < y2; y += on + off {
-		c.down(x, y, min(y+on, y2), thick)
-	}
-}
-
 // hatch draws slanted strokes, step mm apart; rising ones lean the other way,
 // so that both together are a cross-hatch.
 func (c *canvas) hatch(x, y, w, h, step, thick float64, rising bool) {
