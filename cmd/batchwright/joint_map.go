@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -130,7 +131,7 @@ func mapTable(w reports.Words, m []joint.Reach, dead bool) reports.Table {
 			}
 		}
 		shown++
-		row := []string{r.Rod.Name, w.Len(r.Blade), strconv.Itoa(r.Stops), "none", "dead pair", w.Fine(r.Tight), w.Fine(r.Loose), w.Fine(r.Step), "", ""}
+		row := []string{r.Rod.Name, kerfName(w, r.Blade), strconv.Itoa(r.Stops), "none", "dead pair", w.Fine(r.Tight), w.Fine(r.Loose), w.Fine(r.Step), "", ""}
 		if !r.Dead() {
 			row[3], row[4] = w.Fine(r.Fits[0].Fit), joint.FitClass(r.Fits[0].Fit)
 			row[8], row[9] = w.Fine(r.Thinner), w.Fine(r.Thicker)
@@ -142,4 +143,12 @@ func mapTable(w reports.Words, m []joint.Reach, dead bool) reports.Table {
 	}
 	t.Title = fmt.Sprintf("Fit map: %d pairs of rod, blade and index, %d of them dead", len(m), lost)
 	return t
+}
+
+// kerfName writes a kerf in the unit it is sold in.
+func kerfName(w reports.Words, kerf measure.Length) string {
+	if name := w.Len(kerf); !strings.HasPrefix(name, measure.About) {
+		return name
+	}
+	return kerf.ShowUnit(measure.Millimetres)
 }

@@ -153,7 +153,7 @@ func (l lost) fromReturn(out *Loss, c Count) {
 	}
 	out.Kind = NotTold
 	out.Say = []string{
-		fmt.Sprintf("it took %s turns back, the card says %s: %s turns too %s somewhere after slot %d", *c.Returned, want, out.Turns.Abs(), manyOrFew(out.Turns), out.Since),
+		fmt.Sprintf("it took %s back, the card says %s: %s too %s somewhere after slot %d", turnsOf(*c.Returned), want, turnsOf(out.Turns.Abs()), manyOrFew(out.Turns), out.Since),
 		"do not unclamp: measure from the marked edge of a row A board to the far side of each slot and give those readings; the first one that is off names the slot",
 	}
 	for _, s := range l.p.Slots[out.Since:] {

@@ -187,7 +187,7 @@ func TestLostCountFigures(t *testing.T) {
 	}
 	back := p.ReturnTurns.Sub(measure.Whole(1))
 	unknown, err := FindLost(p, Count{Returned: &back}, measure.Inches)
-	if err != nil || unknown.Kind != NotTold || !strings.Contains(strings.Join(unknown.Say, " "), "1 turns too few") {
+	if err != nil || unknown.Kind != NotTold || !strings.Contains(strings.Join(unknown.Say, " "), "1 turn too few") {
 		t.Errorf("return turns alone: %+v (%v)", unknown, err)
 	}
 	if _, err := FindLost(p, Count{Readings: []SlotReading{{3, lost{p: p}.lastStep(3).Travel.Length() + measure.Inch/32}}}, measure.Inches); err == nil {

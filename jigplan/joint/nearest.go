@@ -154,7 +154,7 @@ func (w workshop) sayRemedy(r Remedy) string {
 		what = append(what, "a blade of kerf "+w.say(r.Blade.Ratio()))
 	}
 	if int64(r.Stops) != w.stops {
-		what = append(what, fmt.Sprintf("%d stops per turn", r.Stops))
+		what = append(what, stopsOf(int64(r.Stops)))
 	}
 	return fmt.Sprintf("%s: finger %s, fit %s, %d cuts", strings.Join(what, " and "),
 		w.say(r.Best.Program.Finger), w.say(r.Best.Program.Fit), r.Best.Program.TotalCuts)

@@ -75,12 +75,12 @@ func (l lost) happened(out *Loss, slip measure.Ratio) string {
 	if slip.Sign() < 0 {
 		far, word = "nearer to", "few"
 	}
-	where := fmt.Sprintf("the move to slot %d was %s turns too %s", out.Slot, out.Turns.Abs(), word)
+	where := fmt.Sprintf("the move to slot %d was %s too %s", out.Slot, turnsOf(out.Turns.Abs()), word)
 	switch out.Kind {
 	case PassSlip:
-		where = fmt.Sprintf("slot %d got %s turns of passes too %s", out.Slot, out.Turns.Abs(), word)
+		where = fmt.Sprintf("slot %d got %s of passes too %s", out.Slot, turnsOf(out.Turns.Abs()), word)
 	case NotTold:
-		where = fmt.Sprintf("somewhere after slot %d the wheel made %s turns too %s", out.Since, out.Turns.Abs(), word)
+		where = fmt.Sprintf("somewhere after slot %d the wheel made %s too %s", out.Since, turnsOf(out.Turns.Abs()), word)
 	case MoveSlip:
 		where += fmt.Sprintf(" (if slot %d measures %s; if it is off by as much, a pass was miscounted in it: give its width)", out.Slot, l.say(l.width(out.Slot)))
 	}

@@ -1,6 +1,10 @@
 package joint
 
-import "batchwright/orders/measure"
+import (
+	"strconv"
+
+	"batchwright/orders/measure"
+)
 
 // say writes a size as a person at the saw reads it: inches to a ten
 // thousandth, or millimetres to a thousandth.
@@ -24,4 +28,20 @@ func (w workshop) sayMiss(r measure.Ratio) string {
 		return "less than " + w.say(least.Ratio())
 	}
 	return w.say(r)
+}
+
+// turnsOf is "1 turn", "13/2 turns".
+func turnsOf(turns measure.Ratio) string {
+	if turns.Cmp(measure.Whole(1)) == 0 {
+		return "1 turn"
+	}
+	return turns.String() + " turns"
+}
+
+// stopsOf is "1 stop per turn", "4 stops per turn".
+func stopsOf(n int64) string {
+	if n == 1 {
+		return "1 stop per turn"
+	}
+	return strconv.FormatInt(n, 10) + " stops per turn"
 }
