@@ -203,29 +203,30 @@ func side(k nesting.CutKind) string {
 	return "edge"
 }
 
-// holds reports whether the cut runs through the region from side to side.
+// holds reports whether the cut runs through the region from side to side. A
+// cut may take off less than its kerf: then it begins before the region does.
 func (r region) holds(c *nesting.Cut) bool {
 	if c.Kind == nesting.Crosscut {
-		return c.At >= r.x0 && c.At < r.x1 && c.From <= r.y0 && c.To >= r.y1
+		return c.At+c.Kerf > r.x0 && c.At < r.x1 && c.From <= r.y0 && c.To >= r.y1
 	}
-	return c.At >= r.y0 && c.At < r.y1 && c.From <= r.x0 && c.To >= r.x1
+	return c.At+c.Kerf > r.y0 && c.At < r.y1 && c.From <= r.x0 && c.To >= r.x1
 }
 
 func (r region) split(c *nesting.Cut) (before, after region) {
 	before, after = r, r
 	if c.Kind == nesting.Crosscut {
-		before.x1, after.x0, after.endCut = c.At, min(c.At+c.Kerf, r.x1), true
+		before.x1, after.x0, after.endCut = max(c.At, r.x0), min(c.At+c.Kerf, r.x1), true
 	} else {
-		before.y1, after.y0, after.edgeCut = c.At, min(c.At+c.Kerf, r.y1), true
+		before.y1, after.y0, after.edgeCut = max(c.At, r.y0), min(c.At+c.Kerf, r.y1), true
 	}
 	return before, after
 }
 
 func (r region) setting(c *nesting.Cut, before region, b *nesting.Board, pieces []LayoutPiece) (set measure.Length, from string, yields Yield) {
-	set, from = c.At-r.x0, "marked end"
+	set, from = max(c.At-r.x0, 0), "marked end"
 	fresh := r.endCut
 	if c.Kind == nesting.Rip {
-		set, from, fresh = c.At-r.y0, "marked edge", r.edgeCut
+		set, from, fresh = max(c.At-r.y0, 0), "marked edge", r.edgeCut
 	}
 	if fresh {
 		from = "fresh " + side(c.Kind)

@@ -99,9 +99,17 @@ func (w Words) UnitWord() string {
 // the nearest tenth of a millimetre.
 func (w Words) Rule(r measure.Ratio) string {
 	if w.Unit == measure.Millimetres {
-		return r.Places(measure.Millimetres, 1)
+		return trimZeros(r.Places(measure.Millimetres, 1))
 	}
 	return strings.TrimPrefix(r.Length().Fraction(), measure.About)
+}
+
+// Marked is a length as it is set by a rule: the nearest mark, with its unit.
+func (w Words) Marked(l measure.Length) string { return w.Rule(l.Ratio()) + " " + w.UnitName() }
+
+// MarkedSize is two lengths as they are set by a rule.
+func (w Words) MarkedSize(l, wide measure.Length) string {
+	return w.Rule(l.Ratio()) + " x " + w.Marked(wide)
 }
 
 // single has the fractions that are one character in the common fonts.

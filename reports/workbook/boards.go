@@ -15,7 +15,7 @@ import (
 // The largest drawing of a board on a landscape page.
 const (
 	drawingWide = 228.0 // mm
-	drawingTall = 105.0
+	drawingTall = 150.0
 )
 
 // boards draws each layout once, with the boards that are cut so, the cuts in
@@ -31,6 +31,8 @@ func (b *book) boards(p *jigplan.Plan) (*sheet, error) {
 	b.title(s, "Boards")
 	if len(layouts) == 0 {
 		s.paragraph("No board is cut.")
+	} else {
+		s.paragraph("Cuts in the order of their numbers. Set stop or fence to the nearest mark; a setting runs from the end or edge that stands against it to the near side of the kerf. Trims take off what no part needs.")
 	}
 	for i := range layouts {
 		s.layout(&layouts[i], pictures[i], w)
@@ -69,7 +71,7 @@ func drawAll(layouts []reports.Layout, w reports.Words) ([]draw.Picture, error) 
 func tags(l *reports.Layout, w reports.Words) []draw.Tag {
 	out := make([]draw.Tag, len(l.Pieces))
 	for i, p := range l.Pieces {
-		out[i] = draw.Tag{Number: fmt.Sprint(p.N), Lines: []string{pieceLabel(l, p.Part), w.Bare(p.Part.CutLength) + " x " + w.Bare(p.Part.CutWidth)}}
+		out[i] = draw.Tag{Number: fmt.Sprint(p.N), Lines: []string{pieceLabel(l, p.Part), w.Rule(p.Part.CutLength.Ratio()) + " x " + w.Rule(p.Part.CutWidth.Ratio())}}
 	}
 	return out
 }
@@ -122,7 +124,7 @@ func layoutFacts(l *reports.Layout, w reports.Words) string {
 	}
 	out = append(out, fmt.Sprintf("%.0f %% becomes parts", 100*l.Used))
 	for _, o := range l.Kept {
-		out = append(out, "keep the offcut of "+w.Size(o.Length, o.Width))
+		out = append(out, "keep the offcut of "+w.MarkedSize(o.Length, o.Width))
 	}
 	return strings.Join(out, " · ")
 }
@@ -147,7 +149,7 @@ func (s *sheet) cutTable(l *reports.Layout, w reports.Words) {
 }
 
 func cutCells(col int, r reports.CutRun, w reports.Words) []cell {
-	kind, set := string(r.First.Kind), w.Len(r.First.Set)
+	kind, set := string(r.First.Kind), w.Marked(r.First.Set)
 	if r.First.Rough {
 		kind += ", rough"
 	}
@@ -170,7 +172,7 @@ func (s *sheet) pieceTable(l *reports.Layout, w reports.Words) {
 	var sizes []string
 	var lists [][]string
 	for _, p := range l.Pieces {
-		size := w.Size(p.Part.CutLength, p.Part.CutWidth)
+		size := w.MarkedSize(p.Part.CutLength, p.Part.CutWidth)
 		at, ok := index[size]
 		if !ok {
 			at = len(sizes)

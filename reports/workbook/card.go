@@ -223,7 +223,7 @@ func (s *sheet) stackRows(c reports.Card) {
 
 // fitsOnePage reports whether the count needs no heading on a second page.
 func (s *sheet) fitsOnePage(c reports.Card) bool {
-	const headAndFoot = 62.0 // mm
+	const headAndFoot = 57.5 // mm
 	return headAndFoot+float64(len(c.Rows))*slotTall/pointsPerMM <= s.tall()
 }
 

@@ -2,30 +2,32 @@ package workbook
 
 import "strings"
 
-// Texts are measured as in the widest of the fonts that stand in for the
-// default one (its digit is 0.636 em, and a column is counted in digits at 11
-// points), so that what fits here fits everywhere.
+// A column is counted in digits of the default font at 11 points, so a text's
+// width is measured in the same coin: the letters of a font against its own
+// digits. The widths are the larger of two families, one narrow and one wide.
 const (
 	columnUnit = 7.0 // points of one unit of column width
 	boldWider  = 1.10
-	cellMargin = 5.0 // points that a cell keeps free at its sides
+	cellMargin = 6.0 // points that a cell keeps free at its sides
 )
 
 // letterWide is the width of a letter in em.
 func letterWide(r rune) float64 {
 	switch {
 	case strings.ContainsRune("ijl.,:;'|!", r):
-		return 0.32
-	case r == ' ', strings.ContainsRune("ft()[]-/\"", r):
-		return 0.38
+		return 0.33
+	case r == ' ':
+		return 0.33
+	case strings.ContainsRune("ft()[]-/\"", r):
+		return 0.40
 	case r == 'm', r == 'w', r == 'W', r == 'M', r == '%', r == '&', strings.ContainsRune("½¼¾⅓⅔⅛⅜⅝⅞—…", r):
 		return 0.97
 	case r >= 'A' && r <= 'Z':
-		return 0.69
+		return 0.76
 	case r >= 'a' && r <= 'z':
-		return 0.60
+		return 0.61
 	case r >= '0' && r <= '9':
-		return 0.64
+		return 0.66
 	case r > 0x2E80: // wide scripts and pictographs
 		return 1.05
 	}

@@ -8,6 +8,9 @@ func (s *sheet) paginate() float64 {
 	for start := 0; start < len(s.rows); {
 		end := s.blockEnd(start)
 		height := s.heightOf(start, end)
+		if s.rows[start].breaks {
+			used = 0
+		}
 		switch {
 		case used == 0 || used+height <= page:
 		case height <= page:

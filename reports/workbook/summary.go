@@ -39,17 +39,19 @@ func (s *sheet) cannot(t reports.Table) {
 	}
 }
 
-// boxes gives each line of the order a row, and its remarks a row beneath.
+// boxes gives each line of the order a row, and what else is known of it a row
+// beneath.
 func (s *sheet) boxes(t reports.Table) {
 	s.heading(t.Title)
-	g := grid{2, 1, 1, 1, 1, 1}
-	s.head(t.Head[:6], g)
+	g := grid{2, 1, 2, 1, 1}
+	s.head(t.Head[:5], g)
 	for _, r := range t.Rows {
-		s.tableRow(r[:6], g, map[int]bool{1: true})
-		remark := joined("; ", prefixed("due ", r[6]), r[7])
-		if remark != "" {
-			s.add(cell{1, 6, remark, style{rim: thin}})
-		}
+		s.together(func() {
+			s.tableRow(r[:5], g, map[int]bool{1: true})
+			if more := joined("; ", r[5], prefixed("due ", r[6]), r[7]); more != "" {
+				s.add(cell{1, 6, more, style{rim: thin}})
+			}
+		})
 	}
 }
 
