@@ -135,6 +135,9 @@ func TestRescueSavesEveryStack(t *testing.T) {
 		if loss.Kind != kind || loss.Slot != at || loss.Turns.Cmp(off.Div(p.Lead)) != 0 {
 			t.Fatalf("found %+v, slipped %s at %d by %s", loss, kind, at, off.Div(p.Lead))
 		}
+		if loss.Rest != nil && loss.Rest.Slots[0].N != done+1 && loss.Rest.Slots[0].N != done {
+			t.Fatalf("slot %d was cut last, the new card starts with %d", done, loss.Rest.Slots[0].N)
+		}
 		kerfs := ran.kerfs
 		for _, travel := range loss.Extra {
 			kerfs = append(kerfs, p.Origin.Add(travel))

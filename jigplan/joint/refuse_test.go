@@ -163,3 +163,29 @@ func TestNearestIsNearest(t *testing.T) {
 		}
 	}
 }
+
+// TestAutoFinger: a blank finger is the shop's size nearest half the side's
+// thickness, the wider in a tie, of those that fit the boards.
+func TestAutoFinger(t *testing.T) {
+	for _, c := range []struct {
+		reason     string
+		rowA, rowB measure.Length
+		sides      string
+		height     measure.Length
+		want       measure.Length
+	}{
+		{"half of 1/2", measure.Inch / 2, measure.Inch / 2, "notch", 3 * measure.Inch, measure.Inch / 4},
+		{"half of 3/4", measure.Inch * 3 / 4, measure.Inch * 3 / 4, "notch", 3 * measure.Inch, measure.Inch * 3 / 8},
+		{"3/16 lies between two sizes", measure.Inch * 3 / 8, measure.Inch * 3 / 8, "notch", 3 * measure.Inch, measure.Inch / 4},
+		{"thick boards take the widest", 2 * measure.Inch, 2 * measure.Inch, "notch", 3 * measure.Inch, measure.Inch / 2},
+		{"sides are row B when they start with a pin", measure.Inch / 4, measure.Inch, "pin", 3 * measure.Inch, measure.Inch / 2},
+		{"a low board takes what fits", measure.Inch, measure.Inch, "notch", measure.Inch * 3 / 8, measure.Inch / 8},
+	} {
+		q := plainRequest(0, c.height)
+		q.RowA, q.RowB, q.Settings.SideStarts = c.rowA, c.rowB, c.sides
+		a, err := Solve(q)
+		if err != nil || a.Refused != nil || a.Finger != c.want {
+			t.Errorf("%s: finger %s (%v %v), want %s", c.reason, a.Finger.Fraction(), err, a.Refused, c.want.Fraction())
+		}
+	}
+}

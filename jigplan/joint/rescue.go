@@ -153,7 +153,9 @@ func (l lost) rest(done int, slip measure.Ratio) *jigplan.Program {
 	r.ID, r.Mate = l.p.ID+" rest", ""
 	r.Steps, r.Slots, r.Regular = nil, nil, false
 	var slots []slotCuts
+	before := done // slots that keep their numbers
 	if left := l.leftOut(done, slip); len(left) > 0 {
+		before--
 		slots = append(slots, slotCuts{starts: left, width: l.p.Slots[done-1].Width})
 	}
 	for n := done + 1; ; n++ {
@@ -169,6 +171,12 @@ func (l lost) rest(done int, slip measure.Ratio) *jigplan.Program {
 	home := l.p.Origin
 	writeSteps(&r, slots)
 	fromHome(&r, home)
+	for i := range r.Slots {
+		r.Slots[i].N += before
+	}
+	for i := range r.Steps {
+		r.Steps[i].Slot += before
+	}
 	return &r
 }
 
