@@ -11,8 +11,9 @@ type End struct {
 	High   string       // and at the other
 }
 
-// fullSize is the tallest board that is drawn as large as it is.
-const fullSize = 165.0
+// fullSize is the tallest board that is drawn as large as it is, in mm; with
+// its margins it still fits beside the narrowest print area.
+const fullSize = 146.0
 
 // JointScale is how much smaller than life a joint of that height is drawn; 1
 // is full size.

@@ -85,6 +85,7 @@ func (s *sheet) tableRow(texts []string, g grid, number map[int]bool) {
 		if number[i] {
 			c.value, c.style = figure(text)
 		}
+		c.style.size = s.size
 		cells = append(cells, c)
 		col += g[i]
 	}

@@ -12,10 +12,13 @@ import (
 	"batchwright/reports/draw"
 )
 
-// The largest drawing of a board on a landscape page.
+// The largest drawing of a board: no wider than the columns are in the
+// narrowest of the usual fonts, no taller than a row may be.
 const (
-	drawingWide = 228.0 // mm
-	drawingTall = 150.0
+	drawingWide = 216.0 // mm
+	drawingTall = 138.0
+	plainTall   = 95.0 // where few pieces need no more room
+	fewPieces   = 20
 )
 
 // boards draws each layout once, with the boards that are cut so, the cuts in
@@ -51,7 +54,11 @@ func drawAll(layouts []reports.Layout, w reports.Words) ([]draw.Picture, error) 
 			for i := range next {
 				l := &layouts[i]
 				first := l.Boards[0]
-				pictures[i], errs[i] = draw.Board(first, tags(l, w), w.Size(first.Length, first.Width), drawingWide, drawingTall)
+				tall := plainTall
+				if len(l.Pieces) > fewPieces {
+					tall = drawingTall
+				}
+				pictures[i], errs[i] = draw.Board(first, tags(l, w), w.Size(first.Length, first.Width), drawingWide, tall)
 			}
 		})
 	}
@@ -89,6 +96,7 @@ func (s *sheet) layout(l *reports.Layout, pic draw.Picture, w reports.Words) {
 	s.together(func() {
 		s.gap(2)
 		s.add(cell{0, 4, layoutTitle(l), style{bold: true, size: 12}}, cell{4, 6, layoutFacts(l, w), style{size: 9}})
+		s.hold()
 		s.picture(pic, layoutTitle(l))
 		s.cutTable(l, w)
 		s.pieceTable(l, w)

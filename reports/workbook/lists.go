@@ -200,7 +200,7 @@ func (b *book) asRead(o *orders.Order, problems []orders.Problem) *sheet {
 }
 
 func asReadSheet() *sheet {
-	return &sheet{name: "As read", landscape: true, fit: true, widths: []float64{9, 7, 22, 22, 44}}
+	return &sheet{name: "As read", fit: true, size: 8.5, widths: []float64{8, 7, 17, 20, 24}}
 }
 
 // readings is every cell and, under the same headings, every setting.

@@ -43,14 +43,20 @@ func (s *sheet) heightOf(start, end int) float64 {
 	return sum
 }
 
-// flow lets the rows of a block that no page can hold run from page to page.
+// flow lets the rows of a block that no page can hold run from page to page;
+// what holds to the next row still stays with it.
 func (s *sheet) flow(start, end int, used, page float64) float64 {
-	for i := start; i < end; i++ {
-		r := &s.rows[i]
-		if used > 0 && used+r.height > page {
-			r.breaks, used = true, 0
+	for i := start; i < end; {
+		next := i + 1
+		for next < end && s.rows[next-1].holds {
+			next++
 		}
-		used += r.height
+		height := s.heightOf(i, next)
+		if used > 0 && used+height > page {
+			s.rows[i].breaks, used = true, 0
+		}
+		used += height
+		i = next
 	}
 	return used
 }

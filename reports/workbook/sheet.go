@@ -32,9 +32,10 @@ type sheet struct {
 	rows      []row
 	repeat    int // rows printed on top of every page: repeat..repeatTo, from 1; 0: none
 	repeatTo  int
-	frozen    int // rows that stay in sight
-	group     int // the block that is being written; 0: none
-	blocks    int // how many there are
+	frozen    int     // rows that stay in sight
+	size      float64 // of the text in its tables; 0: bodySize
+	group     int     // the block that is being written; 0: none
+	blocks    int     // how many there are
 }
 
 type row struct {
