@@ -20,6 +20,19 @@ func (l *line) wood(name string) string {
 	return wood
 }
 
+// neededWood is a wood that must be there; a missing column was said before.
+func (l *line) neededWood() string {
+	before := len(l.order.Problems)
+	wood := l.wood("Wood")
+	if wood == "" {
+		if l.t.columns["Wood"] != nil && len(l.order.Problems) == before {
+			l.fault("Wood", "", "the wood is missing", "write the wood")
+		}
+		l.bad = true
+	}
+	return wood
+}
+
 // properWood is the name a wood goes by. A name that is a letter or two from a
 // known wood is read as that one, and marked; one that is a board's own wood
 // is taken as it is.

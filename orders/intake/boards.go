@@ -27,12 +27,7 @@ func (l *line) board(origin orders.BoardOrigin) orders.Board {
 		b.ID = map[orders.BoardOrigin]string{orders.FromRack: "R", orders.FromYard: "Y"}[origin] + fmt.Sprint(l.row.num)
 	}
 	l.boardCount(&b)
-	if b.Wood = l.wood("Wood"); b.Wood == "" {
-		if l.t.columns["Wood"] != nil {
-			l.fault("Wood", "", "the wood is missing", "write the wood")
-		}
-		l.bad = true
-	}
+	b.Wood = l.neededWood()
 	b.Sheet = orders.IsSheetWood(b.Wood)
 	l.thickness(&b)
 	b.Length, b.Width = l.size("Length"), l.size("Width")

@@ -69,11 +69,10 @@ func (l *line) boxWith(count func() tally, woodElsewhere bool) orders.Box {
 	if e, ok := l.length("End thickness"); ok {
 		b.EndThickness = e
 	}
-	if b.Wood = l.wood("Wood"); b.Wood == "" && !woodElsewhere {
-		if l.t.columns["Wood"] != nil {
-			l.fault("Wood", "", "the wood is missing", "write the wood")
-		}
-		l.bad = true
+	if woodElsewhere {
+		b.Wood = l.wood("Wood")
+	} else {
+		b.Wood = l.neededWood()
 	}
 	b.Finger, _ = l.length("Finger")
 	b.HeightMayVary = l.plusMinus("Height may vary")
@@ -304,12 +303,7 @@ func (r *reader) readParts(t *table) {
 		}
 		p.Count = l.neededCount("Count").total()
 		p.Length, p.Width, p.Thickness = l.size("Length"), l.size("Width"), l.size("Thickness")
-		if p.Wood = l.wood("Wood"); p.Wood == "" {
-			if t.columns["Wood"] != nil {
-				l.fault("Wood", "", "the wood is missing", "write the wood")
-			}
-			l.bad = true
-		}
+		p.Wood = l.neededWood()
 		p.Grain = orders.Grain(l.choice("Grain", "length", grainOfParts))
 		p.Notes = l.text("Notes")
 		l.auditPart(&p)

@@ -125,7 +125,7 @@ func layoutNamed(name string, csv bool) *layout {
 }
 
 func (r *reader) tableOf(s *sheet, kind *layout, named map[*layout]bool) *table {
-	at := orders.Source{Sheet: s.name}
+	at := orders.Source{Sheet: s.name, Cell: "A1"}
 	if s.hidden && len(s.rows) > 0 {
 		r.problem(orders.Warning, at, "", "this sheet is hidden; it was looked at like any other", "unhide it and see whether it belongs to the order, or delete it")
 	}

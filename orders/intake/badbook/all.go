@@ -3,6 +3,7 @@ package badbook
 import (
 	"archive/zip"
 	"fmt"
+	"strconv"
 	"strings"
 	"unicode/utf16"
 
@@ -152,7 +153,8 @@ func millionRows() []byte {
 	var out strings.Builder
 	out.WriteString(xmlHead + `<worksheet ` + mainSpace + `><sheetData>`)
 	for i := 1; i <= 1_000_000; i++ {
-		fmt.Fprintf(&out, `<row r="%d"><c r="A%d"><v>%d</v></c><c r="B%d"><v>2</v></c></row>`, i, i, i, i)
+		n := strconv.Itoa(i)
+		out.WriteString(`<row r="` + n + `"><c r="A` + n + `"><v>` + n + `</v></c><c r="B` + n + `"><v>2</v></c></row>`)
 	}
 	out.WriteString(`</sheetData></worksheet>`)
 	return with(sheetPart, out.String())()

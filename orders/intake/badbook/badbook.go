@@ -140,6 +140,7 @@ func replaced(parts []part, name, text string) []part {
 func pack(parts []part) []byte {
 	var buf bytes.Buffer
 	z := zip.NewWriter(&buf)
+	z.RegisterCompressor(zip.Deflate, func(w io.Writer) (io.WriteCloser, error) { return flate.NewWriter(w, flate.BestSpeed) })
 	for _, p := range parts {
 		w, err := z.Create(p.name)
 		must(err)
