@@ -39,7 +39,7 @@ var allowed = map[string][]string{
 	"jigplan/kit":           {"orders", "orders/measure", "jigplan", "orders/store"},
 	"reports":               {"orders", "orders/measure", "nesting", "jigplan"},
 	"reports/record":        {"orders", "orders/measure", "nesting", "jigplan", "reports"},
-	"reports/draw":          {"orders", "orders/measure", "nesting", "jigplan", "x/image"},
+	"reports/draw":          {"orders", "orders/measure", "nesting", "jigplan", "reports", "x/image"},
 	"reports/workbook":      {"orders", "orders/measure", "nesting", "jigplan", "reports", "reports/draw", "excelize"},
 	"reports/page":          {"orders", "orders/measure", "nesting", "jigplan", "reports"},
 	"jigplan/batch":         {"*", "x/sync"},

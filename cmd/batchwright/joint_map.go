@@ -11,6 +11,7 @@ import (
 	"batchwright/orders"
 	"batchwright/orders/measure"
 	"batchwright/reports"
+	"batchwright/reports/workbook"
 )
 
 // jointMapCommand lists what every rod, blade and index reaches.
@@ -42,7 +43,11 @@ func jointMapCommand(c *common) *cobra.Command {
 			if err := c.writeJSON(mapRecord(m)); err != nil {
 				return err
 			}
-			c.show([]reports.Table{mapTable(reports.Words{Unit: s.Units}, m, dead)})
+			w := reports.Words{Unit: s.Units}
+			if err := c.writeFitMap(s, w, m); err != nil {
+				return err
+			}
+			c.show([]reports.Table{mapTable(w, m, dead)})
 			c.tell([]string{"A kerf that changes by 0.001 changes every fit by 0.002: the last columns say how far the blade may wear, or be wrong, before the fit is lost."})
 			return nil
 		},
@@ -54,6 +59,7 @@ func jointMapCommand(c *common) *cobra.Command {
 	f.StringVar(&fitMin, "fit-min", "", "tightest fit (default 0)")
 	f.StringVar(&fitMax, "fit-max", "", "loosest fit (default 0.010 in)")
 	f.BoolVar(&dead, "dead", false, "show the dead pairs too")
+	f.StringVarP(&c.output, "output", "o", "", "write the map as a workbook, with drawings, to `FILE`")
 	f.StringVar(&c.units, "units", "", "in or mm")
 	c.plainFlags(cmd)
 	c.jsonFlag(cmd)
@@ -151,4 +157,73 @@ func kerfName(w reports.Words, kerf measure.Length) string {
 		return name
 	}
 	return kerf.ShowUnit(measure.Millimetres)
+}
+
+// writeFitMap writes the map as a workbook where -o says.
+func (c *common) writeFitMap(s orders.Settings, w reports.Words, m []joint.Reach) error {
+	if c.output == "" {
+		return nil
+	}
+	book, err := workbook.FitMap(s.Units, fitGrids(w, m), mapTable(w, m, false))
+	if err != nil {
+		return refuse("cannot make the fit map: %w", err)
+	}
+	written, err := c.write(c.output, book)
+	if err == nil {
+		c.sayf("wrote %s", written)
+	}
+	return err
+}
+
+// fitGrids are the map's drawings: one for each index, rods down, blades across.
+func fitGrids(w reports.Words, m []joint.Reach) []reports.Grid {
+	byStops := map[int]*reports.Grid{}
+	var order []int
+	for _, r := range m {
+		g := byStops[r.Stops]
+		if g == nil {
+			g = &reports.Grid{
+				Title: fmt.Sprintf("%s of the wheel", reports.Counted(r.Stops, "stop a turn", "stops a turn")), Corner: "rod",
+				Legend: "The best fit, slot less pin, that a rod (down) and a blade's kerf (across) reach at any finger size, in " + fitUnit(w) + ". Framed: a good fit. Hatched: none, whatever the finger.",
+			}
+			byStops[r.Stops] = g
+			order = append(order, r.Stops)
+		}
+		if n := len(g.Rows); n == 0 || g.Rows[n-1].Name != r.Rod.Name {
+			g.Rows = append(g.Rows, reports.GridRow{Name: r.Rod.Name})
+		}
+		row := &g.Rows[len(g.Rows)-1]
+		if len(g.Rows) == 1 {
+			g.Columns = append(g.Columns, kerfName(w, r.Blade))
+		}
+		row.Cells = append(row.Cells, fitCell(w, r))
+	}
+	var out []reports.Grid
+	for _, stops := range order {
+		out = append(out, *byStops[stops])
+	}
+	return out
+}
+
+func fitUnit(w reports.Words) string {
+	if w.Unit == measure.Millimetres {
+		return "hundredths of a millimetre"
+	}
+	return "thousandths of an inch"
+}
+
+func fitCell(w reports.Words, r joint.Reach) reports.GridCell {
+	if r.Dead() {
+		return reports.GridCell{}
+	}
+	fit := r.Fits[0].Fit
+	unit := measure.Inch / 1000
+	if w.Unit == measure.Millimetres {
+		unit = measure.Millimetre / 100
+	}
+	cell := reports.GridCell{Text: strconv.FormatFloat(fit.Over(int64(unit)).Float(), 'f', 1, 64), Mark: reports.PlainCell}
+	if joint.FitClass(fit) == "good" {
+		cell.Mark = reports.BestCell
+	}
+	return cell
 }
