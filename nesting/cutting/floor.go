@@ -132,3 +132,39 @@ func (s *stock) meets(a axis, at, kerf, otherKerf measure.Length) []int64 {
 	add(lo, hi)
 	return out
 }
+
+// areaWork is the most spent on one floor of area.
+const areaWork = 300_000_000
+
+// areaFloor is a proven floor under the area used by a plan of this wood: the
+// parts each with a kerf beside and above, and for every board at least what
+// its raw ends and edges take beyond the kerfs that fall outside its sound
+// wood. Where a board's trims are smaller than that, kerfs are not counted.
+func (h *hunt) areaFloor(placed []int, w *watch) measure.Area {
+	p, kx, ky := h.p, h.p.set.CrosscutKerf, h.p.set.RipKerf
+	trims := func(s *stock) int64 {
+		return area(s.board.Length, s.board.Width) - area(s.sound.length()+1<<10, s.sound.width()+1<<10)
+	}
+	beyond := func(s *stock) int64 {
+		return trims(s) - area(s.sound.width()+1<<10, kx+1<<10) - area(s.sound.length()+1<<10, ky+1<<10) - area(kx+1<<10, ky+1<<10)
+	}
+	each := beyond
+	for _, j := range h.g.stocks {
+		if beyond(&p.stocks[j]) < 0 {
+			each, kx, ky = trims, 0, 0
+			break
+		}
+	}
+	cost := func(s *stock) int64 { return max(0, each(s)) }
+	lines := solve.Lines(p.lineProblem(h.g, placed, cost), solve.Budget{Work: areaWork, Deadline: w.deadline, Stop: w.stop})
+	sum := measure.Length(1 << 10).Times(measure.Length(lines.Bound) << 10)
+	for _, i := range h.g.items {
+		for _, unit := range p.items[i].units[:placed[i]] {
+			for _, u := range unit {
+				part := p.job.Parts[u]
+				sum = sum.Add((part.CutLength + kx).Times(part.CutWidth + ky))
+			}
+		}
+	}
+	return sum
+}

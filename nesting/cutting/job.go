@@ -33,6 +33,7 @@ func Nest(job Job, lim nesting.Limits) nesting.Layout {
 	p.account(&layout)
 	for _, h := range hunts {
 		layout.CostBound += h.floor
+		layout.AreaBound = layout.AreaBound.Add(h.wood)
 	}
 	layout.Proven = layout.Cost == layout.CostBound
 	layout.Stop = stopOf(&layout, w)

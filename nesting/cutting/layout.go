@@ -156,5 +156,4 @@ func (p *problem) account(out *nesting.Layout) {
 		}
 	}
 	out.AreaUsed = out.AreaUsed.Sub(kept)
-	out.AreaBound = out.AreaParts
 }

@@ -38,6 +38,8 @@ func verify(t failer, job cutting.Job, l nesting.Layout) {
 	}
 }
 
+const inch = measure.Inch
+
 func drawLength(t *rapid.T, what string, from, to int) measure.Length {
 	return measure.Length(rapid.IntRange(from*16, to*16).Draw(t, what)) * measure.Inch / 16
 }

@@ -8,6 +8,7 @@ import (
 	"batchwright/nesting"
 	"batchwright/nesting/solve"
 	"batchwright/orders"
+	"batchwright/orders/measure"
 )
 
 // A search is rounds; in a round every chain does one slice of work, in steps
@@ -36,8 +37,9 @@ type hunt struct {
 	price []int64
 	best  *state
 	floor orders.Money
-	slice int64 // work of one chain in one round
-	idle  int   // rounds without a better plan
+	wood  measure.Area // a floor under the area used
+	slice int64        // work of one chain in one round
+	idle  int          // rounds without a better plan
 }
 
 // search lays every wood on its boards, then improves the plans round by
@@ -61,23 +63,21 @@ func (p *problem) search(w *watch, lim nesting.Limits) []*hunt {
 		}
 		improve(open, uint64(lim.Seed), round, w)
 	}
-	for _, h := range hunts {
-		h.settle(w)
-	}
+	inParallel(len(hunts), func(i int) { hunts[i].settle(w) })
 	return hunts
 }
 
-// settle bounds the plan that was kept: when parts are short, the floor is
-// that of the parts laid.
+// settle bounds the plan that was kept: its area, and where parts are short,
+// its cost by the parts that are laid.
 func (h *hunt) settle(w *watch) {
-	if h.best.short == 0 {
-		return
-	}
 	placed := make([]int, len(h.p.items))
 	for _, i := range h.g.items {
 		placed[i] = len(h.p.items[i].units) - h.best.left[i]
 	}
-	h.floor = h.bound(placed, w).floor
+	if h.best.short > 0 {
+		h.floor = h.bound(placed, w).floor
+	}
+	h.wood = h.areaFloor(placed, w)
 }
 
 // inParallel runs f(0..n-1) on both cores.
@@ -121,7 +121,7 @@ func (h *hunt) done() bool {
 	if len(h.best.plan) == 0 || h.idle >= givenUp {
 		return true
 	}
-	return h.best.short == 0 && h.best.cost <= h.floor && h.idle >= 2
+	return h.best.short == 0 && h.best.cost <= h.floor && h.idle >= 6
 }
 
 // shareWork sets the work of one chain in one round, the woods sharing it by what

@@ -68,6 +68,11 @@ func (s *state) better(t *state) bool {
 	return s.wood()-s.kept < t.wood()-t.kept
 }
 
+// near lets a search pass through a plan that is a little dearer.
+func (s *state) near(t *state, rng *rand.Rand) bool {
+	return s.short <= t.short && s.cost <= t.cost+t.cost/100 && rng.IntN(8) == 0
+}
+
 func (s *state) clone() *state {
 	c := *s
 	c.plan = slices.Clone(s.plan)
@@ -87,7 +92,7 @@ func (h *hunt) chain(rng *rand.Rand, w *watch) *state {
 		next, spent := h.relay(now, price, rng, w)
 		work += spent
 		h.learn(price, next, rng)
-		if !now.better(next) {
+		if !now.better(next) || next.near(now, rng) {
 			now = next
 		}
 		if now.better(best) {
@@ -191,17 +196,21 @@ func (s *state) takeApart(entries []int) []int {
 // moreLines is how many other lines a relay may choose from.
 const moreLines = 12
 
-// addLines adds a choice of the other lines of which boards are left.
+// addLines adds a choice of the other lines of which boards are left, and now
+// and then leaves lines out, so that a board that looks dear is tried in the
+// place of one that looks cheap.
 func (s *state) addLines(lines []int, rng *rand.Rand) []int {
 	all := s.g.stocks
 	if len(all) <= moreLines {
-		return all
-	}
-	for range moreLines {
-		if j := all[rng.IntN(len(all))]; s.have[j] > 0 && !slices.Contains(lines, j) {
-			lines = append(lines, j)
+		lines = slices.Clone(all)
+	} else {
+		for range moreLines {
+			if j := all[rng.IntN(len(all))]; s.have[j] > 0 && !slices.Contains(lines, j) {
+				lines = append(lines, j)
+			}
 		}
+		slices.Sort(lines)
 	}
-	slices.Sort(lines)
-	return lines
+	barred := rng.IntN(3)
+	return slices.DeleteFunc(lines, func(int) bool { return rng.IntN(6) < barred })
 }
