@@ -34,11 +34,19 @@ type CardRow struct {
 	Last    bool
 }
 
-// CardHeight is what the program leaves of one board height.
+// CardHeight is what one board height looks like when it is cut. The row that
+// this program does not cut is its mate's work; nil where the mate is unknown.
 type CardHeight struct {
 	*jigplan.Height
-	A, B               Comb
-	FingersA, FingersB int
+	A, B *EndView
+}
+
+// EndView is one finished end: its comb, how many fingers it has, and what
+// stands at the marked edge and at the other.
+type EndView struct {
+	Comb
+	Count     int
+	Low, High jigplan.Edge
 }
 
 // Cards are the count cards of a plan, one a program, in the plan's order.
@@ -49,7 +57,7 @@ func Cards(p *jigplan.Plan) []Card {
 	}
 	cards := make([]Card, len(p.Programs))
 	for i := range p.Programs {
-		cards[i] = CardOf(&p.Programs[i], &p.Order.Settings)
+		cards[i] = cardOf(&p.Programs[i], mateOf(p, &p.Programs[i]), &p.Order.Settings)
 		for _, setup := range Running(p) {
 			if setup.Program == p.Programs[i].ID {
 				cards[i].Setups = append(cards[i].Setups, setup)
@@ -60,16 +68,54 @@ func Cards(p *jigplan.Plan) []Card {
 	return cards
 }
 
+func mateOf(p *jigplan.Plan, of *jigplan.Program) *jigplan.Program {
+	for i := range p.Programs {
+		if of.Mate != "" && p.Programs[i].ID == of.Mate {
+			return &p.Programs[i]
+		}
+	}
+	return nil
+}
+
 // CardOf is the card of one program on its own, with no stacks.
-func CardOf(p *jigplan.Program, s *orders.Settings) Card {
+func CardOf(p *jigplan.Program, s *orders.Settings) Card { return cardOf(p, nil, s) }
+
+func cardOf(p, mate *jigplan.Program, s *orders.Settings) Card {
 	c := Card{Program: p, shop: s, w: Words{s.Units}, Rows: cardRows(p)}
-	least := p.Fit.Abs()
 	for i := range p.Heights {
 		h := &p.Heights[i]
-		a, b := EndOf(p, h, orders.RowA), EndOf(p, h, orders.RowB)
-		c.Ends = append(c.Ends, CardHeight{h, a, b, a.Fingers(least), b.Fingers(least)})
+		c.Ends = append(c.Ends, CardHeight{h, endView(p, mate, h, orders.RowA), endView(p, mate, h, orders.RowB)})
 	}
 	return c
+}
+
+// endView is one row's end, cut by the program or by its mate.
+func endView(p, mate *jigplan.Program, h *jigplan.Height, row orders.Row) *EndView {
+	other := row == orders.RowA && p.Rows == jigplan.OnlyB || row == orders.RowB && p.Rows == jigplan.OnlyA
+	if other {
+		if h = heightIn(mate, h.Height); h == nil {
+			return nil
+		}
+		p = mate
+	}
+	comb := EndOf(p, h, row)
+	view := EndView{comb, comb.Fingers(p.Fit.Abs()), h.ALow, h.AHigh}
+	if row == orders.RowB {
+		view.Low, view.High = h.BLow, h.BHigh
+	}
+	return &view
+}
+
+func heightIn(p *jigplan.Program, height measure.Length) *jigplan.Height {
+	if p == nil {
+		return nil
+	}
+	for i := range p.Heights {
+		if p.Heights[i].Height == height {
+			return &p.Heights[i]
+		}
+	}
+	return nil
 }
 
 func cardRows(p *jigplan.Program) []CardRow {
@@ -166,7 +212,7 @@ func (c Card) rows() string {
 	case jigplan.OnlyA:
 		return fmt.Sprintf("row A alone, at the stop, no spacer; card %s cuts its mates", c.Program.Mate)
 	case jigplan.OnlyB:
-		return fmt.Sprintf("row B alone, at the stop; card %s cuts its mates", c.Program.Mate)
+		return fmt.Sprintf("row B alone, behind the spacer of %s; card %s cuts its mates", c.w.Both(c.Program.Spacer), c.Program.Mate)
 	}
 	text := fmt.Sprintf("A at the stop, B behind the spacer of %s, all in one stack", c.w.Both(c.Program.Spacer))
 	if c.Program.DialTurns.Sign() > 0 {
@@ -176,14 +222,18 @@ func (c Card) rows() string {
 }
 
 func (c Card) home() string {
+	row := "row A"
+	if c.Program.Rows == jigplan.OnlyB {
+		row = "row B"
+	}
 	o := c.Program.Origin
 	switch o.Sign() {
 	case 0:
-		return "wheel at zero, the first kerf starts exactly at the marked edge of row A"
+		return "wheel at zero, the first kerf starts exactly at the marked edge of " + row
 	case -1:
-		return fmt.Sprintf("wheel at zero, the first kerf starts %s outside the marked edge of row A", c.w.Fine(o.Abs()))
+		return fmt.Sprintf("wheel at zero, the first kerf starts %s outside the marked edge of %s", c.w.Fine(o.Abs()), row)
 	}
-	return fmt.Sprintf("wheel at zero, the first kerf starts %s in from the marked edge of row A", c.w.Fine(o))
+	return fmt.Sprintf("wheel at zero, the first kerf starts %s in from the marked edge of %s", c.w.Fine(o), row)
 }
 
 // Joint is what should be measured when it is cut.
@@ -212,11 +262,16 @@ func (c Card) TestCorner() []string {
 	if p.Rows != jigplan.BothRows {
 		pieces = "this card cuts one, card " + p.Mate + " the other"
 	}
+	rest := width.Sub(p.Kerf.Ratio())
+	kerf := fmt.Sprintf("Kerf = what slot %d measures", first.Slot)
+	if rest.Sign() > 0 {
+		kerf += " less " + w.Caliper(rest)
+	}
 	return []string{
 		"Cut two pieces of scrap from the same milling as the batch: " + pieces + ".",
 		fmt.Sprintf("Run the first three slots of this card, then measure slot %d: it should be %s.", first.Slot, w.Caliper(width)),
 		"Try the corner dry. Hand pressure should close it; too tight or too loose: do not start the batch.",
-		fmt.Sprintf("Kerf = what slot %d measures less %s. Write it as Blade kerf on the Shop sheet and plan again.", first.Slot, w.Caliper(width.Sub(p.Kerf.Ratio()))),
+		kerf + ". Write it as Blade kerf on the Shop sheet and plan again.",
 	}
 }
 

@@ -82,7 +82,7 @@ func TestSameDrawingSameBytes(t *testing.T) {
 func TestJointIsToScale(t *testing.T) {
 	a := End{Name: "A", Height: 76.2, Slots: [][2]float64{{0, 7.14375}, {14.2875, 21.43125}}, Low: "notch 9/32", High: "pin 9/32"}
 	b := End{Name: "B", Height: 76.2, Slots: [][2]float64{{7.14375, 14.2875}}, Low: "pin 9/32", High: "notch"}
-	p, err := Joint(a, b, 50.8, "2 in when printed to scale")
+	p, err := Joint(&a, &b, 50.8, "2 in when printed to scale")
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -20,40 +20,47 @@ const fullSize = 146.0
 func JointScale(height float64) float64 { return max(1, height/fullSize) }
 
 // Joint shows two mating ends face to face, the marked edge to the left, the
-// slots filled in the order they are cut from there. A bar of known length
-// tells whether the print is to scale.
-func Joint(upper, lower End, bar float64, barText string) (Picture, error) {
-	const (
-		left, body, depth, gap = 8.0, 9.0, 10.0, 3.0
-		top                    = 2.0
-	)
-	scale := JointScale(max(upper.Height, lower.Height))
-	wideEnough := max(max(upper.Height, lower.Height)/scale, bar/scale+2+wide(barText, style{false, 2.4}))
-	c := newCanvas(left+wideEnough+2, top+2*(body+depth)+gap+10)
-	meet := top + body + depth
-	drawEnd(c, upper, left, top, body, depth, scale, true)
-	drawEnd(c, lower, left, meet+gap, body, depth, scale, false)
+// slots numbered from there; a nil end is left out. A bar of known length tells
+// whether the print is to scale.
+func Joint(upper, lower *End, bar float64, barText string) (Picture, error) {
+	const left, body, depth, gap, top = 8.0, 9.0, 10.0, 3.0, 2.0
+	tallest, tall := 0.0, top
+	for _, e := range []*End{upper, lower} {
+		if e != nil {
+			tallest, tall = max(tallest, e.Height), tall+body+depth+gap
+		}
+	}
+	scale := JointScale(tallest)
+	broad := max(tallest/scale, bar/scale+2+wide(barText, style{false, 2.4}))
+	c := newCanvas(left+broad+2, tall+7)
+	y := top
+	if upper != nil {
+		drawEnd(c, upper, left, y, body, depth, scale, true)
+		y += body + depth + gap
+	}
+	if lower != nil {
+		drawEnd(c, lower, left, y, body, depth, scale, false)
+	}
 
-	// The marked edge: a thick line and a mark, the same on both boards.
-	c.down(left-1.6, top-1, meet+gap+depth+body+1, 1.2)
-	c.upright(left-5, (top+meet+gap+depth+body)/2, "marked edge", style{true, 2.6})
-
-	y := c.height - 2.5
-	c.across(left, left+bar/scale, y, 0.5)
-	c.down(left, y-1.5, y+1.5, 0.4)
-	c.down(left+bar/scale, y-1.5, y+1.5, 0.4)
-	c.text(left+bar/scale+2, y+1.2, barText, style{false, 2.4})
+	// The marked edge: a thick line, the same for both boards.
+	c.down(left-1.6, top-1, tall-gap+1, 1.2)
+	c.upright(left-5, (top+tall-gap)/2, fitting("marked edge", tall-gap-top), style{true, 2.4})
+	foot := c.height - 2.5
+	c.across(left, left+bar/scale, foot, 0.5)
+	c.down(left, foot-1.5, foot+1.5, 0.4)
+	c.down(left+bar/scale, foot-1.5, foot+1.5, 0.4)
+	c.text(left+bar/scale+2, foot+1.2, barText, style{false, 2.4})
 	return c.picture()
 }
 
 // drawEnd draws one board end; down means its fingers point down.
-func drawEnd(c *canvas, e End, x, y, body, depth, scale float64, down bool) {
-	wide := e.Height / scale
+func drawEnd(c *canvas, e *End, x, y, body, depth, scale float64, down bool) {
+	across := e.Height / scale
 	bodyY, fingerY := y, y+body
 	if !down {
 		bodyY, fingerY = y+depth, y
 	}
-	c.box(x, min(bodyY, fingerY), wide, body+depth, 0.5)
+	c.box(x, min(bodyY, fingerY), across, body+depth, 0.5)
 	for i, slot := range e.Slots {
 		from, to := x+slot[0]/scale, x+slot[1]/scale
 		carve(c, from, to, fingerY, depth, slot[0] <= 0, slot[1] >= e.Height, down)
@@ -61,9 +68,12 @@ func drawEnd(c *canvas, e End, x, y, body, depth, scale float64, down bool) {
 			c.centred((from+to)/2, fingerY+depth/2, fmt.Sprint(i+1), style{false, min(2.6, (to-from)*0.45)})
 		}
 	}
-	c.centred(x+wide/2, bodyY+body/2, e.Name, style{true, 3})
+	c.centred(x+across/2, bodyY+body/2, e.Name, style{true, 3})
+	if textWide(e.Low)+textWide(e.High)+12 > across { // the table beside has them
+		return
+	}
 	c.text(x+1.5, bodyY+body/2+1.1, e.Low, style{false, 2.2})
-	c.text(x+wide-1.5-textWide(e.High), bodyY+body/2+1.1, e.High, style{false, 2.2})
+	c.text(x+across-1.5-textWide(e.High), bodyY+body/2+1.1, e.High, style{false, 2.2})
 }
 
 func textWide(s string) float64 { return wide(s, style{false, 2.2}) }

@@ -141,11 +141,16 @@ func (s *sheet) heightRows(c reports.Card, w reports.Words) {
 		if e.Shim.Sign() != 0 {
 			shim = w.Fine(e.Shim)
 		}
-		a := fmt.Sprintf("%s, %s, %s", w.EdgeText(e.ALow), w.EdgeText(e.AHigh), reports.Counted(e.FingersA, "finger", "fingers"))
-		b := fmt.Sprintf("%s, %s, %s", w.EdgeText(e.BLow), w.EdgeText(e.BHigh), reports.Counted(e.FingersB, "finger", "fingers"))
 		s.add(cell{0, 2, w.Len(e.Height.Height), style{bold: true, size: 12, rim: thin}}, cell{2, 1, shim, style{rim: thin}},
-			cell{3, 2, a, style{rim: thin}}, cell{5, 3, b, style{rim: thin}})
+			cell{3, 2, endText(e.A, c, w), style{rim: thin}}, cell{5, 3, endText(e.B, c, w), style{rim: thin}})
 	}
+}
+
+func endText(e *reports.EndView, c reports.Card, w reports.Words) string {
+	if e == nil {
+		return joined(" ", "cut by card", c.Program.Mate)
+	}
+	return fmt.Sprintf("%s, %s, %s", w.EdgeText(e.Low), w.EdgeText(e.High), reports.Counted(e.Count, "finger", "fingers"))
 }
 
 // mostDrawn is how many board heights are drawn; the table has them all.
@@ -166,8 +171,7 @@ func ends(c reports.Card, w reports.Words) ([]draw.Picture, error) {
 		if scale := draw.JointScale(e.Height.Height.Millimetres()); scale > 1 {
 			note = fmt.Sprintf("%s; drawn 1 : %.2f", text, scale)
 		}
-		pic, err := draw.Joint(endOf("A", e.A, w.EdgeText(e.ALow), w.EdgeText(e.AHigh)),
-			endOf("B", e.B, w.EdgeText(e.BLow), w.EdgeText(e.BHigh)), bar.Millimetres(), note)
+		pic, err := draw.Joint(endOf("A", e.A, w), endOf("B", e.B, w), bar.Millimetres(), note)
 		if err != nil {
 			return nil, fmt.Errorf("draw the joint: %w", err)
 		}
@@ -194,12 +198,16 @@ func (s *sheet) allDrawn(pics []draw.Picture) {
 	}
 }
 
-func endOf(name string, c reports.Comb, low, high string) draw.End {
-	end := draw.End{Name: name, Height: c.Height.Millimetres(), Low: low, High: high}
-	for _, slot := range c.Slots {
+// endOf is one end as it is drawn; nil where another card cuts it.
+func endOf(name string, e *reports.EndView, w reports.Words) *draw.End {
+	if e == nil {
+		return nil
+	}
+	end := draw.End{Name: name, Height: e.Height.Millimetres(), Low: w.EdgeText(e.Low), High: w.EdgeText(e.High)}
+	for _, slot := range e.Slots {
 		end.Slots = append(end.Slots, [2]float64{slot.From.Length().Millimetres(), slot.To.Length().Millimetres()})
 	}
-	return end
+	return &end
 }
 
 // stackRows lists what this card cuts, to tick off.

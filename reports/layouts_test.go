@@ -1,0 +1,118 @@
+package reports
+
+import (
+	"fmt"
+	"testing"
+
+	"batchwright/jigplan"
+	"batchwright/nesting"
+	"batchwright/orders"
+	"batchwright/orders/measure"
+)
+
+const in = measure.Inch
+
+// strip is a board 30 x 6 in: trimmed at an end, ripped once into a strip of
+// two parts and a shaving, then parted.
+func strip(id string, unit int) nesting.Board {
+	kerf := in / 8
+	return nesting.Board{ID: id, Length: 30 * in, Width: 6 * in, Stock: orders.Board{Wood: "ash", Class: "4/4"},
+		Pieces: []nesting.Piece{
+			{Part: fmt.Sprintf("T-%d-S1", unit), X: in, Y: 0, Length: 12 * in, Width: 3 * in},
+			{Part: fmt.Sprintf("T-%d-S2", unit), X: 13*in + kerf, Y: 0, Length: 12 * in, Width: 3 * in}},
+		Cuts: []nesting.Cut{
+			{N: 1, Kind: nesting.Crosscut, At: 7 * in / 8, To: 6 * in, Kerf: kerf},
+			{N: 2, Kind: nesting.Rip, At: 3 * in, From: in, To: 30 * in, Kerf: kerf},
+			{N: 3, Kind: nesting.Rip, At: 3*in + in/16, From: in, To: 30 * in, Kerf: kerf},
+			{N: 4, Kind: nesting.Crosscut, At: 13 * in, From: 0, To: 3 * in, Kerf: kerf},
+			{N: 5, Kind: nesting.Crosscut, At: 25*in + kerf, From: 0, To: 3 * in, Kerf: kerf}},
+		Offcuts: []nesting.Offcut{{X: in, Y: 3*in + 3*in/16, Length: 29 * in, Width: 2*in + 13*in/16, Keep: true}}}
+}
+
+func plates() *jigplan.Plan {
+	p := &jigplan.Plan{Order: &orders.Order{Settings: orders.DefaultSettings()}}
+	for unit := 1; unit <= 2; unit++ {
+		for _, label := range []string{"S1", "S2"} {
+			p.Parts = append(p.Parts, orders.Part{ID: fmt.Sprintf("T-%d-%s", unit, label), Box: "T", Unit: unit, Role: orders.Side, Length: 12 * in, Width: 3 * in})
+		}
+		p.Layout.Boards = append(p.Layout.Boards, strip(fmt.Sprintf("R%d", unit), unit))
+	}
+	return p
+}
+
+// Settings measured by hand on the board above: what stands between stop or
+// fence and the near side of the kerf.
+func TestCutSettings(t *testing.T) {
+	l := Layouts(plates())
+	if len(l) != 1 || len(l[0].Boards) != 2 {
+		t.Fatalf("%d layouts: boards that are cut alike stand apart", len(l))
+	}
+	for i, want := range []struct {
+		set  measure.Length
+		from string
+		off  Yield
+		why  string
+	}{
+		{7 * in / 8, "marked end", Yield{Else: "trim or waste"}, "a trim of 1 in holds its kerf of 1/8 in"},
+		{3 * in, "marked edge", Yield{Pieces: []int{1, 2}}, "the first rip runs from the board's own edge"},
+		{0, "fresh edge", Yield{Else: "trim or waste"}, "a cut may shave less than its kerf"},
+		{12 * in, "fresh end", Yield{Pieces: []int{1}}, "from the trimmed end, not from the board's"},
+		{12 * in, "fresh end", Yield{Pieces: []int{2}}, "from the cut before, kerf taken off"},
+	} {
+		got := l[0].Cuts[i]
+		if got.Set != want.set || got.From != want.from || fmt.Sprint(got.Yields) != fmt.Sprint(want.off) {
+			t.Errorf("cut %d: set %s from %s, off %v; want %s from %s, off %v: %s", i+1, got.Set.Fraction(), got.From, got.Yields,
+				want.set.Fraction(), want.from, want.off, want.why)
+		}
+	}
+	runs := l[0].Runs()
+	if last := runs[len(runs)-1]; last.Numbers() != "4-5" || last.Off() != "pieces 1-2" {
+		t.Errorf("the last run is %s, off %s; equal settings stand together", last.Numbers(), last.Off())
+	}
+}
+
+func TestLayoutsDifferByWhatIsSeen(t *testing.T) {
+	for why, change := range map[string]func(*nesting.Board){
+		"a defect":       func(b *nesting.Board) { b.Stock.Defects = []orders.Defect{{X: in, Length: in, Width: in}} },
+		"another wood":   func(b *nesting.Board) { b.Stock.Wood = "oak" },
+		"a longer board": func(b *nesting.Board) { b.Length += in },
+		"a turned piece": func(b *nesting.Board) { b.Pieces[0].Turned = true },
+		"another cut":    func(b *nesting.Board) { b.Cuts = b.Cuts[:4] },
+	} {
+		p := plates()
+		change(&p.Layout.Boards[1])
+		if n := len(Layouts(p)); n != 2 {
+			t.Errorf("%s: %d layouts, want 2", why, n)
+		}
+	}
+}
+
+// A thousand equal boxes are as many lines as one, and no part is lost.
+func TestCutListGroupsEqualParts(t *testing.T) {
+	p := plates()
+	p.Parts = nil
+	for unit := 1; unit <= 1000; unit++ {
+		for _, role := range []orders.Role{orders.Side, orders.End} {
+			for n := 1; n <= 2; n++ {
+				label := string(role[0]-'a'+'A') + fmt.Sprint(n)
+				p.Parts = append(p.Parts, orders.Part{ID: fmt.Sprintf("T-%d-%s", unit, label), Unit: unit, Role: role, Length: 12 * in})
+			}
+		}
+	}
+	p.Layout.Short = []nesting.Short{{Part: "T-7-S2", Why: "no board"}}
+	list := CutList(p)
+	if len(list) != 2 || list[0].Count != 2000 || list[1].Count != 2000 {
+		t.Fatalf("%d lines, the first of %d parts", len(list), list[0].Count)
+	}
+	if l := list[0]; l.Label != "T-n-S1, S2" || l.Units != "1-1000" || l.Short != 1 {
+		t.Errorf("line %q of boxes %q, %d short", l.Label, l.Units, l.Short)
+	}
+}
+
+func TestRanges(t *testing.T) {
+	for want, numbers := range map[string][]int{"1-4, 6": {6, 1, 2, 3, 4}, "2": {2, 2}, "": {}, "1, 3": {3, 1}} {
+		if got := Ranges(numbers); got != want {
+			t.Errorf("%v reads %q, want %q", numbers, got, want)
+		}
+	}
+}
