@@ -4,15 +4,14 @@ import "slices"
 
 // decoder carries out lists of tasks. Its memory is kept between calls.
 type decoder struct {
-	n         *network
-	free      []uint64 // what is left of the resources at each time, guards set
-	words     int
-	early     []int
-	start     [2][]int
-	sortKey   []int
-	list      []int32
-	until     int // free is untouched from here on
-	schedules int
+	n       *network
+	free    []uint64 // what is left of the resources at each time, guards set
+	words   int
+	early   []int
+	start   [2][]int
+	sortKey []int
+	list    []int32
+	until   int // free is untouched from here on
 }
 
 func newDecoder(n *network) *decoder {
@@ -31,7 +30,6 @@ func (d *decoder) serial(list []int32, direction int) int {
 		copy(d.free[t*d.words:(t+1)*d.words], d.n.full)
 	}
 	d.until = 0
-	d.schedules++
 	clear(d.early)
 	start := d.start[direction]
 	for _, i := range list {

@@ -27,19 +27,22 @@ type ProjectPlan struct {
 // the limits. It returns no start times when Before runs in a circle or a
 // task asks for more than there is.
 //
-// Lists of tasks are bred: a list is carried out task by task, each as early
-// as the resources allow, then pushed to the right and to the left again,
-// which never makes it longer (V. Valls, F. Ballestin, S. Quintanilla, EJOR
-// 165, 2005; the lists as S. Hartmann, Nav. Res. Logist. 45, 1998).
+// A list of tasks is carried out task by task, each as early as the resources
+// allow, then pushed to the right and to the left again, which never makes it
+// longer (V. Valls, F. Ballestin, S. Quintanilla, EJOR 165, 2005). The list is
+// changed a little and carried out again, many times.
 func (p Project) Plan(limits Limits) ProjectPlan {
 	n := newNetwork(p)
 	if n == nil {
 		return ProjectPlan{}
 	}
+	if n.n == 0 {
+		return ProjectPlan{Start: []int{}}
+	}
 	clock := newClock(limits)
-	b := &breeder{n: n, clock: clock, rng: newRand(1), bound: n.bound()}
-	best := b.run()
-	return ProjectPlan{Start: best.start, Makespan: best.makespan, Bound: b.bound}
+	m := &improver{n: n, clock: clock, rng: newRand(1), bound: n.bound()}
+	best := m.run()
+	return ProjectPlan{Start: best.start, Makespan: best.makespan, Bound: m.bound}
 }
 
 // network is a Project made ready: both directions of its order, a possible
