@@ -19,6 +19,9 @@ func TestBadBooks(t *testing.T) {
 	}
 	for _, b := range all {
 		t.Run(b.Name, func(t *testing.T) {
+			if b.Large && raceDetector {
+				t.Skip("large: read without the race detector")
+			}
 			order, err := Read(b.File, b.Make(), orders.DefaultSettings())
 			var refusal *Refusal
 			switch {

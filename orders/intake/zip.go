@@ -27,7 +27,8 @@ const (
 	fewest        = 4 << 20
 	mostDepth     = 64        // elements inside each other
 	mostRowTags   = 150_000   // row elements of one sheet, empty ones included
-	mostCells     = 1_000_000 // filled ones, and shared strings
+	mostCells     = 1_000_000 // filled ones
+	mostTexts     = 600_000   // shared strings
 	damagedFix    = "take the order again from where it came from, or open it, repair it and save it as .xlsx"
 	tooLargeFix   = "keep only the order's own sheets and rows, and save it again"
 	truncatedWhat = "damaged or cut short: its end is missing"
