@@ -42,7 +42,7 @@ func BenchmarkDoublings(b *testing.B) {
 // report nests, has the layout checked and reports its quality.
 func report(b *testing.B, job cutting.Job, think time.Duration) {
 	began := time.Now()
-	l := cutting.Nest(job, nesting.Limits{Seed: 1, Think: think, Deadline: began.Add(max(think, time.Minute))})
+	l := cutting.Nest(job, nesting.Limits{Seed: 1, Think: think, Deadline: began.Add(max(think, 10*time.Second))})
 	b.ReportMetric(time.Since(began).Seconds(), "s")
 	b.StopTimer()
 	for _, f := range check.Layout(l, check.Given{Parts: job.Parts, Rack: job.Rack, Yard: job.Yard, Settings: job.Settings}) {

@@ -14,8 +14,7 @@ type used struct {
 	fill  fill
 	times int
 
-	sawn bool  // kept is known
-	kept int64 // area of offcuts kept of one board
+	cut *saw // how one board is sawn, once it is known
 }
 
 // builder fills boards one after another, always one that gives much worth for
@@ -27,11 +26,15 @@ type builder struct {
 	left  []int // of every item of the problem
 	have  []int // boards of every line of the problem, unlimited ones too
 	lines []int // stock lines to choose from
-	card  *card
-	spent int64
 
 	rng      *rand.Rand
 	sections int
+
+	alive  []int   // items of the grove of which some were left lately
+	worth  []int64 // of what is left, by kind
+	card   *card
+	ranOut int // items used up since the card was written
+	spent  int64
 }
 
 const unlimitedBoards = math.MaxInt32
@@ -39,29 +42,57 @@ const unlimitedBoards = math.MaxInt32
 // shortlist is how many promising lines are filled in earnest.
 const shortlist = 3
 
+// mostOffered is how many items a card is written from.
+const mostOffered = 3000
+
 func (b *builder) run(over func() bool) []used {
 	var plan []used
 	var promises []int64
+	b.takeStock()
 	for !over() {
 		if b.card == nil {
-			b.card = b.p.newCard(b.g, b.left, b.price)
-			b.card.rng, b.card.sections = b.rng, b.sections
-			promises = nil
-		}
-		if len(b.card.menus) == 0 {
-			break
-		}
-		if promises == nil {
+			b.card = b.p.newCard(b.g, b.offered(), b.left, b.price, b.worth)
+			b.card.rng, b.card.sections, b.ranOut = b.rng, b.sections, 0
 			promises = b.promises()
 		}
 		line, f := b.choose(promises)
-		if line < 0 {
+		if line < 0 && b.ranOut == 0 {
 			break
+		}
+		if line < 0 {
+			b.spend()
+			continue
 		}
 		plan = append(plan, b.take(line, f))
 	}
 	b.spend()
 	return plan
+}
+
+// takeStock lists the items that are left and what they are worth.
+func (b *builder) takeStock() {
+	b.worth = make([]int64, len(b.g.kinds))
+	for _, i := range b.g.items {
+		if b.left[i] > 0 {
+			b.alive = append(b.alive, i)
+			b.worth[b.g.kind(b.p.items[i].thick)] += int64(b.left[i]) * b.price[i]
+		}
+	}
+}
+
+// offered is the items a card is written from: all that are left or, of very
+// many, the first (the largest) and an even choice of the rest.
+func (b *builder) offered() []int {
+	b.alive = slices.DeleteFunc(b.alive, func(i int) bool { return b.left[i] == 0 })
+	if len(b.alive) <= mostOffered {
+		return b.alive
+	}
+	head := mostOffered / 3
+	out := slices.Clone(b.alive[:head])
+	for k := range mostOffered - head {
+		out = append(out, b.alive[head+k*(len(b.alive)-head)/(mostOffered-head)])
+	}
+	return out
 }
 
 func (b *builder) spend() {
@@ -100,7 +131,10 @@ func (b *builder) choose(promises []int64) (line int, best fill) {
 
 // shortlist picks the lines that promise most for their cost.
 func (b *builder) shortlist(promises []int64) []int {
-	rest := b.p.worthOf(b.g, b.left, b.price)
+	rest := int64(0)
+	for _, w := range b.worth {
+		rest += w
+	}
 	var list []int
 	ahead := func(i, j int) bool {
 		return worthier(min(promises[i], rest), b.p.stocks[b.lines[i]].cost, min(promises[j], rest), b.p.stocks[b.lines[j]].cost)
@@ -121,14 +155,6 @@ func (b *builder) shortlist(promises []int64) []int {
 	return list
 }
 
-func (p *problem) worthOf(g *grove, left []int, price []int64) int64 {
-	sum := int64(0)
-	for _, i := range g.items {
-		sum += int64(left[i]) * price[i]
-	}
-	return sum
-}
-
 // take cuts the same fill from as many boards of the line as it fits, and
 // rewrites the menus when something has run out.
 func (b *builder) take(line int, f fill) used {
@@ -142,9 +168,13 @@ func (b *builder) take(line int, f fill) used {
 	}
 	for item, each := range uses {
 		b.left[item] -= n * each
-		if b.left[item] == 0 && b.card != nil {
-			b.spend()
+		b.worth[b.g.kind(b.p.items[item].thick)] -= int64(n*each) * b.price[item]
+		if b.left[item] == 0 {
+			b.ranOut++
 		}
+	}
+	if 4*b.ranOut > b.card.shapes() {
+		b.spend()
 	}
 	if b.have[line] != unlimitedBoards {
 		b.have[line] -= n

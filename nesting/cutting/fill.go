@@ -39,41 +39,36 @@ func (p *problem) extent(pl place) (l, w measure.Length) {
 type card struct {
 	p     *problem
 	menus []*menu
-	worth int64 // of everything left
-	each  []int64
+	worth []int64 // of everything left, by kind; kept up by the builder
+	kinds []int   // of each menu
 
 	rng      *rand.Rand // nil: sections as long as they can be
 	sections int        // shorter sections tried at one place
 }
 
 // newCard writes the menus for what is left.
-func (p *problem) newCard(g *grove, left []int, price []int64) *card {
-	c := &card{p: p}
+func (p *problem) newCard(g *grove, items, left []int, price, worth []int64) *card {
+	c := &card{p: p, worth: worth}
 	var longest, widest measure.Length
 	for _, j := range g.stocks {
 		longest = max(longest, p.stocks[j].sound.length())
 		widest = max(widest, p.stocks[j].sound.width())
 	}
-	for _, thick := range g.kinds {
-		m := p.newMenu(thick, g.items, left, price, longest, widest)
-		if len(m.shapes) == 0 {
-			continue
+	for k, thick := range g.kinds {
+		if m := p.newMenu(thick, items, left, price, longest, widest); len(m.shapes) > 0 {
+			c.menus, c.kinds = append(c.menus, m), append(c.kinds, k)
 		}
-		c.menus = append(c.menus, m)
-		c.each = append(c.each, p.worthLeft(thick, g, left, price))
-		c.worth += c.each[len(c.each)-1]
 	}
 	return c
 }
 
-func (p *problem) worthLeft(thick measure.Length, g *grove, left []int, price []int64) int64 {
-	sum := int64(0)
-	for _, i := range g.items {
-		if p.items[i].thick == thick {
-			sum += int64(left[i]) * price[i]
-		}
+// shapes counts what the card offers.
+func (c *card) shapes() int {
+	n := 0
+	for _, m := range c.menus {
+		n += len(m.shapes)
 	}
-	return sum
+	return n
 }
 
 // promise is what the tables say a board may hold, never more than is left.
@@ -85,7 +80,7 @@ func (c *card) promise(s *stock, left []int) int64 {
 		}
 		worth := m.newBands(s, s.sound, left).best[0]
 		most = max(most, worth)
-		all += min(worth, c.each[k])
+		all += min(worth, c.worth[c.kinds[k]])
 	}
 	return min(most, all)
 }

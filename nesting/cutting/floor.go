@@ -16,7 +16,7 @@ func (p *problem) lineProblem(g *grove, placed []int, cost func(*stock) int64) s
 		it := &p.items[i]
 		part := solve.LinePart{
 			Length: int64(it.l + p.set.CrosscutKerf), Width: int64(it.w + p.set.RipKerf),
-			Kind: slices.Index(g.kinds, it.thick), Count: int64(placed[i]),
+			Kind: g.kind(it.thick), Count: int64(placed[i]),
 		}
 		if it.turn {
 			part.Turned = [2]int64{int64(it.w + p.set.CrosscutKerf), int64(it.l + p.set.RipKerf)}
@@ -47,6 +47,12 @@ type grove struct {
 	kinds  []measure.Length // finished thicknesses, thin to thick
 }
 
+// kind is the place of a thickness among the grove's.
+func (g *grove) kind(thick measure.Length) int {
+	k, _ := slices.BinarySearch(g.kinds, thick)
+	return k
+}
+
 // groves groups the problem by wood, in the order of the items.
 func (p *problem) groves() []grove {
 	at := map[string]int{}
@@ -61,7 +67,7 @@ func (p *problem) groves() []grove {
 		}
 		g := &out[k]
 		g.items = append(g.items, i)
-		if !slices.Contains(g.kinds, it.thick) {
+		if !slices.Contains(g.kinds, it.thick) { // a few, sorted below
 			g.kinds = append(g.kinds, it.thick)
 		}
 	}
@@ -137,31 +143,47 @@ func (s *stock) meets(a axis, at, kerf, otherKerf measure.Length) []int64 {
 const areaWork = 300_000_000
 
 // areaFloor is a proven floor under the area used by a plan of this wood: the
-// parts each with a kerf beside and above, and for every board at least what
+// parts, each with a kerf beside and above, and for every board at least what
 // its raw ends and edges take beyond the kerfs that fall outside its sound
 // wood. Where a board's trims are smaller than that, kerfs are not counted.
+// When time is up it is the area of the parts.
 func (h *hunt) areaFloor(placed []int, w *watch) measure.Area {
-	p, kx, ky := h.p, h.p.set.CrosscutKerf, h.p.set.RipKerf
-	trims := func(s *stock) int64 {
-		return area(s.board.Length, s.board.Width) - area(s.sound.length()+1<<10, s.sound.width()+1<<10)
+	if w.over() {
+		return h.areaOf(placed, 0, 0)
 	}
-	beyond := func(s *stock) int64 {
-		return trims(s) - area(s.sound.width()+1<<10, kx+1<<10) - area(s.sound.length()+1<<10, ky+1<<10) - area(kx+1<<10, ky+1<<10)
-	}
-	each := beyond
+	kx, ky := h.p.set.CrosscutKerf, h.p.set.RipKerf
 	for _, j := range h.g.stocks {
-		if beyond(&p.stocks[j]) < 0 {
-			each, kx, ky = trims, 0, 0
-			break
+		if beyondKerfs(&h.p.stocks[j], kx, ky) < 0 {
+			kx, ky = 0, 0
 		}
 	}
-	cost := func(s *stock) int64 { return max(0, each(s)) }
-	lines := solve.Lines(p.lineProblem(h.g, placed, cost), solve.Budget{Work: areaWork, Deadline: w.deadline, Stop: w.stop})
-	sum := measure.Length(1 << 10).Times(measure.Length(lines.Bound) << 10)
+	lp := h.p.lineProblem(h.g, placed, func(s *stock) int64 { return max(0, beyondKerfs(s, kx, ky)) })
+	lines := solve.Lines(lp, solve.Budget{Work: areaWork, Deadline: w.deadline, Stop: w.stop})
+	trims := measure.Length(1 << 10).Times(measure.Length(lines.Bound) << 10)
+	return h.areaOf(placed, kx, ky).Add(trims)
+}
+
+// beyondKerfs is what a board's raw ends and edges take less the kerfs that may
+// fall outside its sound wood, in the coarse unit of area, rounded down.
+func beyondKerfs(s *stock, kx, ky measure.Length) int64 {
+	up := func(l measure.Length) measure.Length {
+		if l == 0 {
+			return 0
+		}
+		return l + 1<<10
+	}
+	l, w := s.sound.length(), s.sound.width()
+	kerfs := area(up(w), up(kx)) + area(up(l), up(ky)) + area(up(kx), up(ky))
+	return area(s.board.Length, s.board.Width) - area(up(l), up(w)) - kerfs
+}
+
+// areaOf adds up the parts laid, each grown by a kerf either way.
+func (h *hunt) areaOf(placed []int, kx, ky measure.Length) measure.Area {
+	var sum measure.Area
 	for _, i := range h.g.items {
-		for _, unit := range p.items[i].units[:placed[i]] {
+		for _, unit := range h.p.items[i].units[:placed[i]] {
 			for _, u := range unit {
-				part := p.job.Parts[u]
+				part := h.p.job.Parts[u]
 				sum = sum.Add((part.CutLength + kx).Times(part.CutWidth + ky))
 			}
 		}

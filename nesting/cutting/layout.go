@@ -15,10 +15,9 @@ func (p *problem) layout(hunts []*hunt, w *watch) nesting.Layout {
 	for _, h := range hunts {
 		for _, u := range h.best.plan {
 			s := &p.stocks[u.stock]
-			cut := p.saw(s, u.fill)
 			for range u.times {
 				serial[u.stock]++
-				out.Boards = append(out.Boards, p.board(s, u.fill, cut, serial[u.stock], next))
+				out.Boards = append(out.Boards, p.board(s, u.fill, u.cut, serial[u.stock], next))
 			}
 		}
 	}

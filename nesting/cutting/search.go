@@ -165,7 +165,13 @@ func (p *problem) startHunt(g *grove, w *watch) *hunt {
 	h := &hunt{p: p, g: g, price: p.areaPrices()}
 	b := h.bound(p.demand(), w)
 	h.floor = b.floor
-	h.best = h.first(h.price, w)
+	h.best = h.hasty()
+	if s := h.first(h.price, w); s.better(h.best) {
+		h.best = s
+	}
+	if w.over() {
+		return h
+	}
 	proven := p.linePrices(g, b.prices)
 	if s := h.first(proven, w); s.better(h.best) {
 		h.best, h.price = s, proven
@@ -191,12 +197,29 @@ func (p *problem) linePrices(g *grove, prices []float64) []int64 {
 	return out
 }
 
+// hasty is a plan for when the clock runs out before a better one is whole.
+func (h *hunt) hasty() *state {
+	b := h.builder(h.price)
+	b.takeStock()
+	return h.stateOf(b, b.quick())
+}
+
 // first lays everything from nothing.
 func (h *hunt) first(price []int64, w *watch) *state {
-	b := builder{p: h.p, g: h.g, price: price, left: h.p.demand(), have: h.p.boards(), lines: h.g.stocks}
-	s := &state{p: h.p, g: h.g}
-	s.plan = b.run(w.over)
-	s.left, s.have = b.left, b.have
+	b := h.builder(price)
+	plan := b.run(w.over)
+	if w.over() {
+		plan = append(plan, b.quick()...)
+	}
+	return h.stateOf(b, plan)
+}
+
+func (h *hunt) builder(price []int64) *builder {
+	return &builder{p: h.p, g: h.g, price: price, left: h.p.demand(), have: h.p.boards(), lines: h.g.stocks}
+}
+
+func (h *hunt) stateOf(b *builder, plan []used) *state {
+	s := &state{p: h.p, g: h.g, plan: plan, left: b.left, have: b.have}
 	s.measure()
 	return s
 }

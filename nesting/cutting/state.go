@@ -34,17 +34,18 @@ func (s *state) measure() {
 	}
 }
 
-// keptOf is the area of the offcuts a board gives back, found once.
+// keptOf is the area of the offcuts one board gives back.
 func (p *problem) keptOf(u *used) int64 {
-	if !u.sawn {
-		u.sawn = true
-		for _, o := range p.saw(&p.stocks[u.stock], u.fill).offcuts {
-			if o.Keep {
-				u.kept += area(o.Length, o.Width)
-			}
+	if u.cut == nil {
+		u.cut = p.saw(&p.stocks[u.stock], u.fill)
+	}
+	sum := int64(0)
+	for _, o := range u.cut.offcuts {
+		if o.Keep {
+			sum += area(o.Length, o.Width)
 		}
 	}
-	return u.kept
+	return sum
 }
 
 // wood is the area of the boards used.

@@ -64,15 +64,11 @@ func Lines(p LineProblem, b Budget) LineBound {
 	m := NewMeter(b, lineWork)
 	best := LineBound{Prices: areaPrices(p), Use: make([]float64, len(p.Boards)), Stop: StopBudget}
 	best.Bound = proveLines(p, best.Prices)
-	across := newBars(p, false)
-	if across.solve(m) {
-		best.keep(p, across)
-	}
+	c := clustered(p)
+	best.try(c, false, m)
 	if alongMatters(p, best) {
 		sub := m.Part(alongWork)
-		if along := newBars(p, true); along.solve(sub) {
-			best.keep(p, along)
-		}
+		best.try(c, true, sub)
 		m.Absorb(sub)
 	}
 	best.Bound = max(best.Bound, wholeBoards(p, best.Prices))
@@ -82,9 +78,15 @@ func Lines(p LineProblem, b Budget) LineBound {
 	return best
 }
 
-func (c *LineBound) keep(p LineProblem, b *bars) {
-	prices, use := b.prices(), b.use()
-	if bound := proveLines(p, prices); bound > c.Bound {
+// try solves the relaxation for lines across the boards or along them, and
+// keeps its prices when they prove more.
+func (c *LineBound) try(cl clusters, along bool, m *Meter) {
+	bars := newBars(cl.small, along)
+	if !bars.solve(m) {
+		return
+	}
+	prices, use := cl.spread(bars.prices()), bars.use()
+	if bound := proveLines(cl.whole, prices); bound > c.Bound {
 		c.Bound, c.Prices, c.Use = bound, prices, use
 	}
 }

@@ -1,0 +1,68 @@
+package cutting
+
+import "batchwright/orders/measure"
+
+// quick lays what is left when the clock has run out before a first plan was
+// whole: board after board, the tallest item first, strips filled long before
+// short. It looks at each item a few times only.
+func (b *builder) quick() []used {
+	var plan []used
+	for _, j := range b.lines {
+		s := &b.p.stocks[j]
+		for b.have[j] > 0 {
+			f := b.quickBoard(s)
+			if len(f.places) == 0 {
+				break
+			}
+			plan = append(plan, b.quickTake(j, f))
+		}
+	}
+	return plan
+}
+
+// glance is how many items are looked at for one strip.
+const glance = 200
+
+// quickBoard fills one board with one thickness.
+func (b *builder) quickBoard(s *stock) fill {
+	var f fill
+	var thick measure.Length
+	b.offered()
+	laid := map[int]int{}
+	for y := s.sound.y0; y < s.sound.y1; {
+		high, x := measure.Length(0), s.sound.x0
+		for n, i := range b.alive {
+			it := &b.p.items[i]
+			if n == glance && high == 0 || n == 4*glance {
+				break
+			}
+			for laid[i] < b.left[i] && s.takes(it.thick) && (thick == 0 || it.thick == thick) && (high == 0 || it.w <= high) {
+				r := rect{x, y, x + it.l, y + it.w}
+				if r.within(s.sound) != r || s.blocked(r) || s.sound.length() < b.p.machine(s) {
+					break
+				}
+				thick = it.thick
+				high = max(high, it.w)
+				laid[i]++
+				f.places = append(f.places, place{i, x, y, false})
+				x += it.l + b.p.set.CrosscutKerf
+			}
+		}
+		if high == 0 {
+			break
+		}
+		y += high + b.p.set.RipKerf
+	}
+	return f
+}
+
+// quickTake takes one board's fill off what is left.
+func (b *builder) quickTake(line int, f fill) used {
+	for _, pl := range f.places {
+		b.left[pl.item]--
+	}
+	if b.have[line] != unlimitedBoards {
+		b.have[line]--
+	}
+	return used{stock: line, fill: f, times: 1}
+}
