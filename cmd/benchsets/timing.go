@@ -15,6 +15,8 @@ import (
 var timingKinds = map[string]func(path string) ([]task, error){
 	"atsp":       loadTour,
 	"sop":        loadOrdering,
+	"wt40":       loadPlainLines,
+	"wtsds":      loadSetupLines,
 	"rcpsp_j30":  loadProject,
 	"rcpsp_j60":  loadProject,
 	"rcpsp_j120": loadProject,
