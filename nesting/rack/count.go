@@ -1,0 +1,66 @@
+package rack
+
+import (
+	"fmt"
+
+	"batchwright/orders/store"
+)
+
+// Tally is a stock-take: what was found, against what should be there.
+type Tally struct {
+	Found   []string // there, as they should be
+	Missing []Board  // should be there, and were not found
+	Extra   []string // found, and the shop never had them
+	Back    []Board  // found, and were thought used up or removed
+}
+
+// Count compares the names of the boards found with the rack.
+func Count(tx *store.Tx, found []string) (Tally, error) {
+	all, err := List(tx, Filter{All: true})
+	if err != nil {
+		return Tally{}, err
+	}
+	var t Tally
+	known, listed := map[string]*Board{}, map[string]bool{}
+	for _, id := range found {
+		listed[id] = true
+	}
+	for i := range all {
+		known[all[i].ID] = &all[i]
+		there := all[i].State == Free || all[i].State == Reserved
+		if there && !listed[all[i].ID] {
+			t.Missing = append(t.Missing, all[i])
+		}
+	}
+	for _, id := range found {
+		switch b := known[id]; {
+		case b == nil:
+			t.Extra = append(t.Extra, id)
+		case b.State == Free || b.State == Reserved:
+			t.Found = append(t.Found, id)
+		default:
+			t.Back = append(t.Back, *b)
+		}
+	}
+	return t, nil
+}
+
+// Faults lists what is wrong with the boards of a shop file: nothing is right.
+func Faults(tx *store.Tx) ([]string, error) {
+	rows, err := tx.Query(`SELECT boards.id, boards.state, jobs.id, jobs.state FROM boards JOIN jobs ON jobs.id = boards.job
+		WHERE boards.state = 'reserved' AND jobs.state <> 'open' OR boards.state = 'used' AND jobs.state IN ('cancelled', 'lapsed') AND jobs.revision < 2`)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var faults []string
+	for rows.Next() {
+		var board, state, jobState string
+		var job int64
+		if err := rows.Scan(&board, &state, &job, &jobState); err != nil {
+			return nil, err
+		}
+		faults = append(faults, fmt.Sprintf("board %s is %s by job %d, which is %s", board, state, job, jobState))
+	}
+	return faults, rows.Err()
+}

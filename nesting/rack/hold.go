@@ -1,0 +1,159 @@
+package rack
+
+import (
+	"fmt"
+
+	"batchwright/nesting"
+	"batchwright/orders"
+	"batchwright/orders/store"
+)
+
+// TakenError is a board that was free when the plan was made and is not now.
+type TakenError struct {
+	Board string
+	Job   int64 // that holds or used it; 0: it was removed or changed
+	State State
+}
+
+func (e *TakenError) Error() string {
+	switch e.State {
+	case Reserved:
+		return fmt.Sprintf("board %s is already reserved by job %d", e.Board, e.Job)
+	case Used:
+		return fmt.Sprintf("board %s was used up by job %d", e.Board, e.Job)
+	case Free:
+		return fmt.Sprintf("board %s was corrected while the plan was made", e.Board)
+	}
+	return fmt.Sprintf("board %s is no longer on the rack", e.Board)
+}
+
+// Reserve holds boards for a job, each as the plan saw it. A board that is not
+// free, or is another size by now, is a *TakenError and nothing is reserved
+// once the transaction is given up.
+func Reserve(tx *store.Tx, job int64, boards []orders.Board) error {
+	for _, want := range boards {
+		b, err := Find(tx, want.ID)
+		if err != nil {
+			return err
+		}
+		switch {
+		case b == nil:
+			return &TakenError{Board: want.ID}
+		case b.State == Reserved && b.Job == job:
+			continue
+		case b.State != Free:
+			return &TakenError{want.ID, b.Job, b.State}
+		}
+		if size, _ := differences(b.Board, want, 0); len(size) > 0 {
+			return &TakenError{Board: want.ID, State: Free}
+		}
+		if _, err := tx.Exec("UPDATE boards SET state = 'reserved', job = ?, version = version + 1 WHERE id = ? AND state = 'free'", job, want.ID); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// Release frees all that a job holds, and says which boards those were.
+func Release(tx *store.Tx, job int64) ([]string, error) {
+	ids, err := Held(tx, job)
+	if err != nil {
+		return nil, err
+	}
+	_, err = tx.Exec("UPDATE boards SET state = 'free', job = NULL, version = version + 1 WHERE state = 'reserved' AND job = ?", job)
+	return ids, err
+}
+
+// Held lists the boards a job holds, by id.
+func Held(tx *store.Tx, job int64) ([]string, error) {
+	found, err := query(tx, "WHERE state = 'reserved' AND job = ?", job)
+	sortByID(found)
+	return ids(found), err
+}
+
+// OfJobs lists the boards each job holds or used up.
+func OfJobs(tx *store.Tx) (map[int64][]string, error) {
+	rows, err := tx.Query("SELECT job, id FROM boards WHERE job IS NOT NULL")
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	out := map[int64][]string{}
+	for rows.Next() {
+		var job int64
+		var id string
+		if err := rows.Scan(&job, &id); err != nil {
+			return nil, err
+		}
+		out[job] = append(out[job], id)
+	}
+	return out, rows.Err()
+}
+
+// Use marks boards as cut up by the job that holds them.
+func Use(tx *store.Tx, job int64, boards []string) error {
+	for _, id := range boards {
+		res, err := tx.Exec("UPDATE boards SET state = 'used', version = version + 1 WHERE id = ? AND state = 'reserved' AND job = ?", id, job)
+		if err != nil {
+			return err
+		}
+		if n, err := res.RowsAffected(); err != nil || n != 1 {
+			return fmt.Errorf("board %s is not reserved by job %d: see shop verify", id, job)
+		}
+	}
+	return nil
+}
+
+// Returned is an offcut that goes back to the rack.
+type Returned struct {
+	Name   string // "W1.2": the second offcut kept of W1
+	Parent string // the rack board it is cut from
+	Board  orders.Board
+}
+
+// Leftovers names the offcuts that a layout keeps of each of its rack boards.
+func Leftovers(boards []nesting.Board, job int64) []Returned {
+	var out []Returned
+	count := map[string]int{}
+	for i := range boards {
+		b := &boards[i]
+		if !OnRack(b) {
+			continue
+		}
+		for _, o := range b.Offcuts {
+			if !o.Keep {
+				continue
+			}
+			count[b.Stock.ID]++
+			left := b.Leftover(o)
+			left.ID = fmt.Sprintf("%s.%d", b.Stock.ID, count[b.Stock.ID])
+			left.From = fmt.Sprintf("offcut of %s, job %d", b.Stock.ID, job)
+			left.WideEnd = 0
+			out = append(out, Returned{left.ID, b.Stock.ID, left})
+		}
+	}
+	return out
+}
+
+// OnRack reports whether a board of a layout is one of the shop's own.
+func OnRack(b *nesting.Board) bool {
+	return b.Stock.Origin == orders.FromRack || b.Stock.Origin == orders.FromOffcut
+}
+
+// Return puts an offcut on the rack: free, or held by a job that still needs
+// it.
+func Return(tx *store.Tx, r Returned, holder int64) error {
+	state := Free
+	if holder != 0 {
+		state = Reserved
+	}
+	return insert(tx, r.Board, state, holder)
+}
+
+func ids(boards []Board) []string {
+	out := make([]string, len(boards))
+	for i, b := range boards {
+		out[i] = b.ID
+	}
+	return out
+}

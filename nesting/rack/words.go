@@ -1,0 +1,63 @@
+package rack
+
+import (
+	"fmt"
+	"strings"
+
+	"batchwright/orders"
+	"batchwright/orders/measure"
+)
+
+// Exact writes a length so that reading it gives the same length again: as a
+// fraction or a decimal of the unit where it comes out even there, else in
+// millimetres, where every length does.
+func Exact(l measure.Length, unit measure.Unit) string {
+	text := l.ShowUnit(unit)
+	if unit != measure.Millimetres && strings.HasPrefix(text, measure.About) {
+		text = l.DecimalInches() + " in"
+	}
+	if strings.HasPrefix(text, measure.About) {
+		text = exactMillimetres(l)
+	}
+	return text
+}
+
+// exactMillimetres has up to eight places: a tick is 0.00000125 mm.
+func exactMillimetres(l measure.Length) string {
+	const perMM = int64(measure.Millimetre)
+	sign, n := "", int64(l)
+	if n < 0 {
+		sign, n = "-", -n
+	}
+	places := strings.TrimRight(fmt.Sprintf("%08d", n%perMM*125), "0")
+	if places == "" {
+		return fmt.Sprintf("%s%d mm", sign, n/perMM)
+	}
+	return fmt.Sprintf("%s%d.%s mm", sign, n/perMM, places)
+}
+
+// Defects writes defects as an order's Rack sheet does.
+func Defects(defects []orders.Defect, unit measure.Unit) string {
+	var out []string
+	for _, d := range defects {
+		out = append(out, fmt.Sprintf("%s to %s across %s to %s",
+			Exact(d.X, unit), Exact(d.X+d.Length, unit), Exact(d.Y, unit), Exact(d.Y+d.Width, unit)))
+	}
+	return strings.Join(out, "; ")
+}
+
+// Thickness is a board's class, true thickness, or both.
+func Thickness(b orders.Board, unit measure.Unit) string {
+	switch {
+	case b.Thickness == 0:
+		return b.Class
+	case b.Class == "":
+		return b.Thickness.ShowUnit(unit)
+	}
+	return b.Class + ", " + b.Thickness.ShowUnit(unit)
+}
+
+// Describe is a board in a few words: "walnut 4/4, 96 x 6-1/2 in".
+func Describe(b orders.Board, unit measure.Unit) string {
+	return fmt.Sprintf("%s %s, %s x %s", b.Wood, Thickness(b, unit), b.Length.Show(unit), b.Width.ShowUnit(unit))
+}
