@@ -13,11 +13,11 @@ import (
 // with their count. How each box is made follows.
 func (b *book) parts(p *jigplan.Plan) *sheet {
 	w := reports.WordsOf(p)
-	s := &sheet{name: "Parts", landscape: true, fit: true, widths: []float64{3, 17, 7, 9, 12, 8, 10, 10, 10, 10, 9, 18, 24}}
+	s := &sheet{name: "Parts", landscape: true, fit: true, widths: []float64{3, 15, 7, 8, 10, 6, 8, 8, 9, 9, 7, 13, 22}}
 	b.title(s, "Cut list")
 	s.paragraph("n in a label is the box's number. Lengths in " + w.UnitWord() + ". Mark the bottom edge of every part before it leaves the saw: it goes to the stop of the jig. Ends that carry the same number meet at a corner.")
 	s.repeatNext()
-	s.head([]string{"", "Label", "Count", "Part", "Wood", "Thick", "Length", "Width", "Cut length", "Cut width", "Marks of its ends", "On boards", "Notes"}, ones(13))
+	s.head([]string{"", "Label", "Count", "Part", "Wood", "Thick", "Length", "Width", "Cut length", "Cut width", "End marks", "On boards", "Notes"}, ones(13))
 	list := reports.CutList(p)
 	for i, l := range list {
 		if i == 0 || list[i-1].Part.Source != l.Part.Source {

@@ -51,7 +51,7 @@ func (b *book) styleID(s style) (int, error) {
 	if s.indent {
 		x.Alignment.Indent = 1
 	}
-	if s.middle {
+	if s.middle || s.rim == thin {
 		x.Alignment.Vertical = "center"
 	}
 	if s.grey {
