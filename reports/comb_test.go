@@ -1,7 +1,10 @@
 package reports
 
 import (
+	"sort"
 	"testing"
+
+	"pgregory.net/rapid"
 
 	"batchwright/jigplan"
 	"batchwright/orders"
@@ -44,3 +47,31 @@ func TestEndOfInterleaves(t *testing.T) {
 }
 
 func same(a, b Span) bool { return a.From.Cmp(b.From) == 0 && a.To.Cmp(b.To) == 0 }
+
+// Slots and pins of any cuts whatever cover the height once: nothing is lost,
+// nothing counted twice.
+func TestSlotsAndPinsCoverTheHeight(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := &jigplan.Program{Rows: jigplan.BothRows, Kerf: measure.Length(rapid.Int64Range(1, 3_000_000).Draw(t, "kerf")),
+			Spacer: measure.Frac(rapid.Int64Range(0, 40_000_000).Draw(t, "spacer"), 7), Origin: measure.Frac(rapid.Int64Range(-9_000_000, 9_000_000).Draw(t, "origin"), 3)}
+		for _, at := range rapid.SliceOfN(rapid.Int64Range(0, 90_000_000), 0, 30).Draw(t, "travel") {
+			p.Steps = append(p.Steps, jigplan.Step{Travel: measure.Frac(at, 9)})
+		}
+		h := &jigplan.Height{Height: measure.Length(rapid.Int64Range(1, 90_000_000).Draw(t, "height"))}
+		for _, row := range []orders.Row{orders.RowA, orders.RowB} {
+			c := EndOf(p, h, row)
+			spans := append(append([]Span{}, c.Slots...), c.Pins()...)
+			sort.Slice(spans, func(i, j int) bool { return spans[i].From.Cmp(spans[j].From) < 0 })
+			at := measure.Ratio{}
+			for _, s := range spans {
+				if s.From.Cmp(at) != 0 || s.Wide().Sign() <= 0 {
+					t.Fatalf("row %s: a span from %v to %v after %v", row, s.From, s.To, at)
+				}
+				at = s.To
+			}
+			if at.Cmp(h.Height.Ratio()) != 0 {
+				t.Fatalf("row %s ends at %v of %v", row, at, h.Height)
+			}
+		}
+	})
+}

@@ -3,6 +3,7 @@ package workbook_test
 import (
 	"bytes"
 	"flag"
+	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
@@ -281,5 +282,21 @@ func save(t testing.TB, name string, data []byte) {
 		if err := os.WriteFile(filepath.Join(*show, name), data, 0o644); err != nil {
 			t.Fatal(err)
 		}
+	}
+}
+
+// Three hundred boards, no two cut alike: every one is drawn.
+func BenchmarkDistinctBoards(b *testing.B) {
+	p := handPlan()
+	first := p.Layout.Boards[0]
+	p.Layout.Boards = nil
+	for i := range 300 {
+		board := first
+		board.ID = fmt.Sprintf("R%d", i)
+		board.Stock.Defects = []orders.Defect{{X: 40 * in, Length: measure.Length(i+1) * in / 64, Width: in}}
+		p.Layout.Boards = append(p.Layout.Boards, board)
+	}
+	for b.Loop() {
+		written(b, p, "distinct.xlsx")
 	}
 }
