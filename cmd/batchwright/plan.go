@@ -11,6 +11,7 @@ import (
 	"batchwright/jigplan/batch"
 	"batchwright/nesting"
 	"batchwright/reports"
+	"batchwright/reports/page"
 	"batchwright/reports/record"
 	"batchwright/reports/workbook"
 )
@@ -25,6 +26,7 @@ func planCommand(c *common) *cobra.Command {
 		RunE: func(cmd *cobra.Command, args []string) error { return c.plan(cmd.Context(), args[0]) },
 	}
 	c.orderFlags(cmd)
+	cmd.Flags().StringVar(&c.page, "page", "", "write a count page for a telephone or tablet at the saw to `FILE`.html")
 	return cmd
 }
 
@@ -57,12 +59,28 @@ func (c *common) plan(ctx context.Context, path string) error {
 	if err != nil {
 		return err
 	}
+	if err := c.writePage(p); err != nil {
+		return err
+	}
 	c.show(reports.Summary(p))
 	c.sayf("wrote %s", written)
 	if p.Incomplete() || batch.Failed(p) {
 		return exit{code: exitIncomplete}
 	}
 	return nil
+}
+
+// writePage writes the count page where --page says.
+func (c *common) writePage(p *jigplan.Plan) error {
+	if c.page == "" {
+		return nil
+	}
+	html, err := page.Count(p)
+	if err != nil {
+		return refuse("cannot make the count page: %w", err)
+	}
+	_, err = c.write(c.page, html)
+	return err
 }
 
 // options are the search's limits from now on: most of the time to the boards,

@@ -19,6 +19,7 @@ type common struct {
 	world   world
 	output  string
 	json    string
+	page    string
 	shop    string
 	think   time.Duration
 	seed    int64

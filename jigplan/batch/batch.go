@@ -13,7 +13,6 @@ import (
 	"batchwright/jigplan/sequence"
 	"batchwright/jigplan/setup"
 	"batchwright/nesting"
-	"batchwright/nesting/cutting"
 	"batchwright/orders"
 )
 
@@ -47,7 +46,7 @@ func Plan(o *orders.Order, opt Options) (*jigplan.Plan, error) {
 	p.Problems = append(p.Problems, chosen.problems...)
 	placeGrooves(p, chosen)
 	refuseUnclampable(p, chosen)
-	lay(p, opt.Limits)
+	lay(p, opt)
 	cut(p, chosen)
 	if err := order(p, opt); err != nil {
 		return nil, err
@@ -80,28 +79,6 @@ func Problems(o *orders.Order) []orders.Problem {
 func refuseUnclampable(p *jigplan.Plan, c programs) {
 	grouped := setup.Group(setup.Input{Parts: p.Parts, Programs: c.programs, ProgramOf: c.of, Settings: &p.Order.Settings})
 	p.Refusals = append(p.Refusals, grouped.Refused...)
-}
-
-// lay nests every part that is not refused.
-func lay(p *jigplan.Plan, lim nesting.Limits) {
-	refused := map[string]string{}
-	for _, r := range p.Refusals {
-		for _, id := range r.Parts {
-			refused[id] = r.Why
-		}
-	}
-	var wanted []orders.Part
-	var short []nesting.Short
-	for _, part := range p.Parts {
-		if why, ok := refused[part.ID]; ok {
-			short = append(short, nesting.Short{Part: part.ID, Why: why})
-		} else {
-			wanted = append(wanted, part)
-		}
-	}
-	job := cutting.Job{Parts: wanted, Rack: p.Order.Rack, Yard: p.Order.Yard, Settings: p.Order.Settings}
-	p.Layout = cutting.Nest(job, lim)
-	p.Layout.Short = append(short, p.Layout.Short...)
 }
 
 // cut forms the setups and stacks of the boards that have wood.

@@ -87,3 +87,37 @@ func TestHeightMayVaryComesOutInWholeFingers(t *testing.T) {
 		}
 	}
 }
+
+// A rack that cannot hold every wall: whole boxes are left out, never a wall
+// without its mates, and what is left passes every check.
+func TestTooLittleWoodLeavesWholeBoxesOut(t *testing.T) {
+	for boards := 1; boards < 4; boards++ {
+		o := shopOrder()
+		o.Rack = o.Rack[:boards]
+		for i := range o.Rack {
+			o.Rack[i].Length = 30 * in
+		}
+		p, err := Plan(o, Options{Limits: nesting.Limits{Seed: 1}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !p.Incomplete() {
+			t.Fatalf("%d short boards hold seven boxes", boards)
+		}
+		left := map[[2]int]int{}
+		short := map[string]bool{}
+		for _, s := range p.Layout.Short {
+			short[s.Part] = true
+		}
+		for _, part := range p.Parts {
+			if short[part.ID] {
+				left[[2]int{part.Line, part.Unit}]++
+			}
+		}
+		for unit, walls := range left {
+			if walls != 4 {
+				t.Errorf("%d boards: box %v has %d of its 4 walls left out", boards, unit, walls)
+			}
+		}
+	}
+}

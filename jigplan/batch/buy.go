@@ -34,6 +34,9 @@ func boughtWood(p *jigplan.Plan) (out []jigplan.Purchase) {
 		counts[i]++
 		out[i].Cost += b.Cost
 		out[i].Quantity = fmt.Sprintf("%d boards", counts[i])
+		if counts[i] == 1 {
+			out[i].Quantity = "1 board"
+		}
 	}
 	return out
 }
