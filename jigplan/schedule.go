@@ -22,9 +22,10 @@ type Task struct {
 	Place   Place
 	Minutes int    // attended
 	Whole   bool   // may not pause over a break: a glue-up
-	Wait    int    // minutes of cure or drying afterwards, unattended
-	Clamps  int    // taken from its start until somebody is there after the wait
-	Space   int    // finishing places, likewise
+	Wait    int    // minutes of cure or drying before what comes after it, unattended
+	Hold    int    // minutes its clamps and places stay taken after it
+	Clamps  int    // taken from its start until somebody is there after the hold
+	Space   int    // drying places, likewise
 	Boxes   int    // it works on
 	Setup   string // state of the saw; equal texts need no changeover
 	After   []string
@@ -50,7 +51,8 @@ type HalfDay struct {
 type Booking struct {
 	Task
 	Start, End time.Time // of the attended work, pauses included
-	Ready      time.Time // when its wait is over and somebody is there
+	Ready      time.Time // when its wait is over; what comes after it starts when somebody is there
+	Free       time.Time // when its clamps and places are free; End when it holds none
 	Latest     time.Time // the last moment to start it without a date being missed; zero: none or too late
 }
 
@@ -77,10 +79,11 @@ type Schedule struct {
 	Finishes []Finish  // one a job, by due date
 	Evenings []Evening // up to the last glue-up
 
-	LateWeight   int // sum over jobs of weight times days late
-	LateBound    int // proven: no schedule is below
-	FullEvenings int // with all clamps in use that one more box would need
-	Setups       int // changes of the saw's state
-	Proven       bool
+	LateWeight   int  // sum over jobs of weight times days late
+	LateBound    int  // proven: no schedule is below
+	FullEvenings int  // with no clamps left over for another box
+	Setups       int  // changes of the saw's state, the first included
+	Proven       bool // no schedule is less late
+	Moved        []string // ids of pinned tasks that could not keep their time
 	Unplaced     []string // ids of tasks the calendar has no room for
 }

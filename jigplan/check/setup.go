@@ -37,7 +37,7 @@ type stackCheck struct {
 	parts    map[string]orders.Part
 	programs map[string]jigplan.Program
 	setups   map[string]jigplan.Setup
-	listed   map[string]string // stack -> the setup that lists it
+	listed   map[string]string       // stack -> the setup that lists it
 	rows     map[string]jigplan.Rows // stack -> the rows its program cuts
 	cut      map[cutEnd][]string
 	found    []error
@@ -58,7 +58,9 @@ func newStackCheck(p *jigplan.Plan) *stackCheck {
 	return c
 }
 
-func (c *stackCheck) wrong(format string, a ...any) { c.found = append(c.found, fmt.Errorf(format, a...)) }
+func (c *stackCheck) wrong(format string, a ...any) {
+	c.found = append(c.found, fmt.Errorf(format, a...))
+}
 
 func (c *stackCheck) setup(s jigplan.Setup) {
 	if _, twice := c.setups[s.ID]; twice {

@@ -1,0 +1,197 @@
+package check
+
+import (
+	"fmt"
+	"slices"
+	"time"
+
+	"batchwright/jigplan"
+	"batchwright/orders"
+)
+
+// Schedule follows a schedule by the clock: every task booked once or named
+// as unplaced; attended work within the hours and long enough; what a task
+// comes after done, its wait included; no more people, saws, benches, clamps
+// or drying places in use than there are; pins kept or named as moved; dates,
+// evenings and changes of the saw as said.
+func Schedule(jobs []jigplan.Job, w orders.Week, s jigplan.Schedule) []error {
+	c := &clockCheck{week: w, s: s, booked: map[string]jigplan.Booking{}}
+	for _, b := range s.Bookings {
+		if _, twice := c.booked[b.ID]; twice {
+			c.wrong("task %q is booked twice", b.ID)
+		}
+		c.booked[b.ID] = b
+	}
+	for _, job := range jobs {
+		for _, t := range job.Tasks {
+			c.task(t)
+		}
+		c.finish(job)
+	}
+	c.limits()
+	c.sums(jobs)
+	return c.found
+}
+
+type clockCheck struct {
+	week   orders.Week
+	s      jigplan.Schedule
+	booked map[string]jigplan.Booking
+	late   int
+	found  []error
+}
+
+func (c *clockCheck) wrong(format string, a ...any) {
+	c.found = append(c.found, fmt.Errorf(format, a...))
+}
+
+func minutes(n int) time.Duration { return time.Duration(n) * time.Minute }
+
+func (c *clockCheck) task(t jigplan.Task) {
+	b, booked := c.booked[t.ID]
+	if booked == slices.Contains(c.s.Unplaced, t.ID) {
+		c.wrong("task %q must be either booked or named as unplaced", t.ID)
+	}
+	if !booked {
+		return
+	}
+	if worked := c.worked(b.Start, b.End); worked < minutes(t.Minutes) {
+		c.wrong("task %q takes %d minutes, its booking leaves %s", t.ID, t.Minutes, worked)
+	}
+	first, last := c.halfAt(b.Start), c.halfAt(b.End.Add(-time.Second))
+	if first < 0 || last < 0 || t.Whole && first != last {
+		c.wrong("task %q runs from %s to %s, outside the hours or over a break", t.ID, b.Start, b.End)
+	}
+	if !b.Ready.Equal(b.End.Add(minutes(t.Wait))) {
+		c.wrong("task %q ends at %s and waits %d minutes, but is ready at %s", t.ID, b.End, t.Wait, b.Ready)
+	}
+	if (t.Clamps > 0 || t.Space > 0) && b.Free.Before(b.End.Add(minutes(t.Hold))) {
+		c.wrong("task %q gives its clamps back at %s, too early", t.ID, b.Free)
+	}
+	if t.Hold > 0 && (t.Clamps > 0 || t.Space > 0) && c.halfAt(b.Free) < 0 {
+		c.wrong("nobody is there when task %q gives its clamps back at %s", t.ID, b.Free)
+	}
+	if !t.Pinned.IsZero() && !b.Start.Equal(t.Pinned) && !slices.Contains(c.s.Moved, t.ID) {
+		c.wrong("task %q is pinned to %s but starts at %s", t.ID, t.Pinned, b.Start)
+	}
+	for _, id := range t.After {
+		before, ok := c.booked[id]
+		if ok && b.Start.Before(before.End.Add(minutes(before.Wait))) || !ok && slices.Contains(c.s.Unplaced, id) {
+			c.wrong("task %q starts before %q is ready", t.ID, id)
+		}
+	}
+}
+
+// worked is how long somebody is there between two times.
+func (c *clockCheck) worked(from, to time.Time) time.Duration {
+	sum := time.Duration(0)
+	for _, h := range c.s.Halves {
+		start, end := h.From, h.To
+		if from.After(start) {
+			start = from
+		}
+		if to.Before(end) {
+			end = to
+		}
+		if h.People > 0 && end.After(start) {
+			sum += end.Sub(start)
+		}
+	}
+	return sum
+}
+
+// halfAt is the half-day that holds a time; -1: none.
+func (c *clockCheck) halfAt(t time.Time) int {
+	return slices.IndexFunc(c.s.Halves, func(h jigplan.HalfDay) bool { return h.People > 0 && !t.Before(h.From) && t.Before(h.To) })
+}
+
+func (c *clockCheck) finish(job jigplan.Job) {
+	at := slices.IndexFunc(c.s.Finishes, func(f jigplan.Finish) bool { return f.Job == job.ID })
+	if at < 0 {
+		c.wrong("job %q has no finish", job.ID)
+		return
+	}
+	f := c.s.Finishes[at]
+	done, whole := time.Time{}, len(job.Tasks) > 0
+	for _, t := range job.Tasks {
+		b, booked := c.booked[t.ID]
+		whole = whole && booked
+		if end := b.End.Add(minutes(t.Wait)); booked && end.After(done) {
+			done = end
+		}
+	}
+	if !whole {
+		done = time.Time{}
+	}
+	days := 0
+	if !job.Due.IsZero() && whole {
+		year, month, day := job.Due.Date()
+		for done.After(time.Date(year, month, day+1+days, 0, 0, 0, 0, job.Due.Location())) {
+			days++
+		}
+	}
+	if !f.Done.Equal(done) || f.DaysLate != days {
+		c.wrong("job %q is done at %s, %d days late; recomputed %s, %d", job.ID, f.Done, f.DaysLate, done, days)
+	}
+	c.late += days * max(1, job.Weight)
+}
+
+// limits looks, at each start, at all that is in use then.
+func (c *clockCheck) limits() {
+	for _, at := range c.s.Bookings {
+		people, saw, bench, clamps, places := 0, 0, 0, 0, 0
+		for _, b := range c.s.Bookings {
+			if !b.Start.After(at.Start) && b.End.After(at.Start) {
+				people++
+				if b.Place == jigplan.AtSaw {
+					saw++
+				} else {
+					bench++
+				}
+			}
+			if !b.Start.After(at.Start) && b.Free.After(at.Start) {
+				clamps += b.Clamps
+				places += b.Space
+			}
+		}
+		there := 0
+		if h := c.halfAt(at.Start); h >= 0 {
+			there = c.s.Halves[h].People
+		}
+		if people > there || saw > 1 || bench > c.week.Benches || clamps > c.week.Clamps || places > c.week.DryingPlaces {
+			c.wrong("at %s: %d people of %d, %d saws of 1, %d benches of %d, %d clamps of %d, %d drying places of %d", at.Start,
+				people, there, saw, bench, c.week.Benches, clamps, c.week.Clamps, places, c.week.DryingPlaces)
+		}
+	}
+}
+
+// sums recomputes what the schedule says of itself as a whole.
+func (c *clockCheck) sums(jobs []jigplan.Job) {
+	if c.late != c.s.LateWeight || c.s.LateBound > c.late || c.s.Proven && c.s.LateBound != c.late {
+		c.wrong("lateness %d, bound %d, proven %t; recomputed %d", c.s.LateWeight, c.s.LateBound, c.s.Proven, c.late)
+	}
+	full := 0
+	for _, e := range c.s.Evenings {
+		night, used := e.Day.AddDate(0, 0, 1), 0
+		for _, b := range c.s.Bookings {
+			if b.Clamps > 0 && b.Start.Before(night) && b.Free.After(night) {
+				used += b.Clamps
+			}
+		}
+		if used != e.Clamps {
+			c.wrong("evening of %s: %d clamps in use, not %d", e.Day.Format(time.DateOnly), used, e.Clamps)
+		}
+		if c.week.Clamps-used < max(1, c.week.ClampsBox) {
+			full++
+		}
+	}
+	changes, state := 0, ""
+	for _, b := range c.s.Bookings {
+		if b.Setup != "" && b.Setup != state {
+			changes, state = changes+1, b.Setup
+		}
+	}
+	if full != c.s.FullEvenings || changes != c.s.Setups {
+		c.wrong("%d full evenings and %d setups; recomputed %d and %d", c.s.FullEvenings, c.s.Setups, full, changes)
+	}
+}

@@ -1,0 +1,226 @@
+package schedule_test
+
+import (
+	"fmt"
+	"reflect"
+	"testing"
+	"time"
+
+	"batchwright/jigplan"
+	"batchwright/jigplan/check"
+	"batchwright/jigplan/schedule"
+	"batchwright/orders"
+
+	"pgregory.net/rapid"
+)
+
+// monday is the first day of the test weeks.
+var monday = time.Date(2027, 3, 1, 0, 0, 0, 0, time.UTC)
+
+func at(day, hour, minute int) time.Time {
+	return monday.AddDate(0, 0, day).Add(time.Duration(hour*60+minute) * time.Minute)
+}
+
+// noBuffer is the default week with all of its hours in use.
+func noBuffer() orders.Week {
+	w := orders.DefaultSettings().Week
+	w.BufferPercent = 0
+	return w
+}
+
+func run(t interface {
+	Helper()
+	Error(...any)
+}, jobs []jigplan.Job, w orders.Week, days int) jigplan.Schedule {
+	t.Helper()
+	s := schedule.Week(schedule.WeekInput{Jobs: jobs, Halves: schedule.Calendar(monday, days, w), Week: w}, schedule.Limits{Work: 200})
+	for _, err := range check.Schedule(jobs, w, s) {
+		t.Error(err)
+	}
+	return s
+}
+
+func booking(t *testing.T, s jigplan.Schedule, id string) jigplan.Booking {
+	t.Helper()
+	for _, b := range s.Bookings {
+		if b.ID == id {
+			return b
+		}
+	}
+	t.Fatalf("task %q has no booking", id)
+	return jigplan.Booking{}
+}
+
+func task(id string, minutes int, after ...string) jigplan.Task {
+	return jigplan.Task{ID: id, Place: jigplan.AtBench, Minutes: minutes, After: after}
+}
+
+// A cure of twelve hours spans the night, and sanding starts when somebody is
+// there: worked out by hand.
+func TestACureSpansTheNight(t *testing.T) {
+	glue := task("glue", 30)
+	glue.Place, glue.Whole, glue.Clamps, glue.Hold, glue.Wait = jigplan.AtClamps, true, 4, 60, 12*60
+	sand := task("sand", 300, "glue")
+	s := run(t, []jigplan.Job{{ID: "1", Tasks: []jigplan.Task{glue, sand}}}, noBuffer(), 7)
+	if b := booking(t, s, "glue"); !b.End.Equal(at(0, 8, 30)) || !b.Free.Equal(at(0, 9, 30)) {
+		t.Errorf("glue %s to %s, clamps off %s", b.Start, b.End, b.Free)
+	}
+	if b := booking(t, s, "sand"); !b.Start.Equal(at(1, 8, 0)) || !b.End.Equal(at(1, 14, 0)) {
+		t.Errorf("sand %s to %s: five hours from Tuesday morning, over the break", b.Start, b.End)
+	}
+}
+
+func TestClosedDaysAndWeekends(t *testing.T) {
+	w := noBuffer()
+	w.Holidays = []time.Time{monday.AddDate(0, 0, 7)}
+	first := task("first", 5*480)
+	s := run(t, []jigplan.Job{{ID: "1", Tasks: []jigplan.Task{first, task("second", 60, "first")}}}, w, 14)
+	if b := booking(t, s, "second"); !b.Start.Equal(at(8, 8, 0)) {
+		t.Errorf("after a full week, a weekend and a holiday it is Tuesday; got %s", b.Start)
+	}
+}
+
+// All clamps taken for 40 minutes of glueing and 60 of holding: the next
+// glue-up starts when they are off.
+func TestClampsLimitGlueing(t *testing.T) {
+	var tasks []jigplan.Task
+	for k := range 3 {
+		g := task(fmt.Sprint("glue", k), 40)
+		g.Place, g.Whole, g.Clamps, g.Hold = jigplan.AtClamps, true, 16, 60
+		tasks = append(tasks, g)
+	}
+	s := run(t, []jigplan.Job{{ID: "1", Tasks: tasks}}, noBuffer(), 3)
+	starts := []time.Time{at(0, 8, 0), at(0, 9, 40), at(0, 11, 20)}
+	for k, b := range s.Bookings {
+		if !b.Start.Equal(starts[k]) {
+			t.Errorf("glue-up %d at %s, want %s", k, b.Start, starts[k])
+		}
+	}
+}
+
+func TestAWholeTaskDoesNotPause(t *testing.T) {
+	glue := task("glue", 90, "saw")
+	glue.Whole = true
+	s := run(t, []jigplan.Job{{ID: "1", Tasks: []jigplan.Task{task("saw", 200), glue}}}, noBuffer(), 3)
+	if b := booking(t, s, "glue"); !b.Start.Equal(at(0, 13, 0)) {
+		t.Errorf("40 minutes before noon are too few for 90: after the break, not %s", b.Start)
+	}
+}
+
+func TestTheEarlierDateGoesFirst(t *testing.T) {
+	jobs := []jigplan.Job{
+		{ID: "late", Due: monday.AddDate(0, 0, 3), Tasks: []jigplan.Task{task("a", 480)}},
+		{ID: "soon", Due: monday, Tasks: []jigplan.Task{task("b", 480)}},
+	}
+	s := run(t, jobs, noBuffer(), 7)
+	if s.LateWeight != 0 || !s.Proven || !booking(t, s, "b").Start.Equal(at(0, 8, 0)) {
+		t.Errorf("lateness %d, proven %t", s.LateWeight, s.Proven)
+	}
+}
+
+// Two days of work due on the same Monday: the heavier job keeps its date.
+func TestTheHeavierJobKeepsItsDate(t *testing.T) {
+	jobs := []jigplan.Job{
+		{ID: "light", Due: monday, Weight: 1, Tasks: []jigplan.Task{task("a", 480)}},
+		{ID: "heavy", Due: monday, Weight: 5, Tasks: []jigplan.Task{task("b", 480)}},
+	}
+	s := run(t, jobs, noBuffer(), 7)
+	if s.LateWeight != 1 || !booking(t, s, "b").Start.Equal(at(0, 8, 0)) {
+		t.Errorf("lateness %d: the light job a day late is 1", s.LateWeight)
+	}
+}
+
+func TestPins(t *testing.T) {
+	pinned := task("b", 60)
+	pinned.Pinned = at(0, 10, 0)
+	s := run(t, []jigplan.Job{{ID: "1", Tasks: []jigplan.Task{task("a", 180), pinned}}}, noBuffer(), 3)
+	if b := booking(t, s, "b"); !b.Start.Equal(at(0, 10, 0)) || len(s.Moved) != 0 {
+		t.Errorf("pinned to ten, starts %s, moved %v", b.Start, s.Moved)
+	}
+	pinned.After = []string{"a"}
+	s = run(t, []jigplan.Job{{ID: "1", Tasks: []jigplan.Task{task("a", 180), pinned}}}, noBuffer(), 3)
+	if b := booking(t, s, "b"); !b.Start.Equal(at(0, 11, 0)) || len(s.Moved) != 1 {
+		t.Errorf("it comes after three hours of work, so it is moved to eleven, not %s; moved %v", b.Start, s.Moved)
+	}
+}
+
+// 16 h of work, a date on Wednesday: the last moment to start is Tuesday at
+// eight (two days of eight hours).
+func TestTheLastMomentToDecide(t *testing.T) {
+	jobs := []jigplan.Job{{ID: "1", Due: monday.AddDate(0, 0, 2), Tasks: []jigplan.Task{task("a", 480), task("b", 480, "a")}}}
+	s := run(t, jobs, noBuffer(), 7)
+	if !s.Finishes[0].Decide.Equal(at(1, 8, 0)) {
+		t.Errorf("decide by %s", s.Finishes[0].Decide)
+	}
+}
+
+func TestTheBufferStaysFree(t *testing.T) {
+	w := orders.DefaultSettings().Week
+	w.BufferPercent = 25
+	s := run(t, []jigplan.Job{{ID: "1", Tasks: []jigplan.Task{task("a", 240)}}}, w, 3)
+	if b := booking(t, s, "a"); !b.End.Equal(at(0, 14, 0)) {
+		t.Errorf("three hours before noon, one after: %s", b.End)
+	}
+}
+
+func TestNoRoomIsSaid(t *testing.T) {
+	s := run(t, []jigplan.Job{{ID: "1", Due: monday, Tasks: []jigplan.Task{task("a", 9999), task("b", 10, "a")}}}, noBuffer(), 7)
+	if !reflect.DeepEqual(s.Unplaced, []string{"a", "b"}) || s.Proven {
+		t.Errorf("unplaced %v, proven %t", s.Unplaced, s.Proven)
+	}
+	if s := run(t, []jigplan.Job{{ID: "1", Tasks: []jigplan.Task{task("a", 10)}}}, noBuffer(), 0); len(s.Unplaced) != 1 {
+		t.Error("a calendar without days has room for nothing")
+	}
+}
+
+// shop draws jobs of every kind.
+func shop(t *rapid.T) ([]jigplan.Job, orders.Week) {
+	w := orders.DefaultSettings().Week
+	w.People = rapid.IntRange(1, 3).Draw(t, "people")
+	w.Benches = rapid.IntRange(1, 2).Draw(t, "benches")
+	w.Clamps = rapid.IntRange(4, 20).Draw(t, "clamps")
+	w.BufferPercent = float64(rapid.IntRange(0, 40).Draw(t, "buffer"))
+	var jobs []jigplan.Job
+	for k := range rapid.IntRange(1, 4).Draw(t, "jobs") {
+		job := jigplan.Job{ID: fmt.Sprint("job", k), Weight: rapid.IntRange(0, 5).Draw(t, "weight")}
+		if rapid.Bool().Draw(t, "dated") {
+			job.Due = monday.AddDate(0, 0, rapid.IntRange(0, 9).Draw(t, "due"))
+		}
+		for i := range rapid.IntRange(1, 6).Draw(t, "tasks") {
+			x := jigplan.Task{ID: fmt.Sprint(job.ID, "/", i), Job: job.ID, Minutes: rapid.IntRange(0, 400).Draw(t, "minutes"),
+				Place: rapid.SampledFrom([]jigplan.Place{jigplan.AtSaw, jigplan.AtBench, jigplan.AtClamps, jigplan.AtFinish}).Draw(t, "place"),
+				Wait:  rapid.SampledFrom([]int{0, 60, 720}).Draw(t, "wait"), Whole: rapid.Bool().Draw(t, "whole")}
+			switch x.Place {
+			case jigplan.AtSaw:
+				x.Setup = rapid.SampledFrom([]string{"", "A", "B"}).Draw(t, "setup")
+			case jigplan.AtClamps:
+				x.Clamps, x.Hold = rapid.IntRange(1, 4).Draw(t, "taken"), rapid.SampledFrom([]int{0, 60, 900}).Draw(t, "hold")
+			case jigplan.AtFinish:
+				x.Space, x.Hold = rapid.IntRange(1, 20).Draw(t, "space"), x.Wait
+			}
+			if i > 0 && rapid.Bool().Draw(t, "after") {
+				x.After = []string{job.Tasks[rapid.IntRange(0, i-1).Draw(t, "which")].ID}
+			}
+			if rapid.IntRange(0, 9).Draw(t, "pin") == 0 {
+				x.Pinned = at(rapid.IntRange(0, 4).Draw(t, "day"), rapid.IntRange(8, 15).Draw(t, "hour"), 0)
+			}
+			job.Tasks = append(job.Tasks, x)
+		}
+		jobs = append(jobs, job)
+	}
+	return jobs, w
+}
+
+func TestAnyWeekPassesTheCheck(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		jobs, w := shop(t)
+		in := schedule.WeekInput{Jobs: jobs, Halves: schedule.Calendar(monday, rapid.IntRange(1, 21).Draw(t, "days"), w), Week: w}
+		s := schedule.Week(in, schedule.Limits{Work: 30})
+		for _, err := range check.Schedule(jobs, w, s) {
+			t.Error(err)
+		}
+		if again := schedule.Week(in, schedule.Limits{Work: 30}); !reflect.DeepEqual(s, again) {
+			t.Error("two runs differ")
+		}
+	})
+}
