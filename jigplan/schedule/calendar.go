@@ -54,6 +54,7 @@ type axis struct {
 	halves []jigplan.HalfDay
 	first  []int // unit each half starts with, and the number of all units
 	half   []int // unit -> its half
+	minute []int // unit -> when it begins, in minutes from the first half
 }
 
 func newAxis(halves []jigplan.HalfDay, bufferPercent float64) *axis {
@@ -66,6 +67,7 @@ func newAxis(halves []jigplan.HalfDay, bufferPercent float64) *axis {
 		}
 		for range int(minutes / unit.Minutes()) {
 			a.half = append(a.half, h)
+			a.minute = append(a.minute, int(a.start(len(a.half)-1).Sub(halves[0].From).Minutes()))
 		}
 	}
 	a.first = append(a.first, len(a.half))
@@ -83,6 +85,16 @@ func (a *axis) start(u int) time.Time {
 // end is when the unit before u ends: the end of work that takes the units up
 // to u.
 func (a *axis) end(u int) time.Time { return a.start(u - 1).Add(unit) }
+
+// over is the first unit that begins so many minutes after the end of work at
+// unit end, or later; the number of units when there is none.
+func (a *axis) over(end, minutes int) int {
+	if minutes == 0 {
+		return end
+	}
+	u, _ := slices.BinarySearch(a.minute, a.minute[end-1]+int(unit.Minutes())+minutes)
+	return u
+}
 
 // from is the first unit that begins at t or later; the number of units when
 // there is none.

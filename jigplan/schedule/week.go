@@ -22,6 +22,9 @@ type WeekInput struct {
 // late by weight; among those the one that leaves the fewest clamps idle over
 // night, changes the saw over least often, and finishes with most slack.
 func Week(in WeekInput, limits Limits) jigplan.Schedule {
+	if limits.Work == 0 {
+		limits.Work = defaultWeekWork
+	}
 	w := newWeek(in)
 	w.settlePins()
 	w.search(newClock(limits))
@@ -36,6 +39,7 @@ type week struct {
 	tasks []weekTask
 	jobOf []int
 	free  [resources][]int
+	night []bool // of the timetable being carried out
 	best  timetable
 	moved []string
 	days  []time.Time // of the axis
@@ -65,7 +69,8 @@ type weekTask struct {
 // timetable is one way to do all tasks.
 type timetable struct {
 	list  []int
-	start []int // unit; -1: no room
+	night []bool // task -> its clamps stay on over night, however early it could start
+	start []int  // unit; -1: no room
 	score score
 }
 
@@ -140,9 +145,10 @@ func (w *week) reset() {
 
 // carryOut does the tasks of a list, each as early as it can be, the pinned
 // ones at their time.
-func (w *week) carryOut(list []int) timetable {
+func (w *week) carryOut(list []int, night []bool) timetable {
 	w.reset()
-	t := timetable{list: list, start: make([]int, len(w.tasks))}
+	w.night = night
+	t := timetable{list: list, night: night, start: make([]int, len(w.tasks))}
 	for i := range t.start {
 		t.start[i] = -1
 	}
@@ -169,26 +175,16 @@ func (w *week) ready(t timetable, i int) int {
 		if t.start[b] < 0 {
 			return w.axis.units()
 		}
-		from = max(from, w.over(t.start[b]+w.tasks[b].units, w.tasks[b].Wait))
+		from = max(from, w.axis.over(t.start[b]+w.tasks[b].units, w.tasks[b].Wait))
 	}
 	return from
-}
-
-// over is the first unit after so many minutes from the end of work at unit
-// end.
-func (w *week) over(end, minutes int) int {
-	if minutes == 0 {
-		return end
-	}
-	return w.axis.from(w.axis.end(end).Add(time.Duration(minutes) * time.Minute))
 }
 
 // earliest is the first unit from which task i finds a person, its place and,
 // until its hold is over, its clamps and drying places; -1: there is none.
 func (w *week) earliest(i, from int) int {
-	t := &w.tasks[i]
-	for u := from; u+t.units <= w.axis.units(); {
-		if next := w.blocked(t, u); next > u {
+	for u := from; u+w.tasks[i].units <= w.axis.units(); {
+		if next := w.blocked(i, u); next > u {
 			u = next
 			continue
 		}
@@ -197,8 +193,9 @@ func (w *week) earliest(i, from int) int {
 	return -1
 }
 
-// blocked is the first unit worth trying when task t cannot start at u, or u.
-func (w *week) blocked(t *weekTask, u int) int {
+// blocked is the first unit worth trying when task i cannot start at u, or u.
+func (w *week) blocked(i, u int) int {
+	t := &w.tasks[i]
 	end := u + t.units
 	if t.Whole && w.axis.half[u] != w.axis.half[end-1] {
 		return w.axis.first[w.axis.half[u]+1]
@@ -212,9 +209,12 @@ func (w *week) blocked(t *weekTask, u int) int {
 	if t.Clamps == 0 && t.Space == 0 {
 		return u
 	}
-	held := w.over(end, t.Hold)
+	held := w.axis.over(end, t.Hold)
 	if held > w.axis.units() || t.Hold > 0 && held == w.axis.units() {
 		return w.axis.units()
+	}
+	if w.night[i] && t.pin < 0 && t.Clamps > 0 && w.day[held-1] == w.day[end-1] && (t.Hold == 0 || w.day[held] == w.day[end-1]) {
+		return u + 1
 	}
 	for k := held - 1; k >= u; k-- {
 		if w.free[clamps][k] < t.Clamps || w.free[places][k] < t.Space {
@@ -246,7 +246,7 @@ func (w *week) take(i, u int) {
 	if t.Clamps == 0 && t.Space == 0 {
 		return
 	}
-	for k := u; k < w.over(end, t.Hold); k++ {
+	for k := u; k < w.axis.over(end, t.Hold); k++ {
 		w.free[clamps][k] -= t.Clamps
 		w.free[places][k] -= t.Space
 	}
@@ -256,7 +256,7 @@ func (w *week) take(i, u int) {
 // something that cannot be done by then.
 func (w *week) settlePins() {
 	for {
-		t := w.carryOut(w.byRule(w.dueFirst))
+		t := w.carryOut(w.byRule(w.dueFirst), make([]bool, len(w.tasks)))
 		broken := w.brokenPin(t)
 		if broken < 0 {
 			return

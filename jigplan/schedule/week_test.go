@@ -62,8 +62,8 @@ func TestACureSpansTheNight(t *testing.T) {
 	glue.Place, glue.Whole, glue.Clamps, glue.Hold, glue.Wait = jigplan.AtClamps, true, 4, 60, 12*60
 	sand := task("sand", 300, "glue")
 	s := run(t, []jigplan.Job{{ID: "1", Tasks: []jigplan.Task{glue, sand}}}, noBuffer(), 7)
-	if b := booking(t, s, "glue"); !b.End.Equal(at(0, 8, 30)) || !b.Free.Equal(at(0, 9, 30)) {
-		t.Errorf("glue %s to %s, clamps off %s", b.Start, b.End, b.Free)
+	if b := booking(t, s, "glue"); b.Start.After(at(0, 16, 30)) || !b.Free.Equal(at(1, 8, 0)) || s.Evenings[0].Clamps != 4 {
+		t.Errorf("glue %s to %s, clamps off %s: glued late on Monday, the clamps work over night", b.Start, b.End, b.Free)
 	}
 	if b := booking(t, s, "sand"); !b.Start.Equal(at(1, 8, 0)) || !b.End.Equal(at(1, 14, 0)) {
 		t.Errorf("sand %s to %s: five hours from Tuesday morning, over the break", b.Start, b.End)
@@ -81,7 +81,8 @@ func TestClosedDaysAndWeekends(t *testing.T) {
 }
 
 // All clamps taken for 40 minutes of glueing and 60 of holding: the next
-// glue-up starts when they are off.
+// glue-up starts when they are off, the last one so late that they work over
+// night.
 func TestClampsLimitGlueing(t *testing.T) {
 	var tasks []jigplan.Task
 	for k := range 3 {
@@ -90,7 +91,7 @@ func TestClampsLimitGlueing(t *testing.T) {
 		tasks = append(tasks, g)
 	}
 	s := run(t, []jigplan.Job{{ID: "1", Tasks: tasks}}, noBuffer(), 3)
-	starts := []time.Time{at(0, 8, 0), at(0, 9, 40), at(0, 11, 20)}
+	starts := []time.Time{at(0, 8, 0), at(0, 9, 40), at(0, 15, 20)}
 	for k, b := range s.Bookings {
 		if !b.Start.Equal(starts[k]) {
 			t.Errorf("glue-up %d at %s, want %s", k, b.Start, starts[k])

@@ -40,7 +40,7 @@ func (w *week) booking(i, u, latest int) jigplan.Booking {
 	end := u + t.units
 	b := jigplan.Booking{Task: t.Task, Start: w.axis.start(u), End: w.axis.end(end), Ready: w.readyAt(i, u)}
 	b.Free = b.End
-	if held := w.over(end, t.Hold); (t.Clamps > 0 || t.Space > 0) && t.Hold > 0 {
+	if held := w.axis.over(end, t.Hold); (t.Clamps > 0 || t.Space > 0) && t.Hold > 0 {
 		b.Free = w.axis.start(held)
 	}
 	if latest >= u {
@@ -136,7 +136,7 @@ func (w *week) latest() []int {
 // in time when i starts at unit u.
 func (w *week) keepsWaiting(i, u int, latest []int) bool {
 	for _, j := range w.tasks[i].after {
-		if w.jobOf[j] == w.jobOf[i] && w.over(u+w.tasks[i].units, w.tasks[i].Wait) > latest[j] {
+		if w.jobOf[j] == w.jobOf[i] && w.axis.over(u+w.tasks[i].units, w.tasks[i].Wait) > latest[j] {
 			return true
 		}
 	}
@@ -162,7 +162,7 @@ func (w *week) lateBound() int {
 	end := make([]time.Time, len(w.jobs))
 	for _, i := range w.topological() {
 		for _, b := range w.tasks[i].before {
-			early[i] = max(early[i], w.over(early[b]+w.tasks[b].units, w.tasks[b].Wait))
+			early[i] = max(early[i], w.axis.over(early[b]+w.tasks[b].units, w.tasks[b].Wait))
 		}
 		if early[i]+w.tasks[i].units > w.axis.units() {
 			early[i] = w.axis.units() - w.tasks[i].units

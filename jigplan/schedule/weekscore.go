@@ -105,8 +105,8 @@ func (w *week) evenings(t timetable) (used []int, idle int) {
 			continue
 		}
 		end := u + task.units
-		from, to := w.day[end-1], w.day[w.over(end, task.Hold)-1]
-		if held := w.over(end, task.Hold); held < w.axis.units() && task.Hold > 0 {
+		from, to := w.day[end-1], w.day[w.axis.over(end, task.Hold)-1]
+		if held := w.axis.over(end, task.Hold); held < w.axis.units() && task.Hold > 0 {
 			to = w.day[held]
 		}
 		last = max(last, from)

@@ -7,12 +7,15 @@ import (
 	"time"
 )
 
+// defaultWeekWork is enough for the jobs of some weeks.
+const defaultWeekWork = 1500
+
 // search tries a list by each rule of the trade and then changes the best: a
-// task, or all tasks of a job, goes earlier or later. What is no worse is
-// kept.
+// task, or all tasks of a job, goes earlier or later, or a glue-up is kept for
+// the evening. What is no worse is kept.
 func (w *week) search(clock *clock) {
 	for k, rule := range [...]func(a, b int) int{w.dueFirst, w.slackFirst, w.waitsFirst, w.jobsInTurn} {
-		if t := w.carryOut(w.byRule(rule)); k == 0 || t.score.compare(w.best.score) < 0 {
+		if t := w.carryOut(w.byRule(rule), make([]bool, len(w.tasks))); k == 0 || t.score.compare(w.best.score) < 0 {
 			w.best = t
 		}
 	}
@@ -22,15 +25,7 @@ func (w *week) search(clock *clock) {
 	rng := newRand(1)
 	now := w.best
 	for !clock.spent() {
-		list := slices.Clone(now.list)
-		if rng.IntN(4) == 0 {
-			w.moveJob(list, rng)
-		} else {
-			for range 1 + rng.IntN(3) {
-				w.moveTask(list, rng)
-			}
-		}
-		t := w.carryOut(list)
+		t := w.carryOut(w.changed(now, rng))
 		if t.score.compare(now.score) <= 0 {
 			now = t
 		}
@@ -38,6 +33,27 @@ func (w *week) search(clock *clock) {
 			w.best = t
 		}
 	}
+}
+
+// changed is a timetable's list and evenings with a small change.
+func (w *week) changed(t timetable, rng *rand.Rand) (list []int, night []bool) {
+	list, night = slices.Clone(t.list), slices.Clone(t.night)
+	switch rng.IntN(4) {
+	case 0:
+		w.moveJob(list, rng)
+	case 1:
+		job, on := rng.IntN(len(w.jobs)), rng.IntN(2) == 0
+		for i := range w.tasks {
+			if w.tasks[i].Clamps > 0 && w.jobOf[i] == job && rng.IntN(3) > 0 {
+				night[i] = on
+			}
+		}
+	default:
+		for range 1 + rng.IntN(3) {
+			w.moveTask(list, rng)
+		}
+	}
+	return list, night
 }
 
 // byRule lists the tasks in an order that is possible; of those that may be
