@@ -62,7 +62,7 @@ const (
 	priceTol    = 1e-9  // a reduced cost this near zero is zero
 	feasibleTol = 1e-9  // a basic value this far outside its bounds is inside
 	pivotTol    = 1e-8  // no pivot on less
-	refactorAt  = 120   // pivots between two factorisations
+	refactorAt  = 500   // pivots between two factorisations
 	NoBound     = 1e300 // an upper bound that never binds
 )
 
@@ -178,7 +178,7 @@ func (m *Master) Objective() float64 {
 // method where the point is infeasible, on costs raised until it may start,
 // then the primal method on the true costs.
 func (m *Master) Solve(meter *Meter) LPStatus {
-	if m.pivots > refactorAt/2 && !m.refactor(meter) {
+	if m.pivots > refactorAt*4/5 && !m.refactor(meter) {
 		return LPStopped
 	}
 	for try := 0; ; try++ {

@@ -77,13 +77,21 @@ func eliminate(rows [][]float64, w []float64, p int) {
 			nonzero = append(nonzero, r)
 		}
 	}
+	sparse := 3*len(nonzero) < len(pivotRow)
 	for i, row := range rows {
 		f := w[i]
 		if i == p || f == 0 {
 			continue
 		}
-		for _, r := range nonzero {
-			row[r] -= f * pivotRow[r]
+		if sparse {
+			for _, r := range nonzero {
+				row[r] -= f * pivotRow[r]
+			}
+			continue
+		}
+		row = row[:len(pivotRow)]
+		for r, v := range pivotRow {
+			row[r] -= f * v
 		}
 	}
 }
@@ -92,8 +100,25 @@ func eliminate(rows [][]float64, w []float64, p int) {
 // with the largest pivot, and reports whether the meter allowed it. A column
 // that depends on the others is replaced by a surplus.
 func (m *Master) refactor(meter *Meter) bool {
+	return m.startFrom(append([]variable(nil), m.basis...), meter)
+}
+
+// StartFrom makes the given columns basic, as far as they are independent, and
+// all others nonbasic at zero: a basis that was good for a similar master is a
+// good start for this one. It reports whether the meter allowed it.
+func (m *Master) StartFrom(cols []int, meter *Meter) bool {
+	for j := range m.column {
+		m.column[j] = atLower
+	}
+	vars := make([]variable, len(cols))
+	for i, j := range cols {
+		vars[i] = variable(j)
+	}
+	return m.startFrom(vars, meter)
+}
+
+func (m *Master) startFrom(old []variable, meter *Meter) bool {
 	n := len(m.rhs)
-	old := append([]variable(nil), m.basis...)
 	for p := range m.inverse {
 		clear(m.inverse[p])
 		m.inverse[p][p] = -1

@@ -42,7 +42,7 @@ func (m *Master) primalMethod(meter *Meter) LPStatus {
 // pivotWork estimates the steps of one pivot.
 func (m *Master) pivotWork() int64 {
 	n := int64(len(m.rhs))
-	return n*n/2 + 4*int64(len(m.cols)) + 64
+	return n*n + 8*int64(len(m.cols)) + 64
 }
 
 // enteringVariable picks the variable with the most promising reduced cost and

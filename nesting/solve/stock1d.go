@@ -4,7 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
-	"math/bits"
+	"math"
 	"slices"
 )
 
@@ -47,13 +47,11 @@ type Pattern struct {
 // BarPlan is an answer to a BarProblem.
 type BarPlan struct {
 	Patterns []Pattern
-	Short    []int64 // of each piece, the copies that no bar was left for
+	Short    []int64 // of each piece, the copies that no bar took
 	Cost     int64
-	// Bound is proven: no plan that is short of as little costs less. When
-	// nothing is short, no plan at all costs less.
-	Bound int64
-	Stop  Stop
-	Work  int64 // spent of the budget
+	Bound    int64 // proven: no plan that makes what this one makes costs less
+	Stop     Stop  // never StopProven when a piece is short for want of bars
+	Work     int64 // spent of the budget
 }
 
 // Largest figures a BarProblem may hold; beyond them sums could overflow.
@@ -184,19 +182,37 @@ func (s *barSearch) plan(p BarProblem, origin [][]int, short []int64) BarPlan {
 			for _, part := range u.parts {
 				pattern.Times = takePieces(&pattern, origin[part.kind], int64(part.count), left)
 			}
+			times -= pattern.Times
+			if len(pattern.Portions) == 0 {
+				continue
+			}
 			for _, q := range pattern.Portions {
 				left[q.Piece] -= q.Count * pattern.Times
 			}
-			times -= pattern.Times
 			plan.Cost += pattern.Times * p.Bars[u.bar].Cost
 			plan.Patterns = append(plan.Patterns, pattern)
 		}
 	}
+	bound := s.bound
+	if s.bestCost == math.MaxInt64 {
+		bound = s.boundOfMade(origin, left)
+	}
 	for i, n := range left {
 		plan.Short[i] += n
 	}
-	plan.Bound = min(s.bound, plan.Cost)
+	plan.Bound = min(bound, plan.Cost)
 	return plan
+}
+
+// boundOfMade bounds the cost of the pieces that a plan short of bars makes.
+func (s *barSearch) boundOfMade(origin [][]int, left []int64) int64 {
+	made := slices.Clone(s.root.demand)
+	for k, pieces := range origin {
+		for _, i := range pieces {
+			made[k] -= left[i]
+		}
+	}
+	return s.root.rateBound(made)
 }
 
 // takePieces adds count pieces of one type to the pattern, and returns how often
@@ -216,10 +232,4 @@ func takePieces(pattern *Pattern, pieces []int, count int64, left []int64) int64
 		}
 	}
 	return times
-}
-
-// mulFits reports whether a*b, both at least zero, fits 62 bits.
-func mulFits(a, b int64) bool {
-	hi, lo := bits.Mul64(uint64(a), uint64(b))
-	return hi == 0 && lo < 1<<62
 }

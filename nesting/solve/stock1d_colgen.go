@@ -6,43 +6,84 @@ import (
 	"slices"
 )
 
-// relaxation is the linear relaxation of a node, solved by column generation.
+// relaxation is the linear relaxation of a node, solved by column generation
+// (P. C. Gilmore, R. E. Gomory, Operations Research 9, 1961).
 type relaxation struct {
-	cols  []barColumn
-	x     []float64
-	value float64
-	bound int64 // proven lower bound of the node's cost
-	short bool  // the optimum leaves demand unmet: the node has no plan
-	done  bool  // solved as far as its caller needs; false when the meter stopped it
+	cols    []barColumn
+	x       []float64 // how often each pattern is cut
+	reduced []float64 // cost of each pattern, reduced by the duals
+	basic   []bool    // whether each pattern is in the basis
+	rows    int       // of the master
+	value   float64   // its objective
+	bound   int64     // proven lower bound of the node's cost
+	done    bool      // solved as far as its caller needs, and all demand is met
 }
 
-// artificialCost is the cost of leaving a piece unmade, in bars.
-const artificialCost = 1000
+// startColumns is what a column generation starts from: patterns, and which of
+// them to make basic.
+type startColumns struct {
+	cols  []barColumn
+	basic []bool
+}
+
+// start returns the start of a child: the patterns in the basis, and of the
+// others those of least reduced cost.
+func (r *relaxation) start() startColumns {
+	order := make([]int, len(r.cols))
+	for i := range order {
+		order[i] = i
+	}
+	rank := func(i int) float64 {
+		if r.basic[i] {
+			return math.Inf(-1)
+		}
+		return r.reduced[i]
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(rank(a), rank(b)) })
+	var s startColumns
+	for _, i := range order[:min(len(order), 2*r.rows)] {
+		s.cols = append(s.cols, r.cols[i])
+		s.basic = append(s.basic, r.basic[i])
+	}
+	return s
+}
+
+// artificialCost is the cost of leaving a piece unmade, in dearest bars.
+const artificialCost = 10_000
 
 // columnGenerator solves the relaxation of one node.
 type columnGenerator struct {
-	node  *barNode
-	cuts  []*subsetRow
-	meter *Meter
-	lp    *Master
-	row   []int // of each live type
-	kinds []int32
-	cols  []barColumn
-	known map[string]bool
+	node    *barNode
+	cuts    []*subsetRow
+	meter   *Meter
+	scratch *[]int64
 
+	lp         *Master
+	kinds      []int32 // the live types, a row each
+	row        []int   // of each type, -1 for a dead one
+	cols       []barColumn
 	lpIndex    []int // the master's column of each pattern
 	artificial []int // the master's columns that leave a piece unmade
-	unit       int64 // every cost is a multiple of it
+	known      map[string]bool
 	duals      barDuals
 }
 
-// relax solves the node's relaxation, starting from the given columns, until it
-// is optimal, or its bound reaches prune (the node is of no use), or the rounded
-// bound cannot rise any more.
-func relax(n *barNode, start []barColumn, cuts []*subsetRow, prune int64, meter *Meter) relaxation {
-	g := &columnGenerator{node: n, cuts: cuts, meter: meter, known: map[string]bool{}, unit: costUnit(n.bars)}
-	g.build(start)
-	return g.run(prune)
+// relax solves the node's relaxation, starting from the given columns, until its
+// bound reaches prune (the node is of no use) or cannot rise any more.
+func (s *barSearch) relax(n *barNode, start startColumns, prune int64) relaxation {
+	return s.newGenerator(n, start).run(prune, s.unit)
+}
+
+// relaxFully solves the node's relaxation to its optimum.
+func (s *barSearch) relaxFully(n *barNode, start startColumns, prune int64) relaxation {
+	return s.newGenerator(n, start).run(prune, 0)
+}
+
+func (s *barSearch) newGenerator(n *barNode, start startColumns) *columnGenerator {
+	g := &columnGenerator{node: n, cuts: s.cuts, meter: s.meter, scratch: &s.scratch, known: map[string]bool{}}
+	g.addRows()
+	g.addColumns(start)
+	return g
 }
 
 // costUnit returns the greatest common divisor of the costs, at least 1.
@@ -64,9 +105,9 @@ func gcd(a, b int64) int64 {
 // roundUp returns the least multiple of unit that is at least v.
 func roundUp(v, unit int64) int64 { return (v + unit - 1) / unit * unit }
 
-// build sets up the master: a row for each live type, for each limited bar and
-// for each cut, a column for each single type and each start column.
-func (g *columnGenerator) build(start []barColumn) {
+// addRows sets up the master with a row for each live type, for each limited bar
+// and for each cut.
+func (g *columnGenerator) addRows() {
 	n := g.node
 	g.row = make([]int, len(n.size))
 	var rhs []float64
@@ -87,13 +128,27 @@ func (g *columnGenerator) build(start []barColumn) {
 		rhs = append(rhs, -float64(c.limit))
 	}
 	g.lp = NewMaster(rhs)
-	maxCost := int64(1)
+	g.duals = barDuals{profit: make([]int64, len(n.size)), penalty: make([]int64, len(g.cuts))}
+}
+
+// addColumns adds the start columns, for each type a pattern that holds it alone,
+// and where bars are limited a way to leave it unmade.
+func (g *columnGenerator) addColumns(start startColumns) {
+	n := g.node
+	dearest, limited := int64(1), false
 	for _, b := range n.bars {
-		maxCost = max(maxCost, b.Cost)
+		dearest = max(dearest, b.Cost)
+		limited = limited || b.Count < Unlimited
 	}
-	g.duals = barDuals{scale: dualScale(n.demand, maxCost), profit: make([]int64, len(n.size)), penalty: make([]int64, len(g.cuts))}
+	g.duals.scale = dualScale(n.demand, dearest)
+	if limited {
+		g.duals.scale = dualScale(n.demand, dearest*artificialCost)
+	}
 	for _, k := range g.kinds {
-		g.artificial = append(g.artificial, g.lp.AddColumn(artificialCost*float64(maxCost), NoBound, []Term{{g.row[k], 1}}))
+		if limited {
+			cost := artificialCost * float64(dearest)
+			g.artificial = append(g.artificial, g.lp.AddColumn(cost, NoBound, []Term{{g.row[k], 1}}))
+		}
 		for b, bar := range n.bars {
 			if bar.Count > 0 && n.size[k] <= bar.Length {
 				count := min(bar.Length/n.size[k], n.demand[k], math.MaxInt32)
@@ -101,8 +156,14 @@ func (g *columnGenerator) build(start []barColumn) {
 			}
 		}
 	}
-	for _, c := range start {
-		g.add(n.fit(c))
+	var basic []int
+	for i, c := range start.cols {
+		if g.add(n.fit(c)) && start.basic[i] {
+			basic = append(basic, g.lpIndex[len(g.lpIndex)-1])
+		}
+	}
+	if len(basic) > 0 {
+		g.lp.StartFrom(basic, g.meter)
 	}
 }
 
@@ -149,20 +210,21 @@ func (c barColumn) key() string {
 	return string(b)
 }
 
-// run alternates between the master and pricing.
-func (g *columnGenerator) run(prune int64) relaxation {
+// run alternates between the master and pricing. With unit above zero it ends
+// as soon as the bound, rounded up to a multiple of it, has reached the master.
+func (g *columnGenerator) run(prune, unit int64) relaxation {
 	out := relaxation{}
 	for {
 		if g.lp.Solve(g.meter) != LPOptimal {
 			break
 		}
 		out.value = g.lp.Objective()
-		if settled(out.value, out.bound, g.unit) && !g.usesArtificial() {
+		if unit > 0 && out.value <= float64(out.bound)+wholeTol*float64(unit) && !g.usesArtificial() {
 			out.done = true
 			break
 		}
 		found, bound := g.price()
-		out.bound = max(out.bound, roundUp(bound, g.unit))
+		out.bound = max(out.bound, roundUp(bound, max(unit, 1)))
 		if out.bound >= prune {
 			out.done = true
 			break
@@ -175,23 +237,22 @@ func (g *columnGenerator) run(prune int64) relaxation {
 			break
 		}
 		if !added {
-			out.done = true
-			out.short = g.usesArtificial()
+			out.done = !g.usesArtificial()
 			break
 		}
 	}
-	out.cols = g.cols
-	out.x = make([]float64, len(g.cols))
-	for i := range out.x {
-		out.x[i] = g.lp.Primal(g.lpIndex[i])
-	}
+	g.solution(&out)
 	return out
 }
 
-// settled reports whether a master of this value cannot lift the rounded bound
-// any more.
-func settled(value float64, bound, unit int64) bool {
-	return value <= float64(bound)+1e-6*float64(unit)
+// solution copies the master's solution.
+func (g *columnGenerator) solution(out *relaxation) {
+	out.cols, out.rows = g.cols, g.lp.Rows()
+	for _, j := range g.lpIndex {
+		out.x = append(out.x, g.lp.Primal(j))
+		out.basic = append(out.basic, g.lp.Basic(j))
+		out.reduced = append(out.reduced, g.lp.ReducedCost(j))
+	}
 }
 
 func (g *columnGenerator) usesArtificial() bool {
@@ -227,7 +288,7 @@ func (g *columnGenerator) price() ([]barColumn, int64) {
 	for c := range g.cuts {
 		d.penalty[c] = g.scaled(limited + c)
 	}
-	p := newBarPricer(n, d.profit, g.cuts, d.penalty, g.meter)
+	p := newBarPricer(n, d.profit, g.cuts, d.penalty, g.scratch, g.meter)
 	upper := make([]int64, len(n.bars))
 	var found []pricedColumn
 	for b, bar := range n.bars {

@@ -38,6 +38,28 @@ func (s *subsetRow) coefficient(n *barNode, col barColumn) int64 {
 	return held / 2
 }
 
+// The cutting planes of the root.
+const (
+	maxCutRounds = 20
+	cutsPerRound = 30
+)
+
+// addCuts tightens the root's relaxation by cutting planes as long as some are
+// violated.
+func (s *barSearch) addCuts(rel relaxation) relaxation {
+	rel = s.relaxFully(s.root, rel.start(), s.bestCost)
+	for round := 0; round < maxCutRounds && rel.done; round++ {
+		s.raise(roundUp(rel.bound, s.unit))
+		rows := violatedSubsetRows(s.root, rel.cols, rel.x, cutsPerRound)
+		if s.proven() || len(rows) == 0 {
+			break
+		}
+		s.cuts = append(s.cuts, rows...)
+		rel = s.relaxFully(s.root, rel.start(), s.bestCost)
+	}
+	return rel
+}
+
 // violatedSubsetRows returns the most violated cuts of the root node's
 // fractional solution, at most the number asked for, no type in more than a few.
 func violatedSubsetRows(n *barNode, cols []barColumn, x []float64, most int) []*subsetRow {

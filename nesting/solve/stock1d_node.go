@@ -176,3 +176,19 @@ func (col barColumn) count(kind int32) int32 {
 	}
 	return 0
 }
+
+// expand rewrites a pattern of the node into root types.
+func (n *barNode) expand(col barColumn) barColumn {
+	counts := map[int32]int32{}
+	for _, p := range col.parts {
+		for _, root := range n.glued[p.kind] {
+			counts[root] += p.count
+		}
+	}
+	out := barColumn{bar: col.bar}
+	for root, count := range counts {
+		out.parts = append(out.parts, barPart{root, count})
+	}
+	sortParts(out.parts)
+	return out
+}

@@ -15,9 +15,13 @@ type barPricer struct {
 	kinds   []int32 // live types with a profit, longest first
 	size    []int64 // of the live types
 	profit  []int64
-	most    []int64   // copies in one pattern
-	table   [][]int64 // [i][c]: most profit of live types i.. within c, penalties and apart ignored
+	most    []int64 // copies in one pattern
 	longest int64
+
+	// table[i][c>>grain] is the most profit of live types i.. within c, lengths
+	// rounded down to grains, penalties and apart ignored: never too small.
+	table [][]int64
+	grain uint
 
 	plain   bool // no penalties, nothing kept apart: the table is exact
 	touch   [][]barTouch
@@ -43,7 +47,7 @@ type pricedColumn struct {
 
 // newBarPricer prepares pricing with the profit of each type and the penalty of
 // each cut.
-func newBarPricer(n *barNode, profit []int64, cuts []*subsetRow, penalty []int64, meter *Meter) *barPricer {
+func newBarPricer(n *barNode, profit []int64, cuts []*subsetRow, penalty []int64, scratch *[]int64, meter *Meter) *barPricer {
 	p := &barPricer{node: n, cuts: cuts, penalty: penalty, meter: meter, plain: true}
 	for _, b := range n.bars {
 		if b.Count > 0 {
@@ -71,7 +75,7 @@ func newBarPricer(n *barNode, profit []int64, cuts []*subsetRow, penalty []int64
 		}
 	}
 	p.addCuts()
-	p.fill()
+	p.fill(scratch)
 	return p
 }
 
@@ -95,9 +99,18 @@ func (p *barPricer) addCuts() {
 
 // fill computes the table from the shortest type up: row i takes up to most[i]
 // copies of type i beside the best of row i+1, in lots of 1, 2, 4 ... copies.
-func (p *barPricer) fill() {
-	n, width := len(p.kinds), int(p.longest)+1
-	flat := make([]int64, (n+1)*width)
+func (p *barPricer) fill(scratch *[]int64) {
+	n := len(p.kinds)
+	for (int64(n)*(p.longest>>p.grain) > mostTable) && p.longest>>p.grain > leastGrains {
+		p.grain++
+		p.plain = false
+	}
+	width := int(p.longest>>p.grain) + 1
+	if len(*scratch) < (n+1)*width {
+		*scratch = make([]int64, (n+1)*width)
+	}
+	flat := (*scratch)[:(n+1)*width]
+	clear(flat[n*width:])
 	p.table = make([][]int64, n+1)
 	p.table[n] = flat[n*width:]
 	for i := n - 1; i >= 0; i-- {
@@ -108,11 +121,18 @@ func (p *barPricer) fill() {
 		for lot := int64(1); left > 0; lot *= 2 {
 			lot = min(lot, left)
 			left -= lot
-			takeLot(row, int(lot*p.size[i]), lot*p.profit[i])
+			takeLot(row, int(lot*(p.size[i]>>p.grain)), lot*p.profit[i])
 			p.meter.Spend(int64(width))
 		}
 	}
 }
+
+// A table larger than mostTable entries is coarsened, but to no fewer than
+// leastGrains a bar.
+const (
+	mostTable   = 2_000_000
+	leastGrains = 4096
+)
 
 // takeLot lets every capacity also take the lot once.
 func takeLot(row []int64, size int, profit int64) {
@@ -121,31 +141,34 @@ func takeLot(row []int64, size int, profit int64) {
 	}
 }
 
+// within bounds the profit of live types i.. in a length.
+func (p *barPricer) within(i int, length int64) int64 { return p.table[i][length>>p.grain] }
+
 // ledBy returns, for every live type, the best pattern whose longest piece is
 // of that type, when its profit exceeds floor; and a proven upper bound on the
 // profit of any pattern at all within the length.
 func (p *barPricer) ledBy(bar int, length, floor int64) (found []pricedColumn, upper int64) {
-	if p.plain {
-		for i := range p.kinds {
-			if col := p.traceLed(i, length); col.profit > floor {
-				col.bar = bar
-				found = append(found, col)
-			}
-		}
-		return found, p.table[0][length]
-	}
 	for i := range p.kinds {
-		if p.table[i][length] <= floor {
-			break // later types have no more
+		if p.within(i, length) <= floor || p.meter.Over() {
+			return found, max(upper, p.within(i, length)) // no later type has more
 		}
-		col, bound := p.searchLed(i, length, floor)
+		col, bound := p.led(i, length, floor)
 		upper = max(upper, bound)
 		if col.profit > floor {
 			col.bar = bar
 			found = append(found, col)
 		}
 	}
-	return found, max(upper, floor)
+	return found, upper
+}
+
+// led returns the best pattern led by live type i, and a bound on all of them.
+func (p *barPricer) led(i int, length, floor int64) (col pricedColumn, upper int64) {
+	if p.plain {
+		col = p.traceLed(i, length)
+		return col, col.profit
+	}
+	return p.searchLed(i, length, floor)
 }
 
 // traceLed reads from the table the best pattern led by live type i.
@@ -230,11 +253,11 @@ func (p *barPricer) search(i int, room, value int64) (unsearched int64) {
 		p.best = slices.Clone(p.chosen)
 	}
 	for j := i; j < len(p.kinds); j++ {
-		if value+p.table[j][room] <= p.bestVal {
+		if value+p.within(j, room) <= p.bestVal {
 			return unsearched
 		}
 		if p.steps++; p.steps > searchLimit {
-			return max(unsearched, value+p.table[j][room])
+			return max(unsearched, value+p.within(j, room))
 		}
 		if p.size[j] > room || int64(p.chosen[j]) >= p.most[j] || !p.allowed(j) {
 			continue
@@ -250,9 +273,9 @@ func (p *barPricer) search(i int, room, value int64) (unsearched int64) {
 // rest bounds what may follow a copy of live type j.
 func (p *barPricer) rest(j int, room int64) int64 {
 	if p.most[j] > 1 {
-		return p.table[j][room]
+		return p.within(j, room)
 	}
-	return p.table[j+1][room]
+	return p.within(j+1, room)
 }
 
 // allowed reports whether nothing chosen is kept apart from live type j.
