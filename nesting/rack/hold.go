@@ -5,6 +5,7 @@ import (
 
 	"batchwright/nesting"
 	"batchwright/orders"
+	"batchwright/orders/measure"
 	"batchwright/orders/store"
 )
 
@@ -154,6 +155,34 @@ func ids(boards []Board) []string {
 	out := make([]string, len(boards))
 	for i, b := range boards {
 		out[i] = b.ID
+	}
+	return out
+}
+
+// Resize corrects the size of an offcut that its job still holds; nothing left
+// of it takes it off the rack.
+func Resize(tx *store.Tx, id string, length, width measure.Length) error {
+	if length == 0 || width == 0 {
+		_, err := tx.Exec("UPDATE boards SET state = 'removed', job = NULL, reason = 'not kept', version = version + 1 WHERE id = ?", id)
+		return err
+	}
+	b, err := Find(tx, id)
+	if err != nil || b == nil {
+		return err
+	}
+	b.Defects = Within(b.Defects, length, width)
+	b.Length, b.Width = length, width
+	return update(tx, b.Board, b.State)
+}
+
+// Within keeps of defects what lies on a board of this size.
+func Within(defects []orders.Defect, length, width measure.Length) []orders.Defect {
+	var out []orders.Defect
+	for _, d := range defects {
+		if d.X < length && d.Y < width {
+			d.Length, d.Width = min(d.Length, length-d.X), min(d.Width, width-d.Y)
+			out = append(out, d)
+		}
 	}
 	return out
 }

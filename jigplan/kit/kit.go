@@ -1,0 +1,228 @@
+// Package kit keeps what the shop works with in the shop file: settings, jig
+// profiles, rods, blades, and the logs of kerfs, test corners, moisture and
+// times that calibrate the next plan. It takes the store's transaction and
+// opens none; programs and fits are joint's to work out.
+package kit
+
+import (
+	"encoding/json"
+	"fmt"
+	"slices"
+	"time"
+
+	"batchwright/orders"
+	"batchwright/orders/measure"
+	"batchwright/orders/store"
+)
+
+// Setting is one row of the Shop sheet, as it was written.
+type Setting struct{ Name, Value, Unit string }
+
+// Stored lists the settings that differ from the defaults, in the order the
+// settings are defined, those for one finger or one wood at the end.
+func Stored(tx *store.Tx) ([]Setting, error) {
+	rows, err := tx.Query("SELECT name, value, unit FROM settings ORDER BY name")
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var out []Setting
+	for rows.Next() {
+		var s Setting
+		if err := rows.Scan(&s.Name, &s.Value, &s.Unit); err != nil {
+			return nil, err
+		}
+		out = append(out, s)
+	}
+	slices.SortStableFunc(out, func(a, b Setting) int { return place(a.Name) - place(b.Name) })
+	return out, rows.Err()
+}
+
+func place(name string) int {
+	for i, d := range orders.Definitions {
+		if d.Name == name {
+			return i
+		}
+	}
+	return len(orders.Definitions)
+}
+
+// Settings is the shop's settings over base: the defaults, or what the command
+// line says.
+func Settings(tx *store.Tx, base orders.Settings) (orders.Settings, error) {
+	stored, err := Stored(tx)
+	if err != nil {
+		return base, err
+	}
+	out := base.Clone()
+	return out, Apply(&out, stored)
+}
+
+// Apply writes rows of settings into s, as a Shop sheet does.
+func Apply(s *orders.Settings, rows []Setting) error {
+	comma := false
+	for _, r := range rows {
+		if r.Name == "Decimal mark" {
+			comma = r.Value == ","
+		}
+	}
+	for _, r := range rows {
+		entry := orders.Entry{Source: orders.Source{Sheet: "shop file", Cell: r.Name}, Bare: units[r.Unit], DecimalComma: comma}
+		if err := s.Set(r.Name, r.Value, entry); err != nil {
+			return fmt.Errorf("setting %q: %w", r.Name, err)
+		}
+	}
+	return nil
+}
+
+// units are what the Unit column may say of a length; other units are those
+// the setting has anyway.
+var units = map[string]measure.Unit{"in": measure.Inches, "mm": measure.Millimetres, "cm": measure.Centimetres, "ft": measure.Feet}
+
+// Replace makes the shop's settings those given, checked as a whole, and says
+// what changes. A setting that is not given returns to its default.
+func Replace(tx *store.Tx, rows []Setting, why string) (changes []string, err error) {
+	fresh := orders.DefaultSettings()
+	if err := Apply(&fresh, rows); err != nil {
+		return nil, err
+	}
+	old, err := Stored(tx)
+	if err != nil {
+		return nil, err
+	}
+	was := map[string]Setting{}
+	for _, s := range old {
+		was[s.Name] = s
+	}
+	for _, s := range rows {
+		before, known := was[s.Name]
+		delete(was, s.Name)
+		if before == s {
+			continue
+		}
+		text := "its default"
+		if known {
+			text = before.Value + " " + before.Unit
+		}
+		changes = append(changes, fmt.Sprintf("%s: %s -> %s %s", s.Name, text, s.Value, s.Unit))
+		if _, err := tx.Exec("INSERT INTO settings (name, value, unit) VALUES (?, ?, ?) ON CONFLICT (name) DO UPDATE SET value = excluded.value, unit = excluded.unit", s.Name, s.Value, s.Unit); err != nil {
+			return nil, err
+		}
+	}
+	for name, s := range was {
+		changes = append(changes, fmt.Sprintf("%s: %s %s -> its default", name, s.Value, s.Unit))
+		if _, err := tx.Exec("DELETE FROM settings WHERE name = ?", name); err != nil {
+			return nil, err
+		}
+	}
+	if len(changes) > 0 {
+		err = keepProfile(tx, why)
+	}
+	slices.Sort(changes)
+	return changes, err
+}
+
+// Set changes one setting; its name must be one of the defined ones.
+func Set(tx *store.Tx, row Setting, why string) ([]string, error) {
+	rows, err := Stored(tx)
+	if err != nil {
+		return nil, err
+	}
+	at := slices.IndexFunc(rows, func(s Setting) bool { return s.Name == row.Name })
+	if at < 0 {
+		rows = append(rows, row)
+	} else {
+		rows[at] = row
+	}
+	return Replace(tx, rows, why)
+}
+
+// Profile is one state of rod, blade and jig.
+type Profile struct {
+	Version int // 0: the shop file has none yet; the defaults hold
+	At      time.Time
+	Jig     map[string]string
+	Why     string
+}
+
+// Latest is the profile that holds now.
+func Latest(tx *store.Tx) (Profile, error) {
+	all, err := Profiles(tx)
+	if err != nil || len(all) == 0 {
+		return Profile{}, err
+	}
+	return all[len(all)-1], nil
+}
+
+// Profiles lists every state there was, oldest first.
+func Profiles(tx *store.Tx) ([]Profile, error) {
+	rows, err := tx.Query("SELECT version, at, jig, why FROM profiles ORDER BY version")
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var out []Profile
+	for rows.Next() {
+		var p Profile
+		var at, jig string
+		if err := rows.Scan(&p.Version, &at, &jig, &p.Why); err != nil {
+			return nil, err
+		}
+		if p.At, err = store.ParseTime(at); err != nil {
+			return nil, err
+		}
+		if err := json.Unmarshal([]byte(jig), &p.Jig); err != nil {
+			return nil, err
+		}
+		out = append(out, p)
+	}
+	return out, rows.Err()
+}
+
+// keepProfile adds a version when the jig is no longer what the latest says.
+func keepProfile(tx *store.Tx, why string) error {
+	s, err := Settings(tx, orders.DefaultSettings())
+	if err != nil {
+		return err
+	}
+	jig, err := json.Marshal(jigOf(&s)) // the keys come out sorted
+	if err != nil {
+		return err
+	}
+	latest, err := Latest(tx)
+	if err != nil {
+		return err
+	}
+	if before, _ := json.Marshal(latest.Jig); string(before) == string(jig) {
+		return nil
+	}
+	_, err = tx.Exec("INSERT INTO profiles (version, at, jig, why) VALUES (?, ?, ?, ?)", latest.Version+1, store.Time(tx.Now), string(jig), why)
+	return err
+}
+
+// jigOf is the Jig page of the settings as text, lengths in millimetres.
+func jigOf(s *orders.Settings) map[string]string {
+	out := map[string]string{}
+	for _, d := range orders.Definitions {
+		if d.Group == "Jig" {
+			text, _ := json.Marshal(d.Value(s)) // settings are texts, numbers and lengths
+			out[d.Name] = string(text)
+		}
+	}
+	for finger, turns := range s.EdgeOrigins {
+		out["Edge origin "+finger.Fraction()] = turns.String()
+	}
+	return out
+}
+
+// Differences says how a profile differs from another, setting by setting.
+func (p Profile) Differences(from Profile) []string {
+	var out []string
+	for name, value := range p.Jig {
+		if before := from.Jig[name]; before != value {
+			out = append(out, fmt.Sprintf("%s %s -> %s", name, before, value))
+		}
+	}
+	slices.Sort(out)
+	return out
+}

@@ -1,0 +1,100 @@
+package intake
+
+import (
+	"fmt"
+	"path/filepath"
+	"strconv"
+	"strings"
+
+	"batchwright/orders"
+)
+
+// rackFileLayout is a Rack sheet with what the shop file knows of a board
+// beside what a plan needs.
+var rackFileLayout = layout{"Rack", rackLayout.others, append(boardColumns[:len(boardColumns):len(boardColumns)],
+	column{"Wide end", false, "width at the wide end|wide width|wide end width|taper"},
+	column{"Grain tag", false, "grain|figure|log|flitch"},
+	column{"Moisture", false, "moisture content|mc|moisture %"})}
+
+// ReadRack reads the boards of a workbook or list for the shop's rack; sheets
+// of another kind are left alone, but for the units of a Shop sheet. The error
+// is always a *Refusal; what is wrong inside stands in the order's Problems.
+func ReadRack(name string, data []byte, base orders.Settings) (order *orders.Order, err error) {
+	file := filepath.Base(name)
+	defer func() {
+		if r := recover(); r != nil {
+			order, err = nil, &Refusal{file, "damaged in a way that stopped the reading", fmt.Sprintf("save it again as .xlsx (%v)", r)}
+		}
+	}()
+	b, err := open(file, data)
+	if err != nil {
+		return nil, err
+	}
+	r := &reader{order: &orders.Order{File: file, SHA256: sum(data), Settings: base.Clone()}, book: b}
+	for _, s := range b.sheets {
+		if t := tableNamed(s, &shopLayout, b.csv); t != nil {
+			r.readShop(t)
+		}
+	}
+	for _, s := range b.sheets {
+		if t := tableNamed(s, &rackFileLayout, b.csv); t != nil {
+			r.readRackSheet(t)
+		}
+	}
+	if !r.order.HasRack {
+		r.problem(orders.Error, orders.Source{}, file, "no sheet of boards was found", "name the sheet Rack and head its columns "+strings.Join(rackFileLayout.neededNames(), ", ")+", Board, Count and Class or Thickness")
+	}
+	r.inSheetOrder()
+	return r.order, nil
+}
+
+// tableNamed finds the table of a sheet that goes by the layout's name; a list
+// has no name and must have all its needed headings.
+func tableNamed(s *sheet, l *layout, csv bool) *table {
+	named := layoutNamed(s.name, csv)
+	if csv && l.name == "Shop" || !csv && (named == nil || named.name != l.name) || len(s.rows) == 0 {
+		return nil
+	}
+	t, _ := findTable(s, l)
+	return t
+}
+
+func (r *reader) readRackSheet(t *table) {
+	r.listTitles(t)
+	t.takeUnitRow()
+	r.reportHeadings(t)
+	r.order.HasRack = true
+	r.eachLine(t, func(l *line) int {
+		b := l.board(orders.FromRack)
+		b.WideEnd, _ = l.length("Wide end")
+		if b.WideEnd > 0 && b.WideEnd < b.Width {
+			l.fault("Wide end", l.text("Wide end"), "the wide end is narrower than the narrow one", "Width is at the narrow end")
+		}
+		b.GrainTag = l.text("Grain tag")
+		b.Moisture = l.percent("Moisture")
+		b.From = r.order.File
+		if !l.bad {
+			r.order.Rack = append(r.order.Rack, b)
+		}
+		return b.Count
+	})
+}
+
+// percent reads a number from 0 to 200.
+func (l *line) percent(name string) float64 {
+	c, ok := l.get(name)
+	if !ok {
+		return 0
+	}
+	text := strings.TrimSpace(strings.TrimSuffix(c.text, "%"))
+	if l.reading(name, c).DecimalComma {
+		text = strings.Replace(text, ",", ".", 1)
+	}
+	f, err := strconv.ParseFloat(text, 64)
+	if err != nil || !(f >= 0 && f < 200) {
+		l.fault(name, c.text, "not read as a percentage", "write it like 8.5")
+		return 0
+	}
+	l.understood(name, c.text, c.text+" %")
+	return f
+}

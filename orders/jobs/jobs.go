@@ -1,0 +1,226 @@
+// Package jobs keeps accepted orders in the shop file: their state, their
+// frozen revisions with order, plan and printed workbook, and what was made.
+// It takes the store's transaction and opens none; boards are rack's, and what
+// a plan says is not read here.
+package jobs
+
+import (
+	"database/sql"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"time"
+
+	"batchwright/orders"
+	"batchwright/orders/store"
+)
+
+// State is where a job stands.
+type State string
+
+// A job is open until it is finished or cancelled, or until the date passes
+// after which its reservation lapses.
+const (
+	Open      State = "open"
+	Finished  State = "finished"
+	Cancelled State = "cancelled"
+	Lapsed    State = "lapsed"
+)
+
+// Job is one accepted order.
+type Job struct {
+	ID       int64
+	Name     string // the order's file name
+	Customer string
+	State    State
+	Due      time.Time // zero: no date
+	Held     time.Time // the reservation lapses after this day; zero: never
+	Accepted time.Time
+	Closed   time.Time // zero: open
+	Revision int       // the latest
+	Repeats  int64     // the job it repeats; 0: none
+	Note     string
+}
+
+// Revision is what was agreed at one time.
+type Revision struct {
+	Job     int64
+	Number  int
+	At      time.Time
+	Kind    Kind
+	File    string
+	SHA256  string // of the order file
+	Profile int    // version of the jig profile it was planned with
+	Boxes   int
+	Parts   int
+	Feet    float64 // board feet
+	Cost    orders.Money
+	Price   orders.Money // of all boxes, as the order says; 0: it does not
+	Minutes float64
+	P80     float64
+	Boards  []string           // ids of the rack boards the plan cuts
+	Factors map[string]float64 // calibration the times were made with
+}
+
+// Kind is why a revision was made.
+type Kind string
+
+// A change replaces what was accepted before; a recut stands beside it.
+const (
+	Accept Kind = "accept"
+	Change Kind = "change"
+	Recut  Kind = "recut"
+)
+
+// Papers are what belongs to a revision. The order is kept as it was read, byte
+// for byte; the workbook is kept as long as the job is open.
+type Papers struct{ Order, Plan, Workbook []byte }
+
+// Add takes an order on as a new open job and gives its id.
+func Add(tx *store.Tx, j Job, r Revision, p Papers) (int64, error) {
+	res, err := tx.Exec(`INSERT INTO jobs (name, customer, state, due, held, accepted, revision, repeats, note) VALUES (?, ?, 'open', ?, ?, ?, 0, NULLIF(?, 0), ?)`,
+		j.Name, j.Customer, date(j.Due), date(j.Held), store.Time(tx.Now), j.Repeats, j.Note)
+	if err != nil {
+		return 0, err
+	}
+	id, err := res.LastInsertId()
+	if err != nil {
+		return 0, err
+	}
+	r.Job, r.Kind = id, Accept
+	_, err = Revise(tx, r, p)
+	return id, err
+}
+
+// Revise adds a revision to an open job and gives its number.
+func Revise(tx *store.Tx, r Revision, p Papers) (int, error) {
+	j, err := OpenJob(tx, r.Job)
+	if err != nil {
+		return 0, err
+	}
+	r.Number = j.Revision + 1
+	boards, factors := r.Boards, r.Factors
+	if boards == nil {
+		boards = []string{}
+	}
+	list, _ := json.Marshal(boards)
+	object, err := json.Marshal(factors)
+	if err != nil {
+		return 0, err
+	}
+	_, err = tx.Exec(`INSERT INTO revisions (job, number, at, kind, file, sha256, profile, boxes, parts, feet, cost, price, minutes, p80, boards, factors)
+		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`, r.Job, r.Number, store.Time(tx.Now), r.Kind, r.File, r.SHA256, r.Profile,
+		r.Boxes, r.Parts, r.Feet, int64(r.Cost), int64(r.Price), r.Minutes, r.P80, string(list), string(object))
+	if err != nil {
+		return 0, err
+	}
+	for kind, data := range map[string][]byte{"order": p.Order, "plan": p.Plan, "workbook": p.Workbook} {
+		if err := putPaper(tx, r.Job, r.Number, kind, data); err != nil {
+			return 0, err
+		}
+	}
+	_, err = tx.Exec("UPDATE jobs SET revision = ? WHERE id = ?", r.Number, r.Job)
+	return r.Number, err
+}
+
+// Redate sets what a changed order says of the job itself.
+func Redate(tx *store.Tx, j Job) error {
+	_, err := tx.Exec("UPDATE jobs SET name = ?, customer = ?, due = ?, held = ? WHERE id = ?", j.Name, j.Customer, date(j.Due), date(j.Held), j.ID)
+	return err
+}
+
+// Close ends an open job. Its printed workbooks go; orders and plans stay, and
+// print again.
+func Close(tx *store.Tx, id int64, state State, note string) error {
+	if _, err := OpenJob(tx, id); err != nil {
+		return err
+	}
+	_, err := tx.Exec("UPDATE jobs SET state = ?, closed = ?, note = ? WHERE id = ?", state, store.Time(tx.Now), note, id)
+	if err == nil {
+		_, err = tx.Exec("DELETE FROM papers WHERE job = ? AND kind = 'workbook'", id)
+	}
+	return err
+}
+
+// ErrNone is said of a job that there is not, or that is no longer open.
+var ErrNone = errors.New("see job list")
+
+// Find is one job.
+func Find(tx *store.Tx, id int64) (Job, error) {
+	found, err := query(tx, "WHERE id = ?", id)
+	if err == nil && len(found) == 0 {
+		err = fmt.Errorf("there is no job %d: %w", id, ErrNone)
+	}
+	if err != nil {
+		return Job{}, err
+	}
+	return found[0], nil
+}
+
+// OpenJob is one job that must be open.
+func OpenJob(tx *store.Tx, id int64) (Job, error) {
+	j, err := Find(tx, id)
+	if err == nil && j.State != Open {
+		err = fmt.Errorf("job %d is %s: %w", id, j.State, ErrNone)
+	}
+	return j, err
+}
+
+// List gives all jobs, or those in one state, oldest first.
+func List(tx *store.Tx, state State) ([]Job, error) {
+	if state == "" {
+		return query(tx, "ORDER BY id")
+	}
+	return query(tx, "WHERE state = ? ORDER BY id", state)
+}
+
+// Overdue lists open jobs whose reservation has lapsed by today.
+func Overdue(tx *store.Tx, today time.Time) ([]Job, error) {
+	return query(tx, "WHERE state = 'open' AND held <> '' AND held < ? ORDER BY id", date(today))
+}
+
+func query(tx *store.Tx, where string, args ...any) ([]Job, error) {
+	rows, err := tx.Query("SELECT id, name, customer, state, due, held, accepted, closed, revision, repeats, note FROM jobs "+where, args...)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var out []Job
+	for rows.Next() {
+		j, err := scan(rows)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, j)
+	}
+	return out, rows.Err()
+}
+
+func scan(rows *sql.Rows) (j Job, err error) {
+	var due, held, accepted, closed string
+	var repeats sql.NullInt64
+	if err := rows.Scan(&j.ID, &j.Name, &j.Customer, &j.State, &due, &held, &accepted, &closed, &j.Revision, &repeats, &j.Note); err != nil {
+		return j, err
+	}
+	j.Repeats = repeats.Int64
+	var faults [4]error
+	j.Due, faults[0] = parseDate(due)
+	j.Held, faults[1] = parseDate(held)
+	j.Accepted, faults[2] = store.ParseTime(accepted)
+	j.Closed, faults[3] = store.ParseTime(closed)
+	return j, errors.Join(faults[:]...)
+}
+
+func date(t time.Time) string {
+	if t.IsZero() {
+		return ""
+	}
+	return t.Format(time.DateOnly)
+}
+
+func parseDate(text string) (time.Time, error) {
+	if text == "" {
+		return time.Time{}, nil
+	}
+	return time.Parse(time.DateOnly, text)
+}

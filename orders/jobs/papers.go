@@ -1,0 +1,154 @@
+package jobs
+
+import (
+	"crypto/sha256"
+	"database/sql"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"fmt"
+
+	"batchwright/orders/store"
+)
+
+// Revisions lists what was agreed with a job, oldest first.
+func Revisions(tx *store.Tx, job int64) ([]Revision, error) {
+	rows, err := tx.Query(`SELECT job, number, at, kind, file, sha256, profile, boxes, parts, feet, cost, price, minutes, p80, boards, factors
+		FROM revisions WHERE job = ? ORDER BY number`, job)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var out []Revision
+	for rows.Next() {
+		var r Revision
+		var at, boards, factors string
+		if err := rows.Scan(&r.Job, &r.Number, &at, &r.Kind, &r.File, &r.SHA256, &r.Profile, &r.Boxes, &r.Parts, &r.Feet,
+			&r.Cost, &r.Price, &r.Minutes, &r.P80, &boards, &factors); err != nil {
+			return nil, err
+		}
+		r.At, err = store.ParseTime(at)
+		if err := errors.Join(err, json.Unmarshal([]byte(boards), &r.Boards), json.Unmarshal([]byte(factors), &r.Factors)); err != nil {
+			return nil, fmt.Errorf("revision %d of job %d cannot be read: %w", r.Number, job, err)
+		}
+		out = append(out, r)
+	}
+	return out, rows.Err()
+}
+
+// InForce keeps the revisions that hold: the latest that was accepted or
+// changed, and the recuts after it.
+func InForce(all []Revision) []Revision {
+	from := 0
+	for i, r := range all {
+		if r.Kind != Recut {
+			from = i
+		}
+	}
+	return all[from:]
+}
+
+func putPaper(tx *store.Tx, job int64, number int, kind string, data []byte) error {
+	if data == nil {
+		return nil
+	}
+	_, err := tx.Exec("INSERT INTO papers (job, number, kind, sha256, data) VALUES (?, ?, ?, ?, ?)", job, number, kind, sum(data), data)
+	return err
+}
+
+// Read gives the papers of one revision, each as it was put in to the byte.
+func Read(tx *store.Tx, job int64, number int) (Papers, error) {
+	var p Papers
+	for kind, into := range map[string]*[]byte{"order": &p.Order, "plan": &p.Plan, "workbook": &p.Workbook} {
+		var hash string
+		err := tx.QueryRow("SELECT sha256, data FROM papers WHERE job = ? AND number = ? AND kind = ?", job, number, kind).Scan(&hash, into)
+		switch {
+		case errors.Is(err, sql.ErrNoRows):
+		case err != nil:
+			return p, err
+		case sum(*into) != hash:
+			return p, fmt.Errorf("%w: the %s of job %d, revision %d", store.ErrDamaged, kind, job, number)
+		}
+	}
+	return p, nil
+}
+
+func sum(data []byte) string {
+	s := sha256.Sum256(data)
+	return hex.EncodeToString(s[:])
+}
+
+// Made is what came of one line of an order.
+type Made struct {
+	Box                    string
+	Planned, Made, Spoiled int
+}
+
+// Record keeps what was made of a job.
+func Record(tx *store.Tx, job int64, counts []Made) error {
+	for _, m := range counts {
+		if _, err := tx.Exec(`INSERT INTO made (job, box, planned, made, spoiled) VALUES (?, ?, ?, ?, ?)
+			ON CONFLICT (job, box) DO UPDATE SET planned = planned + excluded.planned, made = made + excluded.made, spoiled = spoiled + excluded.spoiled`,
+			job, m.Box, m.Planned, m.Made, m.Spoiled); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// Counts is what was recorded of a job.
+func Counts(tx *store.Tx, job int64) ([]Made, error) {
+	rows, err := tx.Query("SELECT box, planned, made, spoiled FROM made WHERE job = ? ORDER BY rowid", job)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var out []Made
+	for rows.Next() {
+		var m Made
+		if err := rows.Scan(&m.Box, &m.Planned, &m.Made, &m.Spoiled); err != nil {
+			return nil, err
+		}
+		out = append(out, m)
+	}
+	return out, rows.Err()
+}
+
+// Faults lists what is wrong with the jobs of a shop file: a paper that is not
+// what was put in, a job whose latest revision is not there.
+func Faults(tx *store.Tx) ([]string, error) {
+	var faults []string
+	rows, err := tx.Query("SELECT job, number, kind, sha256, data FROM papers")
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	for rows.Next() {
+		var job, number int64
+		var kind, hash string
+		var data sql.RawBytes
+		if err := rows.Scan(&job, &number, &kind, &hash, &data); err != nil {
+			return nil, err
+		}
+		if sum(data) != hash {
+			faults = append(faults, fmt.Sprintf("the %s of job %d, revision %d, is not as it was put in", kind, job, number))
+		}
+	}
+	if err := rows.Err(); err != nil {
+		return nil, err
+	}
+	lost, err := tx.Query(`SELECT id FROM jobs WHERE NOT EXISTS (SELECT 1 FROM revisions WHERE job = id AND number = revision)
+		OR NOT EXISTS (SELECT 1 FROM papers WHERE job = id AND number = revision AND kind = 'plan')`)
+	if err != nil {
+		return nil, err
+	}
+	defer lost.Close()
+	for lost.Next() {
+		var id int64
+		if err := lost.Scan(&id); err != nil {
+			return nil, err
+		}
+		faults = append(faults, fmt.Sprintf("job %d has no plan of its latest revision", id))
+	}
+	return faults, lost.Err()
+}
