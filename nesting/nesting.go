@@ -97,7 +97,7 @@ type Short struct {
 // budget alone.
 type Limits struct {
 	Think    time.Duration // nominal time: the work budget is in proportion; zero: 5 s
-	Deadline time.Time // zero: none
+	Deadline time.Time     // zero: none
 	Seed     int64
 	Stop     <-chan struct{} // closed when the maker interrupts
 }
