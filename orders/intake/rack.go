@@ -11,10 +11,10 @@ import (
 
 // rackFileLayout is a Rack sheet with what the shop file knows of a board
 // beside what a plan needs.
-var rackFileLayout = layout{"Rack", rackLayout.others, append(boardColumns[:len(boardColumns):len(boardColumns)],
+var rackFileLayout = newLayout("Rack", rackLayout.others, append(boardColumns[:len(boardColumns):len(boardColumns)],
 	column{"Wide end", false, "width at the wide end|wide width|wide end width|taper"},
 	column{"Grain tag", false, "grain|figure|log|flitch"},
-	column{"Moisture", false, "moisture content|mc|moisture %"})}
+	column{"Moisture", false, "moisture content|mc|moisture %"}))
 
 // ReadRack reads the boards of a workbook or list for the shop's rack; sheets
 // of another kind are left alone, but for the units of a Shop sheet. The error
