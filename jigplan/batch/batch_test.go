@@ -91,7 +91,7 @@ func TestHeightMayVaryComesOutInWholeFingers(t *testing.T) {
 // A rack that cannot hold every wall: whole boxes are left out, never a wall
 // without its mates, and what is left passes every check.
 func TestTooLittleWoodLeavesWholeBoxesOut(t *testing.T) {
-	for boards := 1; boards < 4; boards++ {
+	for _, boards := range []int{1, 3} {
 		o := shopOrder()
 		o.Rack = o.Rack[:boards]
 		for i := range o.Rack {
