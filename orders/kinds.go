@@ -1,0 +1,168 @@
+package orders
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"batchwright/orders/measure"
+)
+
+// The kinds of setting: each reads a row of the Shop sheet into its field and
+// gives the value back as the plan's JSON has it.
+
+func choice(name, group, def, help string, field func(*Settings) *string, allowed ...string) Definition {
+	d := Definition{Name: name, Group: group, Default: def, Help: help, Origin: common}
+	d.set = func(s *Settings, value string, _ Entry) error {
+		for _, a := range allowed {
+			if fold(value) == a {
+				if name == "Units" {
+					s.Units = map[string]measure.Unit{"in": measure.Inches, "mm": measure.Millimetres}[a]
+				} else {
+					*field(s) = a
+				}
+				return nil
+			}
+		}
+		return fmt.Errorf("%q is not one of: %s", value, strings.Join(allowed, ", "))
+	}
+	d.value = func(s *Settings) any {
+		if name == "Units" {
+			return s.Units.String()
+		}
+		return *field(s)
+	}
+	return d
+}
+
+func text(name, group, def, help string, field func(*Settings) *string) Definition {
+	return Definition{Name: name, Group: group, Default: def, Help: help, Origin: common,
+		set:   func(s *Settings, value string, _ Entry) error { *field(s) = value; return nil },
+		value: func(s *Settings) any { return *field(s) }}
+}
+
+func length(name, group, def, help string, field func(*Settings) *measure.Length) Definition {
+	return Definition{Name: name, Group: group, Default: def, Unit: "in", Help: help, Origin: common, bare: measure.Inches,
+		set: func(s *Settings, value string, e Entry) error {
+			l, err := measure.Parse(value, e.reading())
+			if err != nil {
+				return err
+			}
+			if l < 0 {
+				return fmt.Errorf("%q is below zero", value)
+			}
+			*field(s) = l
+			return nil
+		},
+		value: func(s *Settings) any { return *field(s) }}
+}
+
+func rectangle(name, group, def, help string, fields func(*Settings) (l, w *measure.Length)) Definition {
+	return Definition{Name: name, Group: group, Default: def, Unit: "in", Help: help, Origin: common, bare: measure.Inches,
+		set: func(s *Settings, value string, e Entry) error {
+			long, wide, ok := strings.Cut(strings.ReplaceAll(strings.ToLower(value), "×", "x"), "x")
+			if !ok {
+				return fmt.Errorf("%q is not a size such as 12 in x 2 in", value)
+			}
+			l, err1 := measure.Parse(long, e.reading())
+			w, err2 := measure.Parse(wide, e.reading())
+			if err := errors.Join(err1, err2); err != nil {
+				return err
+			}
+			lp, wp := fields(s)
+			*lp, *wp = l, w
+			return nil
+		},
+		value: func(s *Settings) any {
+			l, w := fields(s)
+			return l.Ratio().Decimal() + " x " + w.Ratio().Decimal()
+		}}
+}
+
+func count(name, group, def, help string, field func(*Settings) *int) Definition {
+	return Definition{Name: name, Group: group, Default: def, Help: help, Origin: common,
+		set: func(s *Settings, value string, _ Entry) error {
+			n, err := strconv.Atoi(value)
+			if err != nil || n < 1 {
+				return fmt.Errorf("%q is not a whole number from 1 up", value)
+			}
+			*field(s) = n
+			return nil
+		},
+		value: func(s *Settings) any { return *field(s) }}
+}
+
+func turns(name, group, def, help string, field func(*Settings) *measure.Ratio) Definition {
+	return Definition{Name: name, Group: group, Default: def, Unit: "turns", Help: help, Origin: common,
+		set: func(s *Settings, value string, _ Entry) error {
+			r, err := measure.ParseRatio(value)
+			if err == nil {
+				*field(s) = r
+			}
+			return err
+		},
+		value: func(s *Settings) any { return field(s).String() }}
+}
+
+func seconds(name, def, help string, field func(*Times) *float64) Definition {
+	return number(name, "s", def, help, field)
+}
+
+func number(name, unit, def, help string, field func(*Times) *float64) Definition {
+	return Definition{Name: name, Group: "Times", Default: def, Unit: unit, Help: help, Origin: common,
+		set: func(s *Settings, value string, e Entry) error {
+			if e.DecimalComma {
+				value = strings.Replace(value, ",", ".", 1)
+			}
+			f, err := strconv.ParseFloat(value, 64)
+			if err != nil || f < 0 || f > 1e9 || math.IsNaN(f) {
+				return fmt.Errorf("%q is not a number from 0 up", value)
+			}
+			*field(&s.Times) = f
+			return nil
+		},
+		value: func(s *Settings) any { return *field(&s.Times) }}
+}
+
+// figure is a plain number from 0 to most that is no element time.
+func figure(name, group, unit, def, help string, most float64, field func(*Settings) *float64) Definition {
+	return Definition{Name: name, Group: group, Default: def, Unit: unit, Help: help, Origin: common,
+		set: func(s *Settings, value string, e Entry) error {
+			if e.DecimalComma {
+				value = strings.Replace(value, ",", ".", 1)
+			}
+			f, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(value, unit)), 64)
+			if err != nil || !(f >= 0 && f <= most) {
+				return fmt.Errorf("%q is not a number from 0 to %v", value, most)
+			}
+			*field(s) = f
+			return nil
+		},
+		value: func(s *Settings) any { return *field(s) }}
+}
+
+// temperature is kept in degrees Celsius, within the range of the tables of
+// wood moisture (-20 to 120 C).
+func temperature(name, group, def, help string, field func(*Settings) *float64) Definition {
+	return Definition{Name: name, Group: group, Default: def, Unit: "C", Help: help, Origin: common, bare: measure.Inches,
+		set: func(s *Settings, value string, e Entry) error {
+			if e.DecimalComma {
+				value = strings.Replace(value, ",", ".", 1)
+			}
+			plain := strings.TrimRight(strings.ToUpper(value), " °CF")
+			f, err := strconv.ParseFloat(plain, 64)
+			fahrenheit := strings.HasSuffix(strings.ToUpper(value), "F") ||
+				!strings.HasSuffix(strings.ToUpper(value), "C") && e.Bare != measure.Millimetres
+			if fahrenheit {
+				f = (f - 32) / 1.8
+			}
+			if err != nil || !(f >= -20 && f <= 120) {
+				return fmt.Errorf("%q is not a temperature such as 70 F or 21 C", value)
+			}
+			*field(s) = f
+			return nil
+		},
+		value: func(s *Settings) any { return math.Round(*field(s)*100) / 100 }}
+}

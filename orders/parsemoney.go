@@ -1,0 +1,40 @@
+package orders
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+)
+
+// ParseMoney reads an amount such as "12.50", "$1,250" or, with a decimal
+// comma, "12,50". More than two decimals are refused, never rounded.
+func ParseMoney(value string, decimalComma bool) (Money, error) {
+	group, mark := ",", "."
+	if decimalComma {
+		group, mark = mark, group
+	}
+	plain := strings.TrimSpace(strings.Trim(value, " $€£\u00a0"))
+	whole, cents, _ := strings.Cut(plain, mark)
+	cents = strings.TrimRight(cents, "0")
+	if whole == "" && cents != "" {
+		whole = "0"
+	}
+	groups := strings.Split(whole, group)
+	for i, g := range groups {
+		if g == "" || len(g) > 13 || strings.Trim(g, "0123456789") != "" || i > 0 && len(g) != 3 || len(groups) > 1 && len(groups[0]) > 3 {
+			return 0, notMoney(value)
+		}
+	}
+	if len(cents) > 2 || strings.Trim(cents, "0123456789") != "" {
+		return 0, notMoney(value)
+	}
+	amount, err := strconv.ParseInt(strings.Join(groups, "")+(cents + "00")[:2], 10, 64)
+	if err != nil || amount > 1e15 {
+		return 0, notMoney(value)
+	}
+	return Money(amount), nil
+}
+
+func notMoney(value string) error {
+	return fmt.Errorf("%q is not an amount of money with at most two decimals", value)
+}
