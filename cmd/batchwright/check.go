@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 
@@ -18,7 +19,7 @@ func checkCommand(c *common) *cobra.Command {
 		Use:   "check ORDER.xlsx",
 		Short: "Read an order and list every problem with its sheet and cell",
 		Args:  cobra.ExactArgs(1),
-		RunE:  func(_ *cobra.Command, args []string) error { return c.check(args[0]) },
+		RunE:  func(cmd *cobra.Command, args []string) error { return c.check(cmd.Context(), args[0]) },
 	}
 	c.jsonFlag(cmd)
 	cmd.Flags().StringVar(&c.units, "units", "", "in or mm: what a bare number means where nothing else says")
@@ -33,8 +34,8 @@ type checkRecord struct {
 	Problems []record.Problem `json:"problems"`
 }
 
-func (c *common) check(path string) error {
-	order, err := c.readOrder(path)
+func (c *common) check(ctx context.Context, path string) error {
+	order, err := c.readOrder(ctx, path)
 	if err != nil {
 		return err
 	}
@@ -53,10 +54,11 @@ func (c *common) check(path string) error {
 	return nil
 }
 
-// readOrder reads an order file; one that is no order at all becomes an order
-// whose only problem says so, because check lists and never merely fails.
-func (c *common) readOrder(path string) (*orders.Order, error) {
-	settings, err := c.settings()
+// readOrder reads an order file with what the shop file adds to it; one that is
+// no order at all becomes an order whose only problem says so, because check
+// lists and never merely fails.
+func (c *common) readOrder(ctx context.Context, path string) (*orders.Order, error) {
+	shop, err := c.shopFor(ctx, 0)
 	if err != nil {
 		return nil, err
 	}
@@ -64,10 +66,13 @@ func (c *common) readOrder(path string) (*orders.Order, error) {
 	if err != nil {
 		return nil, err
 	}
-	order, err := intake.Read(path, data, settings)
+	order, err := intake.Read(path, data, shop.settings)
 	var refusal *intake.Refusal
 	if errors.As(err, &refusal) {
 		return refusal.Order(data), nil
+	}
+	if err == nil {
+		shop.furnish(order)
 	}
 	return order, err
 }

@@ -49,6 +49,9 @@ func (c *common) write(path string, data []byte) (string, error) {
 		_, err := c.world.out.Write(data)
 		return path, err
 	}
+	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() && !info.IsDir() {
+		return path, os.WriteFile(path, data, 0o644) // a device or a pipe is written to, never replaced
+	}
 	temp, err := writeBeside(path, data)
 	if err != nil {
 		return "", refuse("cannot write %q: %w", path, err)

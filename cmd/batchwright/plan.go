@@ -33,7 +33,7 @@ func planCommand(c *common) *cobra.Command {
 // plan carries out the main job.
 func (c *common) plan(ctx context.Context, path string) error {
 	opt := c.options(ctx)
-	order, err := c.readOrder(path)
+	order, err := c.readOrder(ctx, path)
 	if err != nil {
 		return err
 	}

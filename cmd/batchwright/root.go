@@ -26,6 +26,7 @@ type common struct {
 	units   string
 	partial bool
 	quiet   bool
+	dryRun  bool
 
 	dropped bool // a bare file argument: dropped onto the program
 }
@@ -66,6 +67,10 @@ func verbs(c *common) []*cobra.Command {
 		checkCommand(c),
 		newCommand(c),
 		jointCommand(c),
+		rackCommand(c),
+		jobCommand(c),
+		logCommand(c),
+		shopCommand(c),
 	}
 }
 

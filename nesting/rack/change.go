@@ -87,6 +87,13 @@ func put(tx *store.Tx, b orders.Board, unit measure.Unit) (c Change, no *Refused
 	return Change{b.ID, "corrected", strings.Join(append(size, rest...), "; ")}, nil, func() error { return update(tx, b, old.State) }, nil
 }
 
+// Same reports whether two descriptions are of one board, as far as a plan
+// counts on it.
+func Same(a, b orders.Board) bool {
+	size, _ := differences(a, b, measure.Millimetres)
+	return len(size) == 0
+}
+
 // differences says what of a board changes: what a plan counts on, and the
 // rest.
 func differences(old, b orders.Board, unit measure.Unit) (size, rest []string) {

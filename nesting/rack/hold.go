@@ -186,3 +186,10 @@ func Within(defects []orders.Defect, length, width measure.Length) []orders.Defe
 	}
 	return out
 }
+
+// SetMoisture notes a measured moisture on a board; what is no board of the
+// rack is left alone.
+func SetMoisture(tx *store.Tx, id string, percent float64) error {
+	_, err := tx.Exec("UPDATE boards SET moisture = ?, version = version + 1 WHERE id = ? AND state IN ('free', 'reserved')", percent, id)
+	return err
+}

@@ -1,0 +1,233 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"batchwright/jigplan"
+	"batchwright/jigplan/batch"
+	"batchwright/jigplan/kit"
+	"batchwright/nesting"
+	"batchwright/nesting/rack"
+	"batchwright/orders"
+	"batchwright/orders/jobs"
+	"batchwright/orders/measure"
+	"batchwright/orders/store"
+	"batchwright/reports"
+	"batchwright/reports/workbook"
+)
+
+func (c *common) jobFinish() *cobra.Command {
+	var made, spoiled, offcuts []string
+	cmd := &cobra.Command{
+		Use:   "finish JOB",
+		Short: "Finish a job: its boards are used up, the offcuts go back to the rack, the counts are kept",
+		Args:  cobra.ExactArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			o, err := c.outcome(made, spoiled, offcuts)
+			if err != nil {
+				return err
+			}
+			return c.finishJob(cmd.Context(), args[0], o)
+		},
+	}
+	cmd.Flags().StringArrayVar(&made, "made", nil, "boxes made of a line, if not as planned: `BOX=N`; may be repeated")
+	cmd.Flags().StringArrayVar(&spoiled, "spoiled", nil, "boxes spoiled of a line: `BOX=N`; may be repeated")
+	cmd.Flags().StringArrayVar(&offcuts, "offcut", nil, "an offcut of another size than planned: `NAME=LENGTHxWIDTH`, or NAME=none; may be repeated")
+	c.jsonFlag(cmd)
+	return c.shopFlags(cmd, true)
+}
+
+// outcome reads the flags of finish.
+func (c *common) outcome(made, spoiled, offcuts []string) (batch.Outcome, error) {
+	o := batch.Outcome{Offcuts: map[string]batch.Rectangle{}}
+	var errs [3]error
+	o.Made, errs[0] = countFlags("made", made)
+	o.Spoiled, errs[1] = countFlags("spoiled", spoiled)
+	for _, text := range offcuts {
+		name, size, _ := strings.Cut(text, "=")
+		r, err := c.rectangleFlag(size)
+		errs[2] = errors.Join(errs[2], err)
+		o.Offcuts[name] = r
+	}
+	if err := errors.Join(errs[:]...); err != nil {
+		return o, exit{exitUsage, err}
+	}
+	return o, nil
+}
+
+func countFlags(flag string, texts []string) (map[string]int, error) {
+	out := map[string]int{}
+	for _, text := range texts {
+		at := strings.LastIndex(text, "=")
+		n, err := strconv.Atoi(strings.TrimSpace(text[at+1:]))
+		if at < 1 || err != nil || n < 0 {
+			return nil, fmt.Errorf("--%s %q is not written like \"Tea box=9\"", flag, text)
+		}
+		out[strings.TrimSpace(text[:at])] = n
+	}
+	return out, nil
+}
+
+func (c *common) rectangleFlag(size string) (batch.Rectangle, error) {
+	if size == "none" {
+		return batch.Rectangle{}, nil
+	}
+	long, wide, ok := strings.Cut(strings.ReplaceAll(size, "×", "x"), "x")
+	if !ok {
+		return batch.Rectangle{}, fmt.Errorf("--offcut size %q is not written like 28x3-1/2, nor none", size)
+	}
+	l, err1 := c.lengthFlag("offcut", long)
+	w, err2 := c.lengthFlag("offcut", wide)
+	if err := errors.Join(err1, err2); err != nil {
+		return batch.Rectangle{}, err
+	}
+	if l <= 0 || w <= 0 {
+		return batch.Rectangle{}, fmt.Errorf("--offcut size %q is nothing: write none when it was not kept", size)
+	}
+	return batch.Rectangle{Length: l, Width: w}, nil
+}
+
+func (c *common) finishJob(ctx context.Context, arg string, o batch.Outcome) error {
+	id, err := jobArg(arg)
+	if err != nil {
+		return err
+	}
+	var used []string
+	var back []rack.Returned
+	err = c.changeShop(ctx, func(s *store.Shop) error {
+		return c.carryOut(ctx, s, func(tx *store.Tx) (string, error) {
+			used, back, err = batch.Finish(tx, id, o)
+			return fmt.Sprintf("finish job %d: %s used up, %s back on the rack", id, listed(used), listed(names(back))), err
+		})
+	})
+	if err != nil {
+		return err
+	}
+	if err := c.writeJSON(endedJSON{1, c.dryRun, jobID(id), jobs.Finished, append([]string{}, used...), []string{}, append([]string{}, names(back)...)}); err != nil {
+		return err
+	}
+	c.sayf("job %d finished; used up: %s", id, listed(used))
+	for _, r := range back {
+		c.sayf("back on the rack: %s, %s", r.Name, rack.Describe(r.Board, measure.Inches))
+	}
+	return nil
+}
+
+func names(back []rack.Returned) (out []string) {
+	for _, r := range back {
+		out = append(out, r.Name)
+	}
+	return out
+}
+
+func (c *common) jobRecut() *cobra.Command {
+	var a acceptance
+	cmd := &cobra.Command{
+		Use:   "recut JOB PART...",
+		Short: "Plan spoiled or missing parts again from what is left; the rest of the job stays as it is",
+		Long: "Plans the parts named (their labels stand on the sheet Parts) on what is left of the job's boards and on free boards,\n" +
+			"with the cards the job was accepted with, and writes a workbook of just those. The job's boards count as cut from now on.",
+		Args: cobra.MinimumNArgs(2),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if err := a.read(); err != nil {
+				return err
+			}
+			return c.recutJob(cmd.Context(), args[0], args[1:], a)
+		},
+	}
+	return c.acceptFlags(cmd, &a)
+}
+
+func (c *common) recutJob(ctx context.Context, arg string, parts []string, a acceptance) error {
+	id, err := jobArg(arg)
+	if err != nil {
+		return err
+	}
+	ready, h, err := c.planRecut(ctx, id, parts, a)
+	if err != nil {
+		return err
+	}
+	revision := 0
+	err = c.changeShop(ctx, func(s *store.Shop) error {
+		return c.carryOut(ctx, s, func(tx *store.Tx) (string, error) {
+			revision, err = batch.AddRecut(tx, id, ready)
+			return fmt.Sprintf("recut of job %d, revision %d: %s, from %s", id, revision, strings.Join(parts, ", "), listed(batch.RackBoards(ready.Plan))), err
+		})
+	})
+	if err != nil {
+		return err
+	}
+	return c.accepted(ready.Plan.Order.File, id, revision, ready, h)
+}
+
+// planRecut plans on the job's own leftovers first, then on free boards.
+func (c *common) planRecut(ctx context.Context, id int64, parts []string, a acceptance) (batch.Accepted, held, error) {
+	none := batch.Accepted{}
+	h, err := c.shopFor(ctx, id)
+	if err != nil {
+		return none, h, err
+	}
+	var s shown
+	var plans []*jigplan.Plan
+	var holds []string
+	if err := c.readShop(ctx, func(tx *store.Tx) error {
+		if _, err := jobs.OpenJob(tx, id); err != nil {
+			return err
+		}
+		if err := s.read(tx, id, 0); err != nil {
+			return err
+		}
+		if plans, err = batch.InForce(tx, id); err == nil {
+			holds, err = rack.Held(tx, id)
+		}
+		return err
+	}); err != nil {
+		return none, h, err
+	}
+	accepted := plans[0]
+	free := h.free
+	for _, p := range plans { // its boards are cut; what is left of them is there
+		cut := batch.RackBoards(p)
+		free = slices.DeleteFunc(slices.Clone(free), func(b orders.Board) bool { return slices.Contains(cut, b.ID) })
+		for _, left := range rack.Leftovers(p.Layout.Boards, id) {
+			if slices.Contains(holds, left.Parent) {
+				free = append(free, left.Board)
+			}
+		}
+	}
+	p, err := batch.Recut(accepted, parts, free, c.options(ctx))
+	if errors.Is(err, batch.ErrFault) {
+		return none, h, c.fault(accepted.Order.File, p, err)
+	}
+	if err != nil {
+		return none, h, refuse("job %d: %w", id, err)
+	}
+	if p.Incomplete() && !a.short {
+		return none, h, c.shortOfWood(p, h)
+	}
+	book, err := workbook.Batch(p)
+	if err != nil {
+		return none, h, refuse("cannot make the workbook: %w", err)
+	}
+	c.warnOfProfile(&s, accepted)
+	c.show([]reports.Table{recutTable(p.Layout.Boards)})
+	return batch.Accepted{Plan: p, Workbook: book, Profile: s.revision.Profile, Factors: kit.FactorsByElement(h.factors)}, h, nil
+}
+
+// recutTable says which part comes from which board.
+func recutTable(boards []nesting.Board) reports.Table {
+	t := reports.Table{Title: "Cut again", Head: []string{"Part", "From board"}}
+	for i := range boards {
+		for _, piece := range boards[i].Pieces {
+			t.Add(piece.Part, boards[i].ID)
+		}
+	}
+	return t
+}

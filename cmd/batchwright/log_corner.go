@@ -1,0 +1,89 @@
+package main
+
+import (
+	"context"
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"batchwright/jigplan/joint"
+	"batchwright/jigplan/kit"
+	"batchwright/orders"
+	"batchwright/orders/measure"
+	"batchwright/orders/store"
+)
+
+func (c *common) logCorner() *cobra.Command {
+	finger, height, slot, blade := "", "", "", ""
+	keep := false
+	cmd := &cobra.Command{
+		Use:   "corner --finger 1/4 --height 3-1/2 --slot 0.284",
+		Short: "Note a test corner: the true kerf and what to do; --keep makes it the shop's kerf",
+		Args:  cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			return c.keepCorner(cmd.Context(), [3]string{finger, height, slot}, blade, keep)
+		},
+	}
+	cmd.Flags().StringVar(&finger, "finger", "", "the finger it was cut for")
+	cmd.Flags().StringVar(&height, "height", "", "the height of the boards")
+	cmd.Flags().StringVar(&slot, "slot", "", "measured width of one full slot")
+	cmd.Flags().StringVar(&blade, "blade", "", "cut with this blade (default the one in use)")
+	cmd.Flags().BoolVar(&keep, "keep", false, "the next programs are made with the kerf it tells")
+	return c.shopFlags(cmd, true)
+}
+
+func (c *common) keepCorner(ctx context.Context, sizes [3]string, blade string, keep bool) error {
+	var cal joint.Calibration
+	var kerf measure.Length
+	err := c.changeShop(ctx, func(s *store.Shop) error {
+		return c.carryOut(ctx, s, func(tx *store.Tx) (string, error) {
+			settings, err := kit.Settings(tx, orders.DefaultSettings())
+			if err != nil {
+				return "", err
+			}
+			corner := kit.Corner{Blade: blade}
+			for i, into := range []*measure.Length{&corner.Finger, &corner.Height, &corner.Slot} {
+				if *into, err = measure.Parse(sizes[i], settings.Reading()); err != nil {
+					return "", exit{exitUsage, fmt.Errorf("--%s: %w", []string{"finger", "height", "slot"}[i], err)}
+				}
+			}
+			if corner.Blade == "" {
+				if corner.Blade, err = kit.BladeInUse(tx); err != nil {
+					return "", err
+				}
+			}
+			if cal, err = measured(corner, settings); err != nil {
+				return "", err
+			}
+			kerf = cal.Kerf.Length()
+			corner.Kerf, corner.Lead, corner.Fit, corner.Advice = kerf, cal.Lead.Length(), cal.Fit, cal.Do
+			what := fmt.Sprintf("log corner: kerf %s in of %s", cal.Kerf.Places(measure.Inches, 4), corner.Blade)
+			return what, kit.LogCorner(tx, corner)
+		})
+	})
+	if err != nil {
+		return err
+	}
+	c.sayf("kerf %s in, fit %s in, %s", cal.Kerf.Places(measure.Inches, 4), cal.Fit.Places(measure.Inches, 4), joint.FitClass(cal.Fit))
+	c.sayf("do: %s", cal.Do)
+	if !keep {
+		return nil
+	}
+	return c.keepKerf(ctx, kerf.Ratio().Decimal()+" mm", kit.KerfLog{Blade: blade, After: "test corner"})
+}
+
+// measured works a test corner out with the program the shop cuts it with.
+func measured(corner kit.Corner, s orders.Settings) (joint.Calibration, error) {
+	a, err := joint.Solve(joint.Request{Finger: corner.Finger, Heights: []measure.Length{corner.Height}, RowA: measure.Inch / 2, RowB: measure.Inch / 2, Settings: s})
+	if err != nil {
+		return joint.Calibration{}, exit{exitUsage, err}
+	}
+	if a.Refused != nil {
+		return joint.Calibration{}, refuse("%s; what would work: %s", a.Refused.Why, a.Refused.Nearest)
+	}
+	cal, err := joint.Measured(a.Best(), joint.Corner{Slot: corner.Slot}, s)
+	if err != nil {
+		return cal, exit{exitUsage, err}
+	}
+	return cal, nil
+}

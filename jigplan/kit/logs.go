@@ -1,0 +1,104 @@
+package kit
+
+import (
+	"database/sql"
+	"time"
+
+	"batchwright/orders/store"
+)
+
+// TimeLog is one piece of work as it was timed.
+type TimeLog struct {
+	At      time.Time
+	Element string // the setting that times it: "Glue-up", "Stack end"
+	Job     int64  // 0: none
+	Stack   string
+	Boards  int     // in the stack
+	Count   float64 // how often it was done; 0: all of the job's
+	Actual  float64 // minutes
+	Planned float64 // minutes in the plan; 0: not known
+	Base    float64 // the same before any calibration
+	Dropped bool    // interrupted: kept, and not calibrated on
+	Note    string
+}
+
+// AddTime keeps one time.
+func AddTime(tx *store.Tx, l TimeLog) error {
+	_, err := tx.Exec(`INSERT INTO times (at, element, job, stack, boards, count, actual, planned, base, dropped, note)
+		VALUES (?, ?, NULLIF(?, 0), ?, ?, ?, ?, ?, ?, ?, ?)`,
+		store.Time(tx.Now), l.Element, l.Job, l.Stack, l.Boards, l.Count, l.Actual, l.Planned, l.Base, l.Dropped, l.Note)
+	return err
+}
+
+// Times lists the times logged, oldest first; of one job, or of all for 0.
+func Times(tx *store.Tx, job int64) ([]TimeLog, error) {
+	rows, err := tx.Query(`SELECT at, element, job, stack, boards, count, actual, planned, base, dropped, note FROM times
+		WHERE ? = 0 OR job = ? ORDER BY id`, job, job)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var out []TimeLog
+	for rows.Next() {
+		var l TimeLog
+		var at string
+		var id sql.NullInt64
+		if err := rows.Scan(&at, &l.Element, &id, &l.Stack, &l.Boards, &l.Count, &l.Actual, &l.Planned, &l.Base, &l.Dropped, &l.Note); err != nil {
+			return nil, err
+		}
+		if l.At, err = store.ParseTime(at); err != nil {
+			return nil, err
+		}
+		l.Job = id.Int64
+		out = append(out, l)
+	}
+	return out, rows.Err()
+}
+
+// Clock is work that is being timed.
+type Clock struct {
+	Element string
+	Job     int64
+	Stack   string
+	Count   float64
+	Started time.Time
+	Who     string
+}
+
+// Clocks lists the clocks that run, oldest first.
+func Clocks(tx *store.Tx) ([]Clock, error) {
+	rows, err := tx.Query("SELECT element, job, stack, count, started, who FROM clocks ORDER BY rowid")
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var out []Clock
+	for rows.Next() {
+		var c Clock
+		var job sql.NullInt64
+		var started string
+		if err := rows.Scan(&c.Element, &job, &c.Stack, &c.Count, &started, &c.Who); err != nil {
+			return nil, err
+		}
+		if c.Started, err = store.ParseTime(started); err != nil {
+			return nil, err
+		}
+		c.Job = job.Int64
+		out = append(out, c)
+	}
+	return out, rows.Err()
+}
+
+// Start starts a clock.
+func Start(tx *store.Tx, c Clock) error {
+	_, err := tx.Exec("INSERT INTO clocks (element, job, stack, count, started, who) VALUES (?, NULLIF(?, 0), ?, ?, ?, ?)",
+		c.Element, c.Job, c.Stack, c.Count, store.Time(tx.Now), c.Who)
+	return err
+}
+
+// Stop takes a clock away.
+func Stop(tx *store.Tx, c Clock) error {
+	_, err := tx.Exec("DELETE FROM clocks WHERE rowid IN (SELECT rowid FROM clocks WHERE element = ? AND COALESCE(job, 0) = ? AND stack = ? AND started = ? LIMIT 1)",
+		c.Element, c.Job, c.Stack, store.Time(c.Started))
+	return err
+}
