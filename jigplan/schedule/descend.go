@@ -3,61 +3,77 @@ package schedule
 import "slices"
 
 // longestRun is the most jobs that move together.
-const longestRun = 8
+const longestRun = 5
 
 // descend improves the order until no run can be moved and no two jobs can
-// change places to good effect.
+// change places to good effect. Place after place it makes the best change
+// that begins there.
 func (s *lineSearch) descend() {
-	for s.cost > s.bound && s.step() {
-	}
-}
-
-// step makes the best of one kind of change, the first kind that improves.
-func (s *lineSearch) step() bool {
-	return s.bestMove(1) || s.bestSwap() || s.runs()
-}
-
-func (s *lineSearch) runs() bool {
-	for length := 2; length <= min(longestRun, s.n-1); length++ {
-		if s.bestMove(length) {
-			return true
+	for idle, at := 0, s.rng.IntN(s.n); idle < s.n && s.cost > s.bound; at = (at + 1) % s.n {
+		idle++
+		if s.improve(at) {
+			idle = 0
 		}
 	}
-	return false
 }
 
-// bestMove moves a run of that length where it saves most.
-func (s *lineSearch) bestMove(length int) bool {
-	best, bestFrom, bestTo := s.cost, -1, 0
-	for from := 0; from+length <= s.n; from++ {
+// change is one way to alter the order: a run moved, or, with no length, two
+// jobs exchanged.
+type change struct{ cost, length, to int }
+
+// improve makes the best change of the run or the job at a place.
+func (s *lineSearch) improve(at int) bool {
+	best := change{cost: s.cost}
+	for length := 1; length <= min(longestRun, s.n-at); length++ {
 		for to := 0; to+length <= s.n; to++ {
-			if to == from || length == 1 && to == from-1 {
+			if to == at {
 				continue
 			}
-			if cost := s.costOfMove(from, length, to, best); cost < best {
-				best, bestFrom, bestTo = cost, from, to
+			if cost := s.costOfMove(at, length, to, best.cost); cost < best.cost {
+				best = change{cost, length, to}
 			}
 		}
 	}
-	if bestFrom < 0 {
+	for b := at + 2; b < s.n; b++ {
+		if cost := s.costOfSwap(at, b, best.cost); cost < best.cost {
+			best = change{cost, 0, b}
+		}
+	}
+	if best.cost == s.cost {
 		return false
 	}
 	order := slices.Clone(s.order)
-	moveRun(order, bestFrom, length, bestTo)
+	if best.length > 0 {
+		moveRun(order, at, best.length, best.to)
+	} else {
+		order[at], order[best.to] = order[best.to], order[at]
+	}
 	s.take(order)
 	return true
 }
 
-// stretch follows jobs in a row and adds up what they cost.
+// stretch is jobs that have run in a row: the time, what they cost, the last.
 type stretch struct {
 	now, cost, last int
 }
 
-func (s *lineSearch) follow(w stretch, from, to int) stretch {
+// follow runs the jobs of places from..to-1 next. Jobs that all shift alike are
+// looked up; the cost stops short once it is most or more.
+func (s *lineSearch) follow(w stretch, from, to, most int) stretch {
+	if to-from > 3 {
+		j := s.order[from]
+		shift := w.now + s.setup[w.last][j] + s.l.Time[j] - s.end[from+1]
+		if shift >= -window && shift <= window {
+			w.cost += s.tail(from, shift) - s.tail(to, shift)
+			return stretch{s.end[to] + shift, w.cost, s.order[to-1]}
+		}
+	}
 	for _, j := range s.order[from:to] {
 		w.now += s.setup[w.last][j] + s.l.Time[j]
 		if late := w.now - s.l.Due[j]; late > 0 {
-			w.cost += s.l.Weight[j] * late
+			if w.cost += s.l.Weight[j] * late; w.cost >= most {
+				return w
+			}
 		}
 		w.last = j
 	}
@@ -74,8 +90,8 @@ func (s *lineSearch) before(k int) stretch {
 }
 
 // ends is the cost of all when place k on follows what has run so far.
-func (s *lineSearch) ends(w stretch, k int) int {
-	if k == s.n {
+func (s *lineSearch) ends(w stretch, k, most int) int {
+	if k == s.n || w.cost >= most {
 		return w.cost
 	}
 	j := s.order[k]
@@ -94,40 +110,21 @@ func (s *lineSearch) costOfMove(from, length, to, most int) int {
 	if w.cost >= most {
 		return w.cost
 	}
-	w = s.follow(w, middle, end)
+	w = s.follow(w, middle, end, most)
 	if w.cost >= most {
 		return w.cost
 	}
-	return s.ends(s.follow(w, first, middle), end)
-}
-
-// bestSwap lets the two jobs change places that save most.
-func (s *lineSearch) bestSwap() bool {
-	best, bestA, bestB := s.cost, -1, 0
-	for a := range s.n {
-		for b := a + 2; b < s.n; b++ {
-			if cost := s.costOfSwap(a, b, best); cost < best {
-				best, bestA, bestB = cost, a, b
-			}
-		}
-	}
-	if bestA < 0 {
-		return false
-	}
-	order := slices.Clone(s.order)
-	order[bestA], order[bestB] = order[bestB], order[bestA]
-	s.take(order)
-	return true
+	return s.ends(s.follow(w, first, middle, most), end, most)
 }
 
 func (s *lineSearch) costOfSwap(a, b, most int) int {
-	w := s.follow(s.before(a), b, b+1)
+	w := s.follow(s.before(a), b, b+1, most)
 	if w.cost >= most {
 		return w.cost
 	}
-	w = s.follow(w, a+1, b)
+	w = s.follow(w, a+1, b, most)
 	if w.cost >= most {
 		return w.cost
 	}
-	return s.ends(s.follow(w, a, a+1), b+1)
+	return s.ends(s.follow(w, a, a+1, most), b+1, most)
 }

@@ -40,6 +40,9 @@ func (l Line) setup(last, j int) int {
 // Plan finds an order with the least cost, or the least within the limits: a
 // descent over moved runs and exchanged jobs, disturbed and repeated.
 func (l Line) Plan(limits Limits) LinePlan {
+	if len(l.Time) == 0 {
+		return LinePlan{Order: []int{}}
+	}
 	s := newLineSearch(l, newClock(limits))
 	bound := l.bound()
 	s.run(bound)

@@ -25,7 +25,7 @@ type lineSearch struct {
 }
 
 // window is how far a change is looked up instead of followed to the end.
-const window = 400
+const window = 500
 
 func newLineSearch(l Line, clock *clock) *lineSearch {
 	n := len(l.Time)
@@ -56,7 +56,7 @@ func (s *lineSearch) run(bound int) {
 		}
 		heat := 0.003*float64(lastCost) + 0.3
 		switch worse := float64(s.cost - lastCost); {
-		case idle > 60*s.n/4:
+		case idle > 15*s.n:
 			idle = 0
 			s.take(slices.Clone(s.best))
 			s.disturb(s.n / 4)
@@ -152,6 +152,9 @@ func (s *lineSearch) tail(k, shift int) int {
 	return cost
 }
 
+// farthest is how many places a disturbance moves a run.
+const farthest = 20
+
 // disturb moves some runs elsewhere at random, not far.
 func (s *lineSearch) disturb(times int) {
 	order := slices.Clone(s.order)
@@ -161,7 +164,7 @@ func (s *lineSearch) disturb(times int) {
 	for range times {
 		length := 1 + s.rng.IntN(min(4, s.n-1))
 		from := s.rng.IntN(s.n - length + 1)
-		to := from + s.rng.IntN(21) - 10
+		to := from + s.rng.IntN(2*farthest+1) - farthest
 		moveRun(order, from, length, min(max(to, 0), s.n-length))
 	}
 	s.take(order)
