@@ -176,6 +176,7 @@ type Plan struct {
 	Buy      []Purchase
 	Seed     int64
 	Partial  bool // lines with errors were left out: totals are incomplete
+	Recut    bool // some parts of an accepted plan: their mates are cut already
 	Problems []orders.Problem
 }
 

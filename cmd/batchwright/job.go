@@ -439,7 +439,7 @@ func (c *common) cancelJob(ctx context.Context, arg, reason string) error {
 		return err
 	}
 	var freed []string
-	err = c.changeShop(ctx, func(s *store.Shop) error {
+	err = c.alterShop(ctx, func(s *store.Shop) error {
 		return c.carryOut(ctx, s, func(tx *store.Tx) (string, error) {
 			freed, err = batch.Cancel(tx, id, reason)
 			return fmt.Sprintf("cancel job %d: %s free again", id, listed(freed)), err

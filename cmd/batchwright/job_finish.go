@@ -101,7 +101,7 @@ func (c *common) finishJob(ctx context.Context, arg string, o batch.Outcome) err
 	}
 	var used []string
 	var back []rack.Returned
-	err = c.changeShop(ctx, func(s *store.Shop) error {
+	err = c.alterShop(ctx, func(s *store.Shop) error {
 		return c.carryOut(ctx, s, func(tx *store.Tx) (string, error) {
 			used, back, err = batch.Finish(tx, id, o)
 			return fmt.Sprintf("finish job %d: %s used up, %s back on the rack", id, listed(used), listed(names(back))), err
@@ -155,7 +155,7 @@ func (c *common) recutJob(ctx context.Context, arg string, parts []string, a acc
 		return err
 	}
 	revision := 0
-	err = c.changeShop(ctx, func(s *store.Shop) error {
+	err = c.alterShop(ctx, func(s *store.Shop) error {
 		return c.carryOut(ctx, s, func(tx *store.Tx) (string, error) {
 			revision, err = batch.AddRecut(tx, id, ready)
 			return fmt.Sprintf("recut of job %d, revision %d: %s, from %s", id, revision, strings.Join(parts, ", "), listed(batch.RackBoards(ready.Plan))), err

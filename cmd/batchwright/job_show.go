@@ -259,7 +259,7 @@ func (c *common) changeJob(ctx context.Context, arg, path string, a acceptance) 
 		return nil
 	}
 	revision := 0
-	err = c.changeShop(ctx, func(s *store.Shop) error {
+	err = c.alterShop(ctx, func(s *store.Shop) error {
 		return c.carryOut(ctx, s, func(tx *store.Tx) (string, error) {
 			revision, err = batch.Change(tx, id, ready)
 			return fmt.Sprintf("change job %d to revision %d: %s, boards %s", id, revision, filepath.Base(path), listed(batch.RackBoards(ready.Plan))), err

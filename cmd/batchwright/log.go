@@ -255,7 +255,7 @@ func (c *common) logStop() *cobra.Command {
 
 func (c *common) stopClock(ctx context.Context, w work, element string) error {
 	var l kit.TimeLog
-	err := c.changeShop(ctx, func(s *store.Shop) error {
+	err := c.alterShop(ctx, func(s *store.Shop) error {
 		return c.carryOut(ctx, s, func(tx *store.Tx) (string, error) {
 			clocks, err := kit.Clocks(tx)
 			if err != nil {

@@ -458,7 +458,7 @@ func (c *common) rackRemove() *cobra.Command {
 
 func (c *common) removeBoards(ctx context.Context, ids []string, reason string) error {
 	var changes []rack.Change
-	err := c.changeShop(ctx, func(s *store.Shop) error {
+	err := c.alterShop(ctx, func(s *store.Shop) error {
 		return c.carryOut(ctx, s, func(tx *store.Tx) (string, error) {
 			var refused []rack.Refused
 			var err error

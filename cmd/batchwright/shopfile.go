@@ -77,6 +77,22 @@ func (c *common) changeShop(ctx context.Context, do func(*store.Shop) error) err
 	return shopError(errors.Join(err, s.Close()))
 }
 
+// alterShop opens a shop file that must be there for a change.
+func (c *common) alterShop(ctx context.Context, do func(*store.Shop) error) error {
+	path, _, err := c.shopPath()
+	if err != nil {
+		return err
+	}
+	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
+		return absent(path)
+	}
+	return c.changeShop(ctx, do)
+}
+
+func absent(path string) error {
+	return refuse("%w: %s; rack import, rack add or job accept makes it", store.ErrAbsent, path)
+}
+
 // readShop opens the shop file to look at it. It is never made by looking.
 func (c *common) readShop(ctx context.Context, do func(*store.Tx) error) error {
 	path, _, err := c.shopPath()
@@ -88,7 +104,7 @@ func (c *common) readShop(ctx context.Context, do func(*store.Tx) error) error {
 		s, err = store.Open(ctx, path, store.Options{Now: c.world.now})
 	}
 	if errors.Is(err, store.ErrAbsent) {
-		err = fmt.Errorf("%w; rack import, rack add or job accept makes it", err)
+		return absent(path)
 	}
 	if err != nil {
 		return exit{exitErrors, err}

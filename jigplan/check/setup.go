@@ -178,6 +178,9 @@ func (c *stackCheck) everyEnd() {
 // with end 1 of both and the second end with end 2; the second side the other
 // way round.
 func (c *stackCheck) corners() {
+	if c.plan.Recut {
+		return // a board that is cut again meets one of an earlier stack
+	}
 	type box struct{ line, unit int }
 	walls := map[box]map[orders.Role][]string{}
 	for _, p := range c.plan.Parts {
