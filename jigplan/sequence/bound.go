@@ -45,7 +45,8 @@ func (b *bound) price() {
 // raise looks for the charges with the highest bound by subgradient steps
 // towards a known path length, and keeps them.
 func (b *bound) raise(known int, clock *clock) {
-	const rounds, patience = 600, 12
+	const most, patience = 600, 12
+	rounds := min(most, 50+clock.work/10)
 	step, idle := 1.5, 0
 	for range rounds {
 		if clock.spent() || step < 0.002 {

@@ -109,8 +109,8 @@ func TestSweepAgainstAllSets(t *testing.T) {
 
 func TestLargeRoutesKeepTheOrder(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		p := problem(t, 20, 40)
-		valid(t, p, Shortest(p, Limits{Work: 300}))
+		p := problem(t, 20, 32)
+		valid(t, p, Shortest(p, Limits{Work: 100}))
 	})
 }
 
@@ -150,7 +150,7 @@ func TestSameRouteEveryTime(t *testing.T) {
 // someSetups draws setups of a shop with a few rods, blades, heights, spacers.
 func someSetups(r *rand.Rand, n int) Input {
 	s := orders.DefaultSettings()
-	in := Input{Settings: &s, Limits: Limits{Work: 1000}}
+	in := Input{Settings: &s, Limits: Limits{Work: 100}}
 	for i := range n {
 		p := jigplan.Program{ID: fmt.Sprint("J", i), Rod: fmt.Sprint("R", r.IntN(2)), KerfMeasured: r.IntN(2) == 0}
 		in.Programs = append(in.Programs, p)

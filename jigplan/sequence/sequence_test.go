@@ -109,8 +109,8 @@ func permutations(n int, visit func([]int)) {
 
 func TestLargeBatchesPassTheCheck(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		in, plan := batch(t, 40)
-		in.Limits.Work = 500
+		in, plan := batch(t, 30)
+		in.Limits.Work = 100
 		got, err := sequence.Order(in)
 		if err != nil {
 			t.Fatal(err)

@@ -3,7 +3,8 @@ package sequence
 import "math"
 
 // quickSubsets and mostSubsets are up to how many nodes between first and
-// last dynamic programming over all sets takes milliseconds, and a second.
+// last dynamic programming over all sets takes milliseconds, and as long as
+// the default work.
 const (
 	quickSubsets = 12
 	mostSubsets  = 18
