@@ -217,10 +217,17 @@ func (c *common) nothingFree(h held) error {
 func (c *common) shortOfWood(p *jigplan.Plan, h held) error {
 	var ids []string
 	woods := map[string]bool{}
-	t := reports.Table{Title: "Parts without a board", Head: []string{"Part", "Why"}}
+	byReason, reasons := map[string][]string{}, []string{}
 	for _, s := range reports.Short(p) {
 		ids = append(ids, s.Part)
-		t.Add(s.Part, s.Why)
+		if byReason[s.Why] == nil {
+			reasons = append(reasons, s.Why)
+		}
+		byReason[s.Why] = append(byReason[s.Why], s.Part)
+	}
+	t := reports.Table{Title: "Parts without a board", Head: []string{"Parts", "Why"}}
+	for _, why := range reasons {
+		t.Add(reports.Listed(byReason[why], 10), why)
 	}
 	for _, part := range p.Parts {
 		if slices.Contains(ids, part.ID) {

@@ -100,6 +100,7 @@ func (s *shown) read(tx *store.Tx, id int64, revision int) (err error) {
 	if err != nil {
 		return err
 	}
+	s.profile, s.latest = kit.Defaults(), kit.Defaults()
 	for _, p := range profiles {
 		if s.latest = p; p.Version == s.revision.Profile {
 			s.profile = p

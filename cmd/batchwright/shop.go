@@ -387,6 +387,11 @@ func (c *common) shopRestore() *cobra.Command {
 			if err := store.Restore(cmd.Context(), args[0], path); err != nil {
 				return exit{exitErrors, err}
 			}
+			if err := c.changeShop(cmd.Context(), func(s *store.Shop) error {
+				return s.Update(cmd.Context(), c.who(), func(*store.Tx) (string, error) { return "shop restore of " + filepath.Base(args[0]), nil })
+			}); err != nil {
+				return err
+			}
 			c.sayf("%s is now what %s holds; what was there before lies beside it as %s.before-restore", path, args[0], filepath.Base(path))
 			return nil
 		},

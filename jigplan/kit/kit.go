@@ -145,6 +145,12 @@ type Profile struct {
 	Why     string
 }
 
+// Defaults is the jig of a shop that has set nothing yet: profile 0.
+func Defaults() Profile {
+	s := orders.DefaultSettings()
+	return Profile{Jig: jigOf(&s)}
+}
+
 // Latest is the profile that holds now.
 func Latest(tx *store.Tx) (Profile, error) {
 	all, err := Profiles(tx)
