@@ -40,6 +40,7 @@ func (g *grouping) wrong(box []*orders.Part) (why, nearest string) {
 func (g *grouping) wrongBoard(p *orders.Part) (why, nearest string) {
 	s := g.in.Settings
 	program, known := g.programs[g.in.ProgramOf[p.ID]]
+	_, served := g.shims[g.in.ProgramOf[p.ID]][p.Joint.Height]
 	show := func(l measure.Length) string { return l.ShowUnit(s.Units) }
 	switch {
 	case !known:
@@ -59,19 +60,10 @@ func (g *grouping) wrongBoard(p *orders.Part) (why, nearest string) {
 		return fmt.Sprintf("board %s meets boards %s thick, but program %s cuts for %s", p.ID, show(p.Joint.Mate), program.ID, show(program.MateThickness)), ""
 	case program.Rows != jigplan.BothRows && string(program.Rows) != string(p.Joint.Row):
 		return fmt.Sprintf("board %s is of row %s, but program %s cuts row %s", p.ID, p.Joint.Row, program.ID, program.Rows), ""
-	case !serves(program, p.Joint.Height):
+	case !served:
 		return fmt.Sprintf("board %s is %s wide, a height program %s does not serve", p.ID, show(p.Joint.Height), program.ID), ""
 	}
 	return "", ""
-}
-
-func serves(p *jigplan.Program, height measure.Length) bool {
-	for _, h := range p.Heights {
-		if h.Height == height {
-			return true
-		}
-	}
-	return false
 }
 
 // wrongCorners looks at the corners that one program cuts: each needs a board

@@ -61,9 +61,16 @@ func newGrouping(in Input) *grouping {
 		room:     s.Opening - s.ClampTakes - s.Backing,
 		programs: map[string]*jigplan.Program{},
 		refused:  map[string]bool{},
+		shims:    map[string]map[measure.Length]measure.Ratio{},
+		boxesOf:  map[string][][]*orders.Part{},
 	}
 	for i := range in.Programs {
-		g.programs[in.Programs[i].ID] = &in.Programs[i]
+		p := &in.Programs[i]
+		g.programs[p.ID] = p
+		g.shims[p.ID] = map[measure.Length]measure.Ratio{}
+		for _, h := range p.Heights {
+			g.shims[p.ID][h.Height] = h.Shim
+		}
 	}
 	at := map[boxKey]int{}
 	for i := range in.Parts {
@@ -80,7 +87,21 @@ func newGrouping(in Input) *grouping {
 		}
 		g.boxes[n] = append(g.boxes[n], p)
 	}
+	g.indexBoxes()
 	return g
+}
+
+// indexBoxes notes for each program the boxes with a board it cuts.
+func (g *grouping) indexBoxes() {
+	for _, box := range g.boxes {
+		noted := map[string]bool{}
+		for _, b := range box {
+			if id := g.in.ProgramOf[b.ID]; !noted[id] {
+				noted[id] = true
+				g.boxesOf[id] = append(g.boxesOf[id], box)
+			}
+		}
+	}
 }
 
 // cut adds the setup of one program, when any board needs it.

@@ -184,3 +184,15 @@ func TestFirstEndsComeFirst(t *testing.T) {
 		}
 	}
 }
+
+func BenchmarkGroup(b *testing.B) {
+	o := newOrder()
+	for k := range 500 {
+		o.boxes(50, 12*inch, 8*inch, 4*inch+inch*measure.Length(k)/64, inch/2, inch/2)
+	}
+	for b.Loop() {
+		if r := o.group(); len(r.Stacks) != r.StackBound {
+			b.Fatal(len(r.Stacks))
+		}
+	}
+}

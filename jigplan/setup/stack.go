@@ -27,7 +27,7 @@ type batch struct {
 func (g *grouping) batches(p *jigplan.Program) []batch {
 	var out []batch
 	at := map[measure.Length]int{}
-	for _, box := range g.boxes {
+	for _, box := range g.boxesOf[p.ID] {
 		for end := range 2 {
 			for _, u := range g.units(p, box, end) {
 				t := u.boards[0].Thickness
@@ -126,20 +126,11 @@ func (g *grouping) stack(p *jigplan.Program, end int, units []unit) jigplan.Stac
 	s := jigplan.Stack{End: end}
 	for _, u := range units {
 		for _, b := range u.boards {
-			s.Boards = append(s.Boards, jigplan.StackBoard{Part: b.ID, Row: b.Joint.Row, Shim: shimOf(p, b)})
+			s.Boards = append(s.Boards, jigplan.StackBoard{Part: b.ID, Row: b.Joint.Row, Shim: g.shims[p.ID][b.Joint.Height]})
 			s.Thickness += b.Thickness
 		}
 	}
 	return s
-}
-
-func shimOf(p *jigplan.Program, b *orders.Part) measure.Ratio {
-	for _, h := range p.Heights {
-		if h.Height == b.Joint.Height {
-			return h.Shim
-		}
-	}
-	return measure.Ratio{}
 }
 
 func ceilDiv(a, b int) int { return (a + b - 1) / b }
