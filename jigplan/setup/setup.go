@@ -49,6 +49,9 @@ type grouping struct {
 	programs map[string]*jigplan.Program
 	boxes    [][]*orders.Part // the jointed boards of each box, in the order they go round it
 	refused  map[string]bool  // part ids
+
+	shims   map[string]map[measure.Length]measure.Ratio // program id -> height -> shim
+	boxesOf map[string][][]*orders.Part                 // program id -> the boxes it cuts at
 }
 
 // boxKey is one physical box: its line of the order, and which of that line.
