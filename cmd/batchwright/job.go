@@ -391,7 +391,9 @@ func (c *common) listJobs(ctx context.Context, state jobs.State) error {
 	if err := c.writeJSON(doc); err != nil {
 		return err
 	}
-	c.show([]reports.Table{t})
+	if c.json != "-" {
+		c.show([]reports.Table{t})
+	}
 	return nil
 }
 

@@ -14,6 +14,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"batchwright/jigplan/kit"
 	"batchwright/nesting/rack"
 	"batchwright/orders"
 	"batchwright/orders/intake"
@@ -127,7 +128,9 @@ func (c *common) listRack(ctx context.Context, f rack.Filter) error {
 		}
 		c.sayf("wrote %s", written)
 	}
-	c.show([]reports.Table{rackTable(found, unit)})
+	if !c.quiet && c.json != "-" {
+		c.show([]reports.Table{rackTable(found, unit)})
+	}
 	return nil
 }
 
@@ -173,15 +176,12 @@ func costText(b orders.Board) string {
 
 // shopUnits is how lengths are printed: as --units says, else as the shop does.
 func (c *common) shopUnits(tx *store.Tx) (measure.Unit, error) {
-	h := held{unitsSaid: c.units != ""}
-	var err error
-	if h.settings, err = c.settings(); err != nil {
-		return 0, err
+	base, err := c.settings()
+	if err != nil || c.units != "" {
+		return base.Units, err
 	}
-	if err := h.read(tx, 0); err != nil {
-		return 0, err
-	}
-	return h.settings.Units, nil
+	s, err := kit.Settings(tx, base)
+	return s.Units, err
 }
 
 type rackJSON struct {

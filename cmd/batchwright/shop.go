@@ -432,7 +432,7 @@ func (c *common) verifyShop(ctx context.Context) error {
 		return err
 	}
 	if len(faults) > 0 {
-		return exit{exitErrors, errors.New(strings.Join(faults, "\n"))}
+		return exit{exitErrors, fmt.Errorf("%s\nrestore the newest backup with batchwright shop restore BACKUP; the file as it is stays beside it", strings.Join(faults, "\n"))}
 	}
 	c.sayf("%s: nothing is wrong", path)
 	return nil

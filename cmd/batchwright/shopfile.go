@@ -239,17 +239,18 @@ func (h *held) read(tx *store.Tx, job int64) (err error) {
 	if h.free, err = rack.Boards(tx, job); err != nil {
 		return err
 	}
-	all, err := rack.List(tx, rack.Filter{All: true})
+	taken, err := rack.Taken(tx)
 	h.holders = map[string]int64{}
-	for _, b := range all {
-		if b.State != rack.Free && b.Job != job {
-			h.holders[b.ID] = b.Job
+	for _, b := range taken {
+		if b.Job == job && b.State == rack.Reserved {
+			continue
 		}
-		if b.State == rack.Reserved && b.Job != job {
+		h.holders[b.ID] = b.Job
+		if b.State == rack.Reserved {
 			h.reserved = append(h.reserved, b)
 		}
 	}
-	h.keeps, h.there = len(all) > 0, true
+	h.keeps, h.there = len(h.free)+len(taken) > 0, true
 	return err
 }
 

@@ -78,6 +78,13 @@ func Boards(tx *store.Tx, job int64) ([]orders.Board, error) {
 	return out, err
 }
 
+// Taken gives the boards that are not free, by id.
+func Taken(tx *store.Tx) ([]Board, error) {
+	found, err := query(tx, "WHERE state <> 'free'")
+	sortByID(found)
+	return found, err
+}
+
 // Find is one board; nil when the shop never had it.
 func Find(tx *store.Tx, id string) (*Board, error) {
 	found, err := query(tx, "WHERE id = ?", id)
