@@ -114,7 +114,7 @@ func (c *common) listRack(ctx context.Context, f rack.Filter) error {
 	}); err != nil {
 		return err
 	}
-	if err := c.writeJSON(rackJSON{1, boardsJSON(found)}); err != nil {
+	if err := c.writeRack(found); err != nil {
 		return err
 	}
 	if c.output != "" {
@@ -184,9 +184,35 @@ func (c *common) shopUnits(tx *store.Tx) (measure.Unit, error) {
 	return s.Units, err
 }
 
-type rackJSON struct {
-	Version int         `json:"version"`
-	Boards  []boardJSON `json:"boards"`
+// writeRack writes the rack as JSON, a board a line: racks are long.
+func (c *common) writeRack(found []rack.Board) error {
+	if c.json == "" {
+		return nil
+	}
+	out := bytes.NewBufferString("{\n  \"version\": 1,\n  \"boards\": [")
+	mm := decimals{}
+	for i := range found {
+		line, err := json.Marshal(mm.board(&found[i]))
+		if err != nil {
+			return err
+		}
+		out.WriteString(map[bool]string{true: "\n    ", false: ",\n    "}[i == 0])
+		out.Write(line)
+	}
+	out.WriteString(map[bool]string{true: "]\n}\n", false: "\n  ]\n}\n"}[len(found) == 0])
+	_, err := c.write(c.json, out.Bytes())
+	return err
+}
+
+// decimals remembers lengths in millimetres: the boards of a rack have few.
+type decimals map[measure.Length]json.Number
+
+func (d decimals) of(l measure.Length) json.Number {
+	if text, known := d[l]; known {
+		return text
+	}
+	d[l] = json.Number(l.Ratio().Decimal())
+	return d[l]
 }
 
 type boardJSON struct {
@@ -196,10 +222,10 @@ type boardJSON struct {
 	UsedBy     string             `json:"used_by"`
 	Wood       string             `json:"wood"`
 	Class      string             `json:"class"`
-	Thickness  measure.Length     `json:"thickness_mm"` // as it lies: the true one, else its class's
-	Length     measure.Length     `json:"length_mm"`
-	Width      measure.Length     `json:"width_mm"`
-	WideEnd    measure.Length     `json:"wide_end_mm"`
+	Thickness  json.Number        `json:"thickness_mm"` // as it lies: the true one, else its class's
+	Length     json.Number        `json:"length_mm"`
+	Width      json.Number        `json:"width_mm"`
+	WideEnd    json.Number        `json:"wide_end_mm"`
 	Cost       json.Number        `json:"cost"`
 	CostKnown  bool               `json:"cost_known"`
 	Place      string             `json:"place"`
@@ -211,27 +237,21 @@ type boardJSON struct {
 	Reason     string             `json:"reason"`
 }
 
-func boardsJSON(found []rack.Board) []boardJSON {
-	out := make([]boardJSON, 0, len(found))
-	for _, b := range found {
-		j := boardJSON{ID: b.ID, State: b.State, Wood: b.Wood, Class: b.Class, Thickness: b.Rough(), Length: b.Length, Width: b.Width,
-			WideEnd: b.WideEnd, Cost: json.Number(b.Cost.String()), CostKnown: b.CostKnown, Place: b.Place, Grain: b.GrainTag, Moisture: b.Moisture,
-			Defects: []record.Rectangle{}, Offcut: b.Origin == orders.FromOffcut, From: b.From, Reason: b.Reason}
-		switch b.State {
-		case rack.Reserved:
-			j.ReservedBy = jobID(b.Job)
-		case rack.Used:
-			j.UsedBy = jobID(b.Job)
-		}
-		for _, d := range b.Defects {
-			j.Defects = append(j.Defects, record.Rectangle{X: millimetres(d.X), Y: millimetres(d.Y), Length: millimetres(d.Length), Width: millimetres(d.Width)})
-		}
-		out = append(out, j)
+func (d decimals) board(b *rack.Board) boardJSON {
+	j := boardJSON{ID: b.ID, State: b.State, Wood: b.Wood, Class: b.Class, Thickness: d.of(b.Rough()), Length: d.of(b.Length), Width: d.of(b.Width),
+		WideEnd: d.of(b.WideEnd), Cost: json.Number(b.Cost.String()), CostKnown: b.CostKnown, Place: b.Place, Grain: b.GrainTag, Moisture: b.Moisture,
+		Defects: []record.Rectangle{}, Offcut: b.Origin == orders.FromOffcut, From: b.From, Reason: b.Reason}
+	switch b.State {
+	case rack.Reserved:
+		j.ReservedBy = jobID(b.Job)
+	case rack.Used:
+		j.UsedBy = jobID(b.Job)
 	}
-	return out
+	for _, f := range b.Defects {
+		j.Defects = append(j.Defects, record.Rectangle{X: d.of(f.X), Y: d.of(f.Y), Length: d.of(f.Length), Width: d.of(f.Width)})
+	}
+	return j
 }
-
-func millimetres(l measure.Length) json.Number { return json.Number(l.Ratio().Decimal()) }
 
 func jobID(id int64) string { return strconv.FormatInt(id, 10) }
 
