@@ -155,7 +155,7 @@ func Defaults() Profile {
 func Latest(tx *store.Tx) (Profile, error) {
 	all, err := Profiles(tx)
 	if err != nil || len(all) == 0 {
-		return Profile{}, err
+		return Defaults(), err
 	}
 	return all[len(all)-1], nil
 }

@@ -1,0 +1,153 @@
+package kit
+
+import (
+	"context"
+	"math"
+	"path/filepath"
+	"slices"
+	"testing"
+
+	"batchwright/orders"
+	"batchwright/orders/measure"
+	"batchwright/orders/store"
+)
+
+var ctx = context.Background()
+
+func shop(t *testing.T) func(func(*store.Tx) error) {
+	t.Helper()
+	s, err := store.Open(ctx, filepath.Join(t.TempDir(), "shop.db"), store.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { _ = s.Close() })
+	return func(do func(*store.Tx) error) {
+		t.Helper()
+		if err := s.Update(ctx, "anna", func(tx *store.Tx) (string, error) { return "test", do(tx) }); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+// Quartiles of 1..5 and 1..4 as type 7 gives them: numpy's and R's default,
+// worked by hand from h = (n-1)p.
+func TestQuantile(t *testing.T) {
+	for _, tt := range []struct {
+		values []float64
+		p      float64
+		want   float64
+	}{
+		{[]float64{1, 2, 3, 4, 5}, 0.5, 3}, {[]float64{1, 2, 3, 4, 5}, 0.25, 2},
+		{[]float64{1, 2, 3, 4}, 0.5, 2.5}, {[]float64{1, 2, 3, 4}, 0.75, 3.25}, {[]float64{7}, 0.9, 7},
+	} {
+		if got := quantile(tt.values, tt.p); math.Abs(got-tt.want) > 1e-12 {
+			t.Errorf("%v at %v: %v, want %v", tt.values, tt.p, got, tt.want)
+		}
+	}
+}
+
+func TestCalibration(t *testing.T) {
+	tests := []struct {
+		name   string
+		ratios []float64 // of element Sanding
+		logs   int       // 0: not calibrated
+		factor float64
+	}{
+		{"four logs are too few", []float64{1.5, 1.5, 1.5, 1.5}, 0, 0},
+		{"the median, whatever the outlier", []float64{1.2, 1.3, 1.1, 9, 1.25}, 5, 1.25},
+		{"no slower than twice", []float64{3, 3, 3, 3, 3}, 5, 2},
+		{"no quicker than half", []float64{0.1, 0.1, 0.2, 0.1, 0.1}, 5, 0.5},
+		{"an interrupted one does not count", []float64{1, 1, 1, 1, -7}, 0, 0},
+	}
+	for _, tt := range tests {
+		do := shop(t)
+		do(func(tx *store.Tx) error {
+			for _, r := range tt.ratios {
+				if err := AddTime(tx, TimeLog{Element: "Sanding", Actual: 12 * math.Abs(r), Planned: 24, Base: 12, Dropped: r < 0}); err != nil {
+					return err
+				}
+			}
+			factors, err := Calibration(tx)
+			switch {
+			case tt.logs == 0 && len(factors) > 0:
+				t.Errorf("%s: %+v", tt.name, factors)
+			case tt.logs > 0 && (len(factors) != 1 || factors[0].Logs != tt.logs || math.Abs(factors[0].Factor-tt.factor) > 1e-9):
+				t.Errorf("%s: %+v, want %v", tt.name, factors, tt.factor)
+			}
+			s := orders.DefaultSettings()
+			if err := Calibrate(&s, factors); err != nil {
+				return err
+			}
+			if want := 720 * max(tt.factor, map[bool]float64{true: 1}[tt.logs == 0]); math.Abs(s.Times.SandBox-want) > 0.001 {
+				t.Errorf("%s: sanding %v s, want %v", tt.name, s.Times.SandBox, want)
+			}
+			return err
+		})
+	}
+}
+
+// Stacks of different sizes are never mixed: the size with most logs counts.
+func TestStackSizesAreNotMixed(t *testing.T) {
+	shop(t)(func(tx *store.Tx) error {
+		for i := range 9 {
+			l := TimeLog{Element: StackEnd, Boards: 4, Actual: 12, Base: 10}
+			if i > 4 {
+				l.Boards, l.Actual = 8, 20
+			}
+			if err := AddTime(tx, l); err != nil {
+				return err
+			}
+		}
+		factors, err := Calibration(tx)
+		if len(factors) != 1 || factors[0].Boards != 4 || math.Abs(factors[0].Factor-1.2) > 1e-9 {
+			t.Errorf("%+v", factors)
+		}
+		s := orders.DefaultSettings()
+		if err := Calibrate(&s, factors); err != nil || math.Abs(s.Times.CutPass-8.4) > 1e-9 || s.Times.SandBox != 720 {
+			t.Errorf("cut pass %v, sanding %v, %v", s.Times.CutPass, s.Times.SandBox, err)
+		}
+		return err
+	})
+}
+
+func TestSettingsAndProfiles(t *testing.T) {
+	shop(t)(func(tx *store.Tx) error {
+		set := func(name, value string) []string {
+			changes, err := Set(tx, Setting{Name: name, Value: value}, "test")
+			if err != nil {
+				t.Error(err)
+			}
+			return changes
+		}
+		set("Units", "mm")
+		set("Carriage opening", "120")
+		if again := set("Carriage opening", "120"); len(again) > 0 {
+			t.Errorf("the same again changes %q", again)
+		}
+		s, err := Settings(tx, orders.DefaultSettings())
+		if err != nil || s.Opening != 120*measure.Millimetre {
+			t.Errorf("opening %v, %v", s.Opening, err)
+		}
+		set("Sanding", "600") // no part of the jig
+		p, err := Latest(tx)
+		if err != nil || p.Version != 1 {
+			t.Errorf("profile %d, want 1: only the opening belongs to the jig; %v", p.Version, err)
+		}
+		changes, err := LogKerf(tx, KerfLog{Blade: "thin", Kerf: 2 * measure.Millimetre, After: "sharpening"}, "2", "mm")
+		if err != nil || len(changes) != 1 {
+			t.Errorf("%q %v", changes, err)
+		}
+		s, _ = Settings(tx, orders.DefaultSettings())
+		blades, _ := Blades(tx)
+		if p, _ = Latest(tx); p.Version != 2 || s.BladeKerf != 2*measure.Millimetre || !s.KerfMeasured || !blades[0].InUse {
+			t.Errorf("profile %d, kerf %v, blades %+v", p.Version, s.BladeKerf, blades)
+		}
+		if d := p.Differences(Defaults()); !slices.Contains(d, `Blade kerf 2.38125 -> 2`) {
+			t.Errorf("%q", d)
+		}
+		if _, err := Set(tx, Setting{Name: "Carriage opening", Value: "wide"}, "test"); err == nil {
+			t.Error("a value that cannot be read was kept")
+		}
+		return nil
+	})
+}

@@ -1,0 +1,194 @@
+package rack
+
+import (
+	"context"
+	"errors"
+	"path/filepath"
+	"slices"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"batchwright/nesting"
+	"batchwright/orders"
+	"batchwright/orders/measure"
+	"batchwright/orders/store"
+)
+
+var ctx = context.Background()
+
+func change(t *testing.T, s *store.Shop, do func(*store.Tx) error) error {
+	t.Helper()
+	return s.Update(ctx, "anna", func(tx *store.Tx) (string, error) { return "test", do(tx) })
+}
+
+func shop(t *testing.T, boards ...orders.Board) *store.Shop {
+	t.Helper()
+	s, err := store.Open(ctx, filepath.Join(t.TempDir(), "shop.db"), store.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { _ = s.Close() })
+	if err := change(t, s, func(tx *store.Tx) error {
+		if _, err := tx.Exec("INSERT INTO jobs (id, name, state, accepted, revision) VALUES (1, 'one', 'open', 'x', 1), (2, 'two', 'open', 'x', 1)"); err != nil {
+			return err
+		}
+		_, refused, err := Put(tx, boards, measure.Inches)
+		if len(refused) > 0 {
+			t.Errorf("refused: %+v", refused)
+		}
+		return err
+	}); err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+func board(id string) orders.Board {
+	return orders.Board{ID: id, Count: 1, Wood: "walnut", Class: "4/4", Length: 96 * measure.Inch, Width: 6 * measure.Inch}
+}
+
+// What is written for people reads back to the same length.
+func TestExactReadsBack(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		l := rapid.OneOf(
+			rapid.Map(rapid.Int64Range(0, 1<<36), func(n int64) measure.Length { return measure.Length(n) }),
+			rapid.Map(rapid.Int64Range(0, 10000), func(n int64) measure.Length { return measure.Inch / 256 * measure.Length(n) }),
+			rapid.Map(rapid.Int64Range(0, 100000), func(n int64) measure.Length { return measure.Micrometre * measure.Length(n) }),
+		).Draw(t, "length")
+		unit := rapid.SampledFrom([]measure.Unit{measure.Inches, measure.Millimetres}).Draw(t, "unit")
+		text := Exact(l, unit)
+		back, err := measure.Parse(text, measure.Reading{Bare: measure.Inches})
+		if err != nil || back != l {
+			t.Fatalf("%d ticks written %q, read back %d, %v", l, text, back, err)
+		}
+	})
+}
+
+func TestBoardsSortAsPeopleCount(t *testing.T) {
+	want := []string{"R1", "R2", "R2#2", "R2#10", "R2.1", "R10", "R010", "W", "W1"}
+	got := []string{"W1", "R10", "R2#10", "W", "R2", "R010", "R1", "R2.1", "R2#2"}
+	slices.SortFunc(got, CompareIDs)
+	if CompareIDs("R10", "R010") == 0 {
+		t.Error("two names compare equal")
+	}
+	want[5], want[6] = got[5], got[6] // either order, as long as it is one
+	if !slices.Equal(got, want) {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
+
+// What may become of a board whose name is known.
+func TestPut(t *testing.T) {
+	free, held, used, gone := board("free"), board("held"), board("used"), board("gone")
+	s := shop(t, free, held, used, gone)
+	if err := change(t, s, func(tx *store.Tx) error {
+		err := errors.Join(Reserve(tx, 1, []orders.Board{held, used}), Use(tx, 1, []string{"used"}))
+		_, _, err2 := Remove(tx, []string{"gone"}, "split")
+		return errors.Join(err, err2)
+	}); err != nil {
+		t.Fatal(err)
+	}
+	shorter := func(b orders.Board) orders.Board { b.Length -= measure.Inch; return b }
+	moved := func(b orders.Board) orders.Board { b.Place = "B2"; return b }
+	tests := []struct {
+		name    string
+		board   orders.Board
+		what    string // empty: nothing
+		refused bool
+	}{
+		{"the same again", free, "", false},
+		{"a free board's size", shorter(free), "corrected", false},
+		{"a place, although a job holds it", moved(held), "corrected", false},
+		{"a size that a job counts on", shorter(held), "", true},
+		{"a board that is sawn up", used, "", true},
+		{"a board that was removed", gone, "put back", false},
+		{"a new one", board("new"), "added", false},
+	}
+	for _, tt := range tests {
+		errUndo := errors.New("undo")
+		err := change(t, s, func(tx *store.Tx) error {
+			changes, refused, err := Put(tx, []orders.Board{tt.board}, measure.Inches)
+			if err != nil {
+				return err
+			}
+			if (len(refused) > 0) != tt.refused || len(changes) > 0 != (tt.what != "") || len(changes) > 0 && changes[0].What != tt.what {
+				t.Errorf("%s: %+v, refused %+v", tt.name, changes, refused)
+			}
+			b, err := Find(tx, tt.board.ID)
+			if err == nil && !tt.refused && !Same(b.Board, tt.board) {
+				t.Errorf("%s: the board is %+v", tt.name, b)
+			}
+			return errors.Join(err, errUndo)
+		})
+		if !errors.Is(err, errUndo) {
+			t.Errorf("%s: %v", tt.name, err)
+		}
+	}
+	if err := change(t, s, func(tx *store.Tx) error {
+		_, refused, err := Put(tx, []orders.Board{board("twice"), board("twice")}, measure.Inches)
+		if len(refused) != 1 {
+			t.Errorf("one name twice: %+v", refused)
+		}
+		return err
+	}); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func TestReserve(t *testing.T) {
+	s := shop(t, board("A"), board("B"))
+	reserve := func(job int64, b orders.Board) error {
+		return change(t, s, func(tx *store.Tx) error { return Reserve(tx, job, []orders.Board{b}) })
+	}
+	if err := reserve(1, board("A")); err != nil {
+		t.Fatal(err)
+	}
+	if err := reserve(1, board("A")); err != nil {
+		t.Errorf("a job's own board again: %v", err)
+	}
+	longer := board("B")
+	longer.Length++
+	for name, tt := range map[string]struct {
+		board orders.Board
+		state State
+	}{"another job's": {board("A"), Reserved}, "another size by now": {longer, Free}, "no board": {board("C"), ""}} {
+		var taken *TakenError
+		if err := reserve(2, tt.board); !errors.As(err, &taken) || taken.State != tt.state {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
+
+func TestCount(t *testing.T) {
+	s := shop(t, board("A"), board("B"), board("C"))
+	if err := change(t, s, func(tx *store.Tx) error {
+		if _, _, err := Remove(tx, []string{"C"}, "lost"); err != nil {
+			return err
+		}
+		tally, err := Count(tx, []string{"A", "C", "X"})
+		if !slices.Equal(tally.Found, []string{"A"}) || len(tally.Missing) != 1 || tally.Missing[0].ID != "B" ||
+			!slices.Equal(tally.Extra, []string{"X"}) || len(tally.Back) != 1 || tally.Back[0].ID != "C" {
+			t.Errorf("%+v", tally)
+		}
+		return err
+	}); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func TestLeftovers(t *testing.T) {
+	b := nesting.Board{ID: "A", Stock: board("A"), Length: 96 * measure.Inch, Width: 6 * measure.Inch, Cost: 9600,
+		Offcuts: []nesting.Offcut{{Length: measure.Inch, Width: measure.Inch}, {X: 48 * measure.Inch, Length: 24 * measure.Inch, Width: 6 * measure.Inch, Keep: true}}}
+	b.Stock.Origin, b.Stock.Cost, b.Stock.CostKnown = orders.FromRack, 9600, true
+	b.Stock.Defects = []orders.Defect{{X: 50 * measure.Inch, Y: 0, Length: 2 * measure.Inch, Width: measure.Inch}}
+	bought := b
+	bought.Stock.Origin = orders.FromYard
+	left := Leftovers([]nesting.Board{b, bought}, 3)
+	if len(left) != 1 || left[0].Name != "A.1" || left[0].Board.Cost != 2400 || left[0].Board.Defects[0].X != 2*measure.Inch || left[0].Board.From != "offcut of A, job 3" {
+		t.Errorf("%+v", left)
+	}
+	if got := Within(left[0].Board.Defects, measure.Inch, measure.Inch); len(got) != 0 {
+		t.Errorf("a defect beyond the end stayed: %+v", got)
+	}
+}
