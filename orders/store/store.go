@@ -53,7 +53,17 @@ func Open(ctx context.Context, path string, opt Options) (*Shop, error) {
 			return nil, fmt.Errorf("make the folder of the shop file: %w", err)
 		}
 	}
-	db, err := sql.Open("sqlite", dsn(path, opt.ReadOnly))
+	source := dsn(path, opt.ReadOnly)
+	s, err := connect(ctx, path, source, opt)
+	if opt.ReadOnly && errors.Is(err, ErrReadOnly) && !logged(path) {
+		// The folder cannot be written, so nobody can be changing the file in it.
+		s, err = connect(ctx, path, source+"&immutable=1", opt)
+	}
+	return s, err
+}
+
+func connect(ctx context.Context, path, source string, opt Options) (*Shop, error) {
+	db, err := sql.Open("sqlite", source)
 	if err != nil {
 		return nil, fmt.Errorf("open shop file %s: %w", path, err)
 	}
@@ -62,6 +72,12 @@ func Open(ctx context.Context, path string, opt Options) (*Shop, error) {
 		return nil, errors.Join(err, db.Close())
 	}
 	return s, nil
+}
+
+// logged reports whether changes stand in the log that are not in the file yet.
+func logged(path string) bool {
+	info, err := os.Stat(path + "-wal")
+	return err == nil && info.Size() > 0
 }
 
 // dsn asks for immediate transactions (a deferred one that reads before it
