@@ -8,31 +8,34 @@ import (
 
 	"batchwright/jigplan/joint"
 	"batchwright/jigplan/kit"
+	"batchwright/nesting/rack"
 	"batchwright/orders"
 	"batchwright/orders/measure"
 	"batchwright/orders/store"
 )
 
 func (c *common) logCorner() *cobra.Command {
-	finger, height, slot, blade := "", "", "", ""
-	keep := false
+	finger, height, slot, over, blade := "", "", "", "", ""
+	keep, periods := false, 1
 	cmd := &cobra.Command{
 		Use:   "corner --finger 1/4 --height 3-1/2 --slot 0.284",
-		Short: "Note a test corner: the true kerf and what to do; --keep makes it the shop's kerf",
+		Short: "Note a test corner: true kerf and lead, and what to do; --keep plans with them from now on",
 		Args:  cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return c.keepCorner(cmd.Context(), [3]string{finger, height, slot}, blade, keep)
+			return c.keepCorner(cmd.Context(), [4]string{finger, height, slot, over}, periods, blade, keep)
 		},
 	}
 	cmd.Flags().StringVar(&finger, "finger", "", "the finger it was cut for")
 	cmd.Flags().StringVar(&height, "height", "", "the height of the boards")
 	cmd.Flags().StringVar(&slot, "slot", "", "measured width of one full slot")
+	cmd.Flags().StringVar(&over, "over", "", "measured from a slot's edge to the same edge of a later slot: tells the lead")
+	cmd.Flags().IntVar(&periods, "periods", 1, "slots from the one to the other")
 	cmd.Flags().StringVar(&blade, "blade", "", "cut with this blade (default the one in use)")
-	cmd.Flags().BoolVar(&keep, "keep", false, "the next programs are made with the kerf it tells")
+	cmd.Flags().BoolVar(&keep, "keep", false, "the next programs are made with the kerf and the lead it tells")
 	return c.shopFlags(cmd, true)
 }
 
-func (c *common) keepCorner(ctx context.Context, sizes [3]string, blade string, keep bool) error {
+func (c *common) keepCorner(ctx context.Context, sizes [4]string, periods int, blade string, keep bool) error {
 	var cal joint.Calibration
 	var kerf measure.Length
 	err := c.changeShop(ctx, func(s *store.Shop) error {
@@ -42,21 +45,32 @@ func (c *common) keepCorner(ctx context.Context, sizes [3]string, blade string, 
 				return "", err
 			}
 			corner := kit.Corner{Blade: blade}
-			for i, into := range []*measure.Length{&corner.Finger, &corner.Height, &corner.Slot} {
+			found := joint.Corner{Periods: periods}
+			for i, into := range []*measure.Length{&corner.Finger, &corner.Height, &corner.Slot, &found.Over} {
+				if i == 3 && sizes[i] == "" {
+					continue
+				}
 				if *into, err = measure.Parse(sizes[i], settings.Reading()); err != nil {
-					return "", exit{exitUsage, fmt.Errorf("--%s: %w", []string{"finger", "height", "slot"}[i], err)}
+					return "", exit{exitUsage, fmt.Errorf("--%s: %w", []string{"finger", "height", "slot", "over"}[i], err)}
 				}
 			}
+			found.Slot = corner.Slot
 			if corner.Blade == "" {
 				if corner.Blade, err = kit.BladeInUse(tx); err != nil {
 					return "", err
 				}
 			}
-			if cal, err = measured(corner, settings); err != nil {
+			if cal, err = measured(corner, found, settings); err != nil {
 				return "", err
 			}
 			kerf = cal.Kerf.Length()
 			corner.Kerf, corner.Lead, corner.Fit, corner.Advice = kerf, cal.Lead.Length(), cal.Fit, cal.Do
+			if keep && found.Over > 0 {
+				lead := kit.Setting{Name: "Lead", Value: rack.Exact(corner.Lead, settings.Units)}
+				if _, err := kit.Set(tx, lead, "lead from a test corner"); err != nil {
+					return "", err
+				}
+			}
 			what := fmt.Sprintf("log corner: kerf %s in of %s", cal.Kerf.Places(measure.Inches, 4), corner.Blade)
 			return what, kit.LogCorner(tx, corner)
 		})
@@ -64,7 +78,7 @@ func (c *common) keepCorner(ctx context.Context, sizes [3]string, blade string, 
 	if err != nil {
 		return err
 	}
-	c.sayf("kerf %s in, fit %s in, %s", cal.Kerf.Places(measure.Inches, 4), cal.Fit.Places(measure.Inches, 4), joint.FitClass(cal.Fit))
+	c.sayf("kerf %s in, lead %s in, fit %s in, %s", cal.Kerf.Places(measure.Inches, 4), cal.Lead.Places(measure.Inches, 4), cal.Fit.Places(measure.Inches, 4), joint.FitClass(cal.Fit))
 	c.sayf("do: %s", cal.Do)
 	if !keep {
 		return nil
@@ -73,7 +87,7 @@ func (c *common) keepCorner(ctx context.Context, sizes [3]string, blade string, 
 }
 
 // measured works a test corner out with the program the shop cuts it with.
-func measured(corner kit.Corner, s orders.Settings) (joint.Calibration, error) {
+func measured(corner kit.Corner, found joint.Corner, s orders.Settings) (joint.Calibration, error) {
 	a, err := joint.Solve(joint.Request{Finger: corner.Finger, Heights: []measure.Length{corner.Height}, RowA: measure.Inch / 2, RowB: measure.Inch / 2, Settings: s})
 	if err != nil {
 		return joint.Calibration{}, exit{exitUsage, err}
@@ -81,7 +95,7 @@ func measured(corner kit.Corner, s orders.Settings) (joint.Calibration, error) {
 	if a.Refused != nil {
 		return joint.Calibration{}, refuse("%s; what would work: %s", a.Refused.Why, a.Refused.Nearest)
 	}
-	cal, err := joint.Measured(a.Best(), joint.Corner{Slot: corner.Slot}, s)
+	cal, err := joint.Measured(a.Best(), found, s)
 	if err != nil {
 		return cal, exit{exitUsage, err}
 	}
