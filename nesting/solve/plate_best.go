@@ -1,5 +1,10 @@
 package solve
 
+import (
+	"cmp"
+	"slices"
+)
+
 // found is a filling of a whole plate read from lists.
 type found struct {
 	how   how
@@ -28,6 +33,7 @@ func (l *lists) best(root, most int) []found {
 	for _, p := range v.t.alongPairs(c.j) {
 		l.bestOf(&top, l.list(v, c.i*ny+int(p.low)), l.list(v, c.i*ny+int(p.high)), Along)
 	}
+	top.cut()
 	return top.found
 }
 
@@ -60,27 +66,30 @@ type finalists struct {
 	least int64 // a filling must be worth more
 	rank  int64 // and rank above
 	found []found
+	seen  map[uint64]bool
 }
 
+// offer takes a filling; twice as many as wanted are kept before the list is
+// cut to length.
 func (t *finalists) offer(f found) {
-	if f.value <= t.least {
+	if f.value <= t.least || t.seen[f.mark] {
 		return
 	}
-	at := len(t.found)
-	for k, o := range t.found {
-		if o.mark == f.mark {
-			return
-		}
-		if o.value < f.value {
-			at = min(at, k)
-		}
+	if t.seen == nil {
+		t.seen = make(map[uint64]bool)
 	}
-	if len(t.found) < t.most {
-		t.found = append(t.found, found{})
+	t.seen[f.mark] = true
+	t.found = append(t.found, f)
+	if len(t.found) >= 2*t.most {
+		t.cut()
 	}
-	copy(t.found[at+1:], t.found[at:])
-	t.found[at] = f
-	if len(t.found) == t.most {
+}
+
+// cut sorts the fillings, worthiest first, and drops those beyond the most.
+func (t *finalists) cut() {
+	slices.SortStableFunc(t.found, func(a, b found) int { return cmp.Compare(b.value, a.value) })
+	if len(t.found) >= t.most {
+		t.found = t.found[:t.most]
 		t.least = max(t.least, t.found[t.most-1].value)
 	}
 }

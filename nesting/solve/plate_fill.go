@@ -63,6 +63,7 @@ type filler struct {
 	value int64 // the best value and bonus found, or to beat
 	bound int64 // proven: none is more
 	found []rooted
+	whole bool // found is all fillings that beat value, with all
 }
 
 // rooted is a filling of one of the board's roots.
@@ -134,6 +135,24 @@ func (f *filler) offer(r rooted, made []int) {
 	}
 }
 
+// all finds all fillings that beat the value given, as far as lists and wants
+// go.
+func (f *filler) all() {
+	p := newPricing(f)
+	beat := f.value
+	for range f.steps {
+		if _, _, ok := p.step(f.value*f.scale, f.m); !ok || p.settled() {
+			break
+		}
+	}
+	for keep := 8; keep <= f.keep && !f.whole; keep *= 4 {
+		f.value = beat
+		if !f.widen(p, keep) {
+			return
+		}
+	}
+}
+
 // widen builds lists of keep fillings a size; false when the meter ended it.
 func (f *filler) widen(p *pricing, keep int) bool {
 	w := p.worths(p.best)
@@ -161,8 +180,11 @@ func (f *filler) widen(p *pricing, keep int) bool {
 func (f *filler) take(l *lists) {
 	var all []rooted
 	best := f.value
+	f.whole = l.missed <= l.aim.floor
 	for r := range f.b.roots {
-		for _, o := range l.best(r, f.most) {
+		found := l.best(r, f.most)
+		f.whole = f.whole && len(found) < f.most
+		for _, o := range found {
 			all = append(all, rooted{r, l.plan(o.how), o.value})
 			best = max(best, o.value+f.bonus[r])
 		}

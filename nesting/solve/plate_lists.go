@@ -129,7 +129,7 @@ func (l *lists) buildCell(v *level, i, j int, shapes []int32) int64 {
 	if l.over && !l.b.free {
 		l.missed = max(l.missed, l.least(l.keep)+v.outside[c]+l.w.free)
 	}
-	return 6 * work
+	return 20 * work
 }
 
 // list returns the fillings kept of size c, best first.

@@ -26,17 +26,17 @@ func (s *stock2d) group() {
 
 // hunt is one search for good fillings of a group's plates.
 type hunt struct {
-	want   []int   // copies that may be cut
-	worth  []int64 // of a copy of each part
-	bonus  []int64 // of each kind of plate; noRoot for one not searched
-	beat   int64   // worth and bonus together to beat
-	work   int64
-	steps  int // price steps at most
-	keep   int // fillings a size at most
-	most   int // fillings of each kind wanted
-	until  bool
-	sizes  int // sizes an axis at most
-	nearby bool
+	want  []int   // copies that may be cut
+	worth []int64 // of a copy of each part
+	bonus []int64 // of each kind of plate; noRoot for one not searched
+	beat  int64   // worth and bonus together to beat
+	work  int64
+	steps int // price steps at most
+	keep  int // fillings a size at most
+	most  int // fillings of each kind wanted
+	until bool
+	sizes int  // sizes an axis at most
+	wide  bool // one search, all fillings above beat
 }
 
 // catch is what a hunt brought.
@@ -45,6 +45,7 @@ type catch struct {
 	reach []int64 // of each cut: its worth and bonus
 	most  int64   // proven when exact: no filling reaches more
 	exact bool
+	whole bool // all fillings wanted are there
 }
 
 // hunt searches the plates of g.
@@ -66,9 +67,13 @@ func (s *stock2d) hunt(g *group, h hunt) catch {
 	f.value, f.bound = h.beat, max(f.bound, h.beat)
 	f.steps, f.keep, f.most, f.until = h.steps, h.keep, h.most, h.until
 	f.price = g.price
-	f.run()
-	g.price = f.price
-	c := catch{most: f.bound, exact: f.b.exact()}
+	if h.wide {
+		f.all()
+	} else {
+		f.run()
+		g.price = f.price
+	}
+	c := catch{most: f.bound, exact: f.b.exact(), whole: f.whole}
 	for _, r := range f.found {
 		c.add(s, cut2d{kind: g.kinds[r.root], times: 1, plan: r.plan}, r.value+bonus[r.root])
 	}

@@ -27,6 +27,9 @@ func (s *stock2d) generate() {
 // the whole need, the duals give a bound.
 func (s *stock2d) price(want, used []int, whole bool) (added bool) {
 	worth := s.values()
+	if !whole {
+		worth = s.fullValues()
+	}
 	targets, beat := s.targets()
 	most := make([]int64, len(s.kinds))
 	proof := whole
@@ -61,6 +64,21 @@ func (s *stock2d) values() []int64 {
 	v := make([]int64, len(s.need))
 	for k := range v {
 		v[k] = int64(max(0, s.master.lp.Dual(k)) / float64(s.master.dearest) * priceUnits)
+	}
+	return v
+}
+
+// fullValues returns the duals and a trace more for the parts' area: parts that
+// cost nothing to cover still have to be covered.
+func (s *stock2d) fullValues() []int64 {
+	plate := 1.0
+	for _, st := range s.stock {
+		b := newPlainBoard(st.Plate, s.rules)
+		plate = max(plate, float64(b.length)*float64(b.width))
+	}
+	v := s.values()
+	for k := range v {
+		v[k] += int64(s.area(k)/plate*priceSlack/4) + 1
 	}
 	return v
 }

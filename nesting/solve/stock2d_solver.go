@@ -73,8 +73,19 @@ func (s *stock2d) run() {
 		return
 	}
 	s.generate()
-	for !s.proven() && !s.m.Over() {
+	for round := 0; !s.proven() && !s.m.Over(); round++ {
+		if round%3 == 0 {
+			s.close()
+		}
 		s.dive()
+	}
+}
+
+// close tries to settle the question among all columns that matter.
+func (s *stock2d) close() {
+	all := s.enumerate(workLeft(s.m) / 4)
+	if s.branch(workLeft(s.m)/4) && all {
+		s.bound = s.cost
 	}
 }
 
