@@ -158,6 +158,9 @@ func (c *common) planJob(ctx context.Context, path string, data []byte, a accept
 		return none, h, refuse("cannot make the batch workbook: %w", err)
 	}
 	ready := batch.Accepted{Order: data, Plan: p, Workbook: book, Profile: h.profile.Version, Factors: kit.FactorsByElement(h.factors), Held: a.held}
+	if order.HasShop {
+		ready.Factors = nil // its own Shop sheet starts from the defaults
+	}
 	return ready, h, nil
 }
 

@@ -176,7 +176,7 @@ func (c *common) planRecut(ctx context.Context, id int64, parts []string, a acce
 	}
 	var s shown
 	var plans []*jigplan.Plan
-	var holds []string
+	left := map[*jigplan.Plan][]rack.Returned{}
 	if err := c.readShop(ctx, func(tx *store.Tx) error {
 		if _, err := jobs.OpenJob(tx, id); err != nil {
 			return err
@@ -184,8 +184,15 @@ func (c *common) planRecut(ctx context.Context, id int64, parts []string, a acce
 		if err := s.read(tx, id, 0); err != nil {
 			return err
 		}
-		if plans, err = batch.InForce(tx, id); err == nil {
-			holds, err = rack.Held(tx, id)
+		holds, err := rack.Held(tx, id)
+		if err != nil {
+			return err
+		}
+		plans, err = batch.InForce(tx, id)
+		for _, p := range plans {
+			if err == nil {
+				left[p], err = rack.StillOnBoards(tx, rack.Leftovers(p.Layout.Boards, id), holds)
+			}
 		}
 		return err
 	}); err != nil {
@@ -196,10 +203,8 @@ func (c *common) planRecut(ctx context.Context, id int64, parts []string, a acce
 	for _, p := range plans { // its boards are cut; what is left of them is there
 		cut := batch.RackBoards(p)
 		free = slices.DeleteFunc(slices.Clone(free), func(b orders.Board) bool { return slices.Contains(cut, b.ID) })
-		for _, left := range rack.Leftovers(p.Layout.Boards, id) {
-			if slices.Contains(holds, left.Parent) {
-				free = append(free, left.Board)
-			}
+		for _, r := range left[p] {
+			free = append(free, r.Board)
 		}
 	}
 	p, err := batch.Recut(accepted, parts, free, c.options(ctx))

@@ -95,10 +95,11 @@ func CutUp(tx *store.Tx, job int64) error {
 		if err := rack.Use(tx, job, cut); err != nil {
 			return err
 		}
-		for _, left := range rack.Leftovers(p.Layout.Boards, job) {
-			if !slices.Contains(cut, left.Parent) {
-				continue // returned when its board was used up
-			}
+		back, err := rack.StillOnBoards(tx, rack.Leftovers(p.Layout.Boards, job), cut)
+		if err != nil {
+			return err
+		}
+		for _, left := range back {
 			if err := rack.Return(tx, left, job); err != nil {
 				return err
 			}

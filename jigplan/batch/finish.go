@@ -2,7 +2,6 @@ package batch
 
 import (
 	"fmt"
-	"slices"
 
 	"batchwright/jigplan"
 	"batchwright/nesting/rack"
@@ -47,11 +46,11 @@ func Finish(tx *store.Tx, job int64, o Outcome) (used []string, back []rack.Retu
 			return nil, nil, err
 		}
 		used = append(used, cut...)
-		for _, left := range rack.Leftovers(p.Layout.Boards, job) {
-			if slices.Contains(cut, left.Parent) {
-				back = append(back, left)
-			}
+		left, err := rack.StillOnBoards(tx, rack.Leftovers(p.Layout.Boards, job), cut)
+		if err != nil {
+			return nil, nil, err
 		}
+		back = append(back, left...)
 	}
 	if back, err = o.correct(tx, job, back); err != nil {
 		return nil, nil, err

@@ -2,6 +2,7 @@ package rack
 
 import (
 	"fmt"
+	"slices"
 
 	"batchwright/nesting"
 	"batchwright/orders"
@@ -107,33 +108,57 @@ func Use(tx *store.Tx, job int64, boards []string) error {
 
 // Returned is an offcut that goes back to the rack.
 type Returned struct {
-	Name   string // "W1.2": the second offcut kept of W1
-	Parent string // the rack board it is cut from
+	Name   string // "W1.2": the second offcut kept of W1; "3-Y1#2.1": of a board bought for job 3
+	Parent string // the rack board it is cut from; empty: a board that was bought
 	Board  orders.Board
 }
 
-// Leftovers names the offcuts that a layout keeps of each of its rack boards.
+// Leftovers names the offcuts that a layout keeps of each of its boards, those
+// of the rack and those bought for the job.
 func Leftovers(boards []nesting.Board, job int64) []Returned {
 	var out []Returned
 	count := map[string]int{}
 	for i := range boards {
 		b := &boards[i]
+		parent, from, name := b.Stock.ID, "offcut of "+b.Stock.ID, b.Stock.ID
 		if !OnRack(b) {
-			continue
+			parent, from, name = "", "offcut of bought wood", fmt.Sprintf("%d-%s", job, b.ID)
 		}
 		for _, o := range b.Offcuts {
 			if !o.Keep {
 				continue
 			}
-			count[b.Stock.ID]++
+			count[name]++
 			left := b.Leftover(o)
-			left.ID = fmt.Sprintf("%s.%d", b.Stock.ID, count[b.Stock.ID])
-			left.From = fmt.Sprintf("offcut of %s, job %d", b.Stock.ID, job)
+			left.ID = fmt.Sprintf("%s.%d", name, count[name])
+			left.From = fmt.Sprintf("%s, job %d", from, job)
 			left.WideEnd = 0
-			out = append(out, Returned{left.ID, b.Stock.ID, left})
+			out = append(out, Returned{left.ID, parent, left})
 		}
 	}
 	return out
+}
+
+// StillOnBoards keeps the leftovers that are not on the rack yet: their board
+// was cut just now, or was bought and its offcuts never came back.
+func StillOnBoards(tx *store.Tx, all []Returned, cut []string) ([]Returned, error) {
+	var out []Returned
+	for _, r := range all {
+		if r.Parent != "" {
+			if slices.Contains(cut, r.Parent) {
+				out = append(out, r)
+			}
+			continue
+		}
+		old, err := Find(tx, r.Name)
+		if err != nil {
+			return nil, err
+		}
+		if old == nil {
+			out = append(out, r)
+		}
+	}
+	return out, nil
 }
 
 // OnRack reports whether a board of a layout is one of the shop's own.

@@ -185,7 +185,7 @@ func TestLeftovers(t *testing.T) {
 	bought := b
 	bought.Stock.Origin = orders.FromYard
 	left := Leftovers([]nesting.Board{b, bought}, 3)
-	if len(left) != 1 || left[0].Name != "A.1" || left[0].Board.Cost != 2400 || left[0].Board.Defects[0].X != 2*measure.Inch || left[0].Board.From != "offcut of A, job 3" {
+	if len(left) != 2 || left[1].Name != "3-A.1" || left[1].Parent != "" || left[0].Name != "A.1" || left[0].Board.Cost != 2400 || left[0].Board.Defects[0].X != 2*measure.Inch || left[0].Board.From != "offcut of A, job 3" {
 		t.Errorf("%+v", left)
 	}
 	if got := Within(left[0].Board.Defects, measure.Inch, measure.Inch); len(got) != 0 {
