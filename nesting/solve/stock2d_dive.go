@@ -46,7 +46,7 @@ func (s *stock2d) generateFor(left, used []int) (rest int64, ok bool) {
 		if s.master.lp.Solve(s.m) != LPOptimal {
 			return 0, false
 		}
-		if !s.price(left, used, false) {
+		if !s.price(left, used, coarseSizes, false) {
 			break
 		}
 	}

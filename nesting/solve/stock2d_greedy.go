@@ -36,6 +36,9 @@ func (s *stock2d) greedy(want []int, worth []float64, keep int) (cuts []cut2d) {
 	for total(left) > 0 {
 		c, ok := s.greedyPlate(left, used, worth, keep)
 		if !ok {
+			c, ok = s.rowsPlate(left, used)
+		}
+		if !ok {
 			break
 		}
 		for k, n := range c.made {

@@ -16,16 +16,23 @@ func (s *stock2d) generate() {
 		s.master.add(s, c)
 	}
 	used := make([]int, len(s.kinds))
-	for !s.m.Over() && !s.proven() {
-		if s.master.lp.Solve(s.m) != LPOptimal || !s.price(s.need, used, true) {
+	for sizes := coarseSizes; !s.m.Over() && !s.proven(); {
+		if s.master.lp.Solve(s.m) != LPOptimal {
 			return
 		}
+		if s.price(s.need, used, sizes, true) {
+			continue
+		}
+		if sizes == mostSizes {
+			return
+		}
+		sizes = mostSizes // nothing more on few sizes: on all of them, for the bound
 	}
 }
 
-// price adds columns the master gains by and reports whether it found some. For
-// the whole need, the duals give a bound.
-func (s *stock2d) price(want, used []int, whole bool) (added bool) {
+// price adds columns the master gains by, found on a grid of so many sizes, and
+// reports whether there are some. For the whole need, the duals give a bound.
+func (s *stock2d) price(want, used []int, sizes int, whole bool) (added bool) {
 	worth := s.values()
 	if !whole {
 		worth = s.fullValues()
@@ -36,7 +43,7 @@ func (s *stock2d) price(want, used []int, whole bool) (added bool) {
 	for _, g := range s.groups {
 		h := hunt{
 			want: want, worth: worth, bonus: make([]int64, len(s.kinds)), beat: beat,
-			work: workLeft(s.m) / 8, steps: priceSteps, keep: priceKeep, most: priceMost, until: true, sizes: mostSizes,
+			work: workLeft(s.m) / 8, steps: priceSteps, keep: priceKeep, most: priceMost, until: true, sizes: sizes,
 		}
 		for k, kind := range s.kinds {
 			h.bonus[k] = beat - targets[k]
