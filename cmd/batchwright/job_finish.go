@@ -99,22 +99,24 @@ func (c *common) finishJob(ctx context.Context, arg string, o batch.Outcome) err
 	if err != nil {
 		return err
 	}
-	var used []string
-	var back []rack.Returned
+	var e batch.Ended
 	err = c.alterShop(ctx, func(s *store.Shop) error {
 		return c.carryOut(ctx, s, func(tx *store.Tx) (string, error) {
-			used, back, err = batch.Finish(tx, id, o)
-			return fmt.Sprintf("finish job %d: %s used up, %s back on the rack", id, listed(used), listed(names(back))), err
+			e, err = batch.Finish(tx, id, o)
+			return fmt.Sprintf("finish job %d: %s used up, %s back on the rack", id, listed(e.Used), listed(names(e.Back))), err
 		})
 	})
 	if err != nil {
 		return err
 	}
-	if err := c.writeJSON(endedJSON{1, c.dryRun, jobID(id), jobs.Finished, append([]string{}, used...), []string{}, append([]string{}, names(back)...)}); err != nil {
+	if err := c.writeJSON(endedJSON{1, c.dryRun, jobID(id), jobs.Finished, append([]string{}, e.Used...), append([]string{}, e.Freed...), append([]string{}, names(e.Back)...)}); err != nil {
 		return err
 	}
-	c.sayf("job %d finished; used up: %s", id, listed(used))
-	for _, r := range back {
+	c.sayf("job %d finished; used up: %s", id, listed(e.Used))
+	if len(e.Freed) > 0 {
+		c.sayf("free again: %s", listed(e.Freed))
+	}
+	for _, r := range e.Back {
 		c.sayf("back on the rack: %s, %s", r.Name, rack.Describe(r.Board, measure.Inches))
 	}
 	return nil

@@ -87,22 +87,13 @@ func CutUp(tx *store.Tx, job int64) error {
 	if err != nil {
 		return err
 	}
-	for _, p := range plans {
-		cut, err := stillHeld(tx, job, p)
-		if err != nil {
+	_, left, err := sawUp(tx, job, plans)
+	if err != nil {
+		return err
+	}
+	for _, r := range left {
+		if err := rack.Return(tx, r, job); err != nil {
 			return err
-		}
-		if err := rack.Use(tx, job, cut); err != nil {
-			return err
-		}
-		back, err := rack.StillOnBoards(tx, rack.Leftovers(p.Layout.Boards, job), cut)
-		if err != nil {
-			return err
-		}
-		for _, left := range back {
-			if err := rack.Return(tx, left, job); err != nil {
-				return err
-			}
 		}
 	}
 	return nil

@@ -20,24 +20,47 @@ type Outcome struct {
 // Rectangle is the true size of an offcut.
 type Rectangle struct{ Length, Width measure.Length }
 
+// Ended is what the end of a job did to the rack.
+type Ended struct {
+	Used  []string        // boards that are used up
+	Back  []rack.Returned // offcuts that came back
+	Freed []string        // what the job held beside that
+}
+
 // Finish ends a job: its boards are used up, the offcuts go back to the rack,
-// and the counts are recorded. It says which boards were used and what came
-// back.
-func Finish(tx *store.Tx, job int64, o Outcome) (used []string, back []rack.Returned, err error) {
+// and the counts are recorded.
+func Finish(tx *store.Tx, job int64, o Outcome) (e Ended, err error) {
 	if _, err := jobs.OpenJob(tx, job); err != nil {
-		return nil, nil, err
+		return e, err
 	}
 	plans, err := InForce(tx, job)
 	if err != nil {
-		return nil, nil, err
+		return e, err
 	}
-	var counts []jobs.Made
-	for i, p := range plans {
-		if i == 0 {
-			if counts, err = o.counts(p); err != nil {
-				return nil, nil, err
-			}
-		}
+	counts, err := o.counts(plans[0])
+	if err != nil {
+		return e, err
+	}
+	var left []rack.Returned
+	if e.Used, left, err = sawUp(tx, job, plans); err != nil {
+		return e, err
+	}
+	if e.Back, err = o.correct(tx, job, left); err != nil {
+		return e, err
+	}
+	if e.Freed, err = rack.Release(tx, job); err != nil {
+		return e, err
+	}
+	if err := jobs.Record(tx, job, counts); err != nil {
+		return e, err
+	}
+	return e, jobs.Close(tx, job, jobs.Finished, "")
+}
+
+// sawUp marks the boards that a job's plans cut as used, and names the offcuts
+// that are now there; it does not put them on the rack.
+func sawUp(tx *store.Tx, job int64, plans []*jigplan.Plan) (used []string, left []rack.Returned, err error) {
+	for _, p := range plans {
 		cut, err := stillHeld(tx, job, p)
 		if err != nil {
 			return nil, nil, err
@@ -46,22 +69,13 @@ func Finish(tx *store.Tx, job int64, o Outcome) (used []string, back []rack.Retu
 			return nil, nil, err
 		}
 		used = append(used, cut...)
-		left, err := rack.StillOnBoards(tx, rack.Leftovers(p.Layout.Boards, job), cut)
+		there, err := rack.StillOnBoards(tx, rack.Leftovers(p.Layout.Boards, job), cut)
 		if err != nil {
 			return nil, nil, err
 		}
-		back = append(back, left...)
+		left = append(left, there...)
 	}
-	if back, err = o.correct(tx, job, back); err != nil {
-		return nil, nil, err
-	}
-	if _, err := rack.Release(tx, job); err != nil {
-		return nil, nil, err
-	}
-	if err := jobs.Record(tx, job, counts); err != nil {
-		return nil, nil, err
-	}
-	return used, back, jobs.Close(tx, job, jobs.Finished, "")
+	return used, left, nil
 }
 
 // correct puts the offcuts back at their true sizes. Those that a recut put on

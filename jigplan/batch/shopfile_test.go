@@ -164,7 +164,7 @@ func TestFinishReturnsCorrectedOffcuts(t *testing.T) {
 			return "", err
 		}
 		left = rack.Leftovers(ready.Plan.Layout.Boards, job)
-		_, _, err = Finish(tx, job, Outcome{Offcuts: map[string]Rectangle{left[0].Name: size}, Spoiled: map[string]int{"Tea": 1}})
+		_, err = Finish(tx, job, Outcome{Offcuts: map[string]Rectangle{left[0].Name: size}, Spoiled: map[string]int{"Tea": 1}})
 		return "finish", err
 	}); err != nil {
 		t.Fatal(err)

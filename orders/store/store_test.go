@@ -199,7 +199,10 @@ func TestTornAndFlippedFilesAreNamed(t *testing.T) {
 		t.Fatal(err)
 	}
 	r := rand.New(rand.NewPCG(3, 3))
-	named, tries := 0, 150
+	named, tries := 0, 24
+	if *full {
+		tries = 2000
+	}
 	for i := range tries {
 		torn := append([]byte(nil), whole...)
 		if i%3 == 0 {

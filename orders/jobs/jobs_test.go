@@ -1,0 +1,140 @@
+package jobs
+
+import (
+	"context"
+	"errors"
+	"path/filepath"
+	"reflect"
+	"testing"
+	"time"
+
+	"batchwright/orders/store"
+)
+
+var ctx = context.Background()
+
+func shop(t *testing.T) func(func(*store.Tx) error) {
+	t.Helper()
+	s, err := store.Open(ctx, filepath.Join(t.TempDir(), "shop.db"), store.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { _ = s.Close() })
+	return func(do func(*store.Tx) error) {
+		t.Helper()
+		if err := s.Update(ctx, "anna", func(tx *store.Tx) (string, error) { return "test", do(tx) }); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+func day(n int) time.Time { return time.Date(2027, 1, n, 0, 0, 0, 0, time.UTC) }
+
+func TestAJobIsKeptAsItWas(t *testing.T) {
+	do := shop(t)
+	job := Job{Name: "fair.xlsx", Customer: "the spring fair", Due: day(9), Held: day(5)}
+	revision := Revision{File: "fair.xlsx", SHA256: "ab", Profile: 3, Boxes: 4, Parts: 16, Feet: 7.5, Cost: 4000, Price: 25600, Minutes: 90.5, P80: 101,
+		Boards: []string{"W1", "W2#1"}, Factors: map[string]float64{"Sanding": 1.25}}
+	papers := Papers{Order: []byte("order"), Plan: []byte{0, 1, 2}, Workbook: []byte("book")}
+	do(func(tx *store.Tx) error {
+		id, err := Add(tx, job, revision, papers)
+		if err != nil {
+			return err
+		}
+		got, err := Find(tx, id)
+		job.ID, job.State, job.Revision, job.Accepted = id, Open, 1, got.Accepted
+		if !reflect.DeepEqual(got, job) {
+			t.Errorf("%+v, want %+v", got, job)
+		}
+		list, err2 := Revisions(tx, id)
+		revision.Job, revision.Number, revision.Kind, revision.At = id, 1, Accept, list[0].At
+		if !reflect.DeepEqual(list, []Revision{revision}) {
+			t.Errorf("%+v, want %+v", list, revision)
+		}
+		kept, err3 := Read(tx, id, 1)
+		if !reflect.DeepEqual(kept, papers) {
+			t.Errorf("%+v, want %+v", kept, papers)
+		}
+		return errors.Join(err, err2, err3)
+	})
+	// A closed job keeps its plan and lets the printed workbook go.
+	do(func(tx *store.Tx) error {
+		if err := Close(tx, 1, Finished, ""); err != nil {
+			return err
+		}
+		kept, err := Read(tx, 1, 1)
+		if kept.Workbook != nil || string(kept.Plan) != string(papers.Plan) {
+			t.Errorf("%+v", kept)
+		}
+		for name, err := range map[string]error{"closed twice": Close(tx, 1, Cancelled, ""), "no job": Close(tx, 7, Cancelled, "")} {
+			if !errors.Is(err, ErrNone) {
+				t.Errorf("%s: %v", name, err)
+			}
+		}
+		if _, err := Revise(tx, Revision{Job: 1, Kind: Change}, papers); !errors.Is(err, ErrNone) {
+			t.Errorf("a closed job was changed: %v", err)
+		}
+		return err
+	})
+}
+
+func TestInForce(t *testing.T) {
+	kinds := func(list ...Kind) (out []Revision) {
+		for i, k := range list {
+			out = append(out, Revision{Number: i + 1, Kind: k})
+		}
+		return out
+	}
+	for _, tt := range []struct {
+		all  []Revision
+		want int // first number that holds
+	}{
+		{kinds(Accept), 1}, {kinds(Accept, Change), 2}, {kinds(Accept, Recut, Recut), 1}, {kinds(Accept, Change, Recut), 2},
+	} {
+		if got := InForce(tt.all); got[0].Number != tt.want || got[len(got)-1].Number != len(tt.all) {
+			t.Errorf("%+v: %+v", tt.all, got)
+		}
+	}
+}
+
+// A reservation holds through its day and lapses the day after.
+func TestOverdue(t *testing.T) {
+	shop(t)(func(tx *store.Tx) error {
+		for _, held := range []time.Time{{}, day(5)} {
+			if _, err := Add(tx, Job{Name: "x", Held: held}, Revision{}, Papers{Plan: []byte{1}}); err != nil {
+				return err
+			}
+		}
+		for n, want := range map[int]int{4: 0, 5: 0, 6: 1} {
+			late, err := Overdue(tx, day(n))
+			if err != nil || len(late) != want {
+				t.Errorf("on day %d: %+v, %v", n, late, err)
+			}
+		}
+		return nil
+	})
+}
+
+func TestRecordsAreFrozen(t *testing.T) {
+	shop(t)(func(tx *store.Tx) error {
+		if _, err := Add(tx, Job{Name: "x"}, Revision{}, Papers{Plan: []byte{1}}); err != nil {
+			return err
+		}
+		for _, query := range []string{"UPDATE revisions SET cost = 0", "DELETE FROM revisions"} {
+			if _, err := tx.Exec(query); err == nil {
+				t.Errorf("%s was carried out", query)
+			}
+		}
+		if _, err := tx.Exec("UPDATE papers SET data = x'02'"); err != nil {
+			return err
+		}
+		if _, err := Read(tx, 1, 1); !errors.Is(err, store.ErrDamaged) {
+			t.Errorf("a changed paper was read: %v", err)
+		}
+		faults, err := Faults(tx)
+		if len(faults) != 1 {
+			t.Errorf("%q", faults)
+		}
+		return err
+	})
+}
