@@ -20,6 +20,9 @@ import (
 
 var ctx = context.Background()
 
+// teaPlanned is one plan for all tests: their first 20 boards are the same.
+var teaPlanned *jigplan.Plan
+
 // largeShop is a shop file of so many boards and closed jobs; each job keeps a
 // real plan.
 func largeShop(tb testing.TB, boards, done int) (*store.Shop, Accepted) {
@@ -44,7 +47,10 @@ func largeShop(tb testing.TB, boards, done int) (*store.Shop, Accepted) {
 		if err != nil {
 			return "", err
 		}
-		ready = Accepted{Order: make([]byte, 10_000), Plan: teaPlan(tb, free[:min(20, len(free))]), Workbook: make([]byte, 100_000)}
+		if teaPlanned == nil {
+			teaPlanned = teaPlan(tb, free[:20])
+		}
+		ready = Accepted{Order: make([]byte, 10_000), Plan: teaPlanned, Workbook: make([]byte, 100_000)}
 		for range done {
 			job, err := Accept(tx, ready)
 			if err != nil {
