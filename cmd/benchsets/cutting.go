@@ -43,7 +43,13 @@ type cuttingDefect struct{ x, y, length, width int64 }
 // cuttingKinds runs each kind of cutting instance; a new kind is registered
 // here, in a file of its own.
 var cuttingKinds = map[string]func(cutting, budget) outcome{
-	"csp1d": runStock1D,
+	"csp1d":         runStock1D,
+	"gkp2d":         runKnapsack2D,
+	"gkp2d_defects": runKnapsack2D,
+	"gmkp2d":        runKnapsack2D,
+	"gcsp2d":        runStock2D,
+	"gcsp2d_2stage": runStock2D,
+	"vsgcsp2d":      runStock2D,
 }
 
 // loadCutting reads a file of cutting instances whose kinds are registered.
@@ -62,6 +68,8 @@ func loadCutting(path string) (set, error) {
 			continue
 		}
 		s.tasks = append(s.tasks, task{c.name, func(b budget) outcome { return runShifted(c, b, solve) }})
+		// where the direction of the first cut is open, fewer plates can be right
+		known[i].weak = c.kind == "gcsp2d_2stage"
 		s.known = append(s.known, known[i])
 	}
 	if len(s.tasks) == 0 {

@@ -1,0 +1,134 @@
+package main
+
+import (
+	"fmt"
+
+	"batchwright/nesting/solve"
+)
+
+// The check of a cut plate takes from the answer where the parts lie and
+// nothing else: the cuts are found anew from the coordinates.
+
+// placed is a part on a plate.
+type placed struct {
+	item                int
+	x, y, length, width int64
+	turned              bool
+}
+
+func (p placed) reach(across bool) (from, to int64) {
+	if across {
+		return p.x, p.x + p.length
+	}
+	return p.y, p.y + p.width
+}
+
+// placedOn lists the parts of a cut tree.
+func placedOn(tree *solve.Node) (parts []placed) {
+	tree.Walk(func(n *solve.Node) {
+		if n.Part >= 0 {
+			parts = append(parts, placed{n.Part, n.X, n.Y, n.Length, n.Width, n.Turned})
+		}
+	})
+	return parts
+}
+
+// checkPlate recomputes one cut plate: sizes and turning, inside the plate, a
+// kerf apart, off the defects, and free by guillotine cuts in so many stages.
+func checkPlate(c cutting, stock, stages int, parts []placed) error {
+	s := c.stocks[stock]
+	for i, p := range parts {
+		it := c.items[p.item]
+		if p.turned {
+			it.length, it.width = it.width, it.length
+		}
+		switch {
+		case p.turned && !c.turn:
+			return fmt.Errorf("item %d is turned", p.item)
+		case p.length != it.length || p.width != it.width:
+			return fmt.Errorf("item %d is cut %d x %d", p.item, p.length, p.width)
+		case p.x < 0 || p.y < 0 || p.x+p.length > s.length || p.y+p.width > s.width:
+			return fmt.Errorf("item %d at %d, %d leaves the plate", p.item, p.x, p.y)
+		}
+		for _, d := range s.defects {
+			if p.x < d.x+d.length && d.x < p.x+p.length && p.y < d.y+d.width && d.y < p.y+p.width {
+				return fmt.Errorf("item %d at %d, %d lies on a defect", p.item, p.x, p.y)
+			}
+		}
+		for _, q := range parts[:i] {
+			if p.x < q.x+q.length+c.kerf && q.x < p.x+p.length+c.kerf && p.y < q.y+q.width+c.kerf && q.y < p.y+p.width+c.kerf {
+				return fmt.Errorf("items %d and %d are less than a kerf apart", p.item, q.item)
+			}
+		}
+	}
+	if stages == 0 && !freed(parts, c.kerf) || stages > 0 && !freedIn(parts, c.kerf, stages, true) && !freedIn(parts, c.kerf, stages, false) {
+		return fmt.Errorf("no guillotine cuts free the parts")
+	}
+	return nil
+}
+
+// freed reports whether cuts of any number of stages free the parts. Any cut
+// that meets no part may be made first: what it parts stays as free as before.
+func freed(parts []placed, kerf int64) bool {
+	if len(parts) <= 1 {
+		return true
+	}
+	for _, across := range []bool{true, false} {
+		for _, p := range parts {
+			_, at := p.reach(across)
+			if low, high, ok := parted(parts, at, kerf, across); ok {
+				return freed(low, kerf) && freed(high, kerf)
+			}
+		}
+	}
+	return false
+}
+
+// freedIn reports whether so many stages, the first across or not, and trimming
+// cuts beside, free the parts: every stage makes all the cuts it can.
+func freedIn(parts []placed, kerf int64, stages int, across bool) bool {
+	if len(parts) <= 1 {
+		return true
+	}
+	if stages == 0 {
+		return false
+	}
+	for {
+		low, high := firstGroup(parts, kerf, across)
+		if !freedIn(low, kerf, stages-1, !across) {
+			return false
+		}
+		if len(high) == 0 {
+			return true
+		}
+		parts = high
+	}
+}
+
+// firstGroup parts the least group of parts that one cut frees from the rest.
+func firstGroup(parts []placed, kerf int64, across bool) (low, high []placed) {
+	low = parts
+	for _, p := range parts {
+		_, at := p.reach(across)
+		if l, h, ok := parted(parts, at, kerf, across); ok && len(l) < len(low) {
+			low, high = l, h
+		}
+	}
+	return low, high
+}
+
+// parted sorts the parts by a cut whose kerf starts at a place; ok is false when
+// it meets a part or has all on one side.
+func parted(parts []placed, at, kerf int64, across bool) (low, high []placed, ok bool) {
+	for _, p := range parts {
+		switch from, to := p.reach(across); {
+		case to <= at:
+			low = append(low, p)
+		case from >= at+kerf:
+			high = append(high, p)
+		default:
+			return nil, nil, false
+		}
+	}
+	return low, high, len(low) > 0 && len(high) > 0
+}
