@@ -21,7 +21,7 @@ func (q *regionLists) list(r *regionTable, g region) (ids []int32, ok bool) {
 	sx, sy := r.p.alongX[g.x], r.p.alongY[g.y]
 	c := sx.size*l.g.ny + sy.size
 	w := r.worth[g.x*len(r.p.alongY)+g.y]
-	if w == 0 || w+v.outside[c]+l.w.free <= l.aim.floor {
+	if sx.size == 0 || sy.size == 0 || w+v.outside[c]+l.w.free <= l.aim.floor {
 		return nil, true
 	}
 	if sx.meets&sy.meets == 0 {
