@@ -29,7 +29,7 @@ func counts(few, full int) int {
 	if *fullShop {
 		return full
 	}
-	return few
+	return max(few/slow, 4)
 }
 
 // bench is a folder with a rack of 40 boards and an order that takes one.
@@ -217,7 +217,7 @@ func TestSurvivesKills(t *testing.T) {
 		if err := cmd.Start(); err != nil {
 			t.Fatal(err)
 		}
-		time.AfterFunc(time.Duration(r.IntN(90))*time.Millisecond, func() { _ = cmd.Process.Kill() })
+		time.AfterFunc(time.Duration(r.IntN(90*slow))*time.Millisecond, func() { _ = cmd.Process.Kill() })
 		err := cmd.Wait()
 		states, boards := b.sound()
 		if err != nil {
