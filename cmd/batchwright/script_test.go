@@ -34,6 +34,7 @@ func TestScripts(t *testing.T) {
 		UpdateScripts: *updateScripts,
 		Setup: func(env *testscript.Env) error {
 			env.Setenv("ORDERS", orders)
+			env.Setenv("GORACE", "atexit_sleep_ms=0") // the race detector waits a second at every exit
 			env.Setenv("BATCHWRIGHT_SHOP", filepath.Join(env.WorkDir, "shop.db"))
 			return nil
 		},

@@ -76,7 +76,7 @@ func (b *bench) file(name, text string) {
 func (b *bench) command(args ...string) *exec.Cmd {
 	cmd := exec.Command(b.program, args...)
 	cmd.Dir = b.folder
-	cmd.Env = append(os.Environ(), "BATCHWRIGHT_SHOP="+b.shop, "USER=tester")
+	cmd.Env = append(os.Environ(), "BATCHWRIGHT_SHOP="+b.shop, "USER=tester", "GORACE=atexit_sleep_ms=0")
 	return cmd
 }
 
