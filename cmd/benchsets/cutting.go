@@ -69,7 +69,7 @@ func loadCutting(path string) (set, error) {
 		}
 		s.tasks = append(s.tasks, task{c.name, func(b budget) outcome { return runShifted(c, b, solve) }})
 		// where the direction of the first cut is open, fewer plates can be right
-		known[i].weak = c.kind == "gcsp2d_2stage"
+		known[i].weak = known[i].weak || c.kind == "gcsp2d_2stage"
 		s.known = append(s.known, known[i])
 	}
 	if len(s.tasks) == 0 {
@@ -139,6 +139,8 @@ func parseCutting(path string) ([]cutting, []reference, error) {
 			c, r = cutting{name: rest}, reference{}
 		case "OPT", "BOUNDS":
 			err = r.parse(key, rest)
+		case "SRC":
+			r.weak = rest == "Russo2014" // read from the data files, not proven again
 		case "END":
 			if c.goal == "max_value" && r.meaning == "best_known" {
 				r.value, r.given = r.low, r.lowGiven

@@ -1,7 +1,9 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 
 	"batchwright/nesting/solve"
 )
@@ -73,15 +75,19 @@ func freed(parts []placed, kerf int64) bool {
 	if len(parts) <= 1 {
 		return true
 	}
-	for _, across := range []bool{true, false} {
-		for _, p := range parts {
-			_, at := p.reach(across)
-			if low, high, ok := parted(parts, at, kerf, across); ok {
-				return freed(low, kerf) && freed(high, kerf)
-			}
+	groups := parted(parts, kerf, true)
+	if len(groups) == 1 {
+		groups = parted(parts, kerf, false)
+	}
+	if len(groups) == 1 {
+		return false
+	}
+	for _, g := range groups {
+		if !freed(g, kerf) {
+			return false
 		}
 	}
-	return false
+	return true
 }
 
 // freedIn reports whether so many stages, the first across or not, and trimming
@@ -93,42 +99,29 @@ func freedIn(parts []placed, kerf int64, stages int, across bool) bool {
 	if stages == 0 {
 		return false
 	}
-	for {
-		low, high := firstGroup(parts, kerf, across)
-		if !freedIn(low, kerf, stages-1, !across) {
+	for _, g := range parted(parts, kerf, across) {
+		if !freedIn(g, kerf, stages-1, !across) {
 			return false
 		}
-		if len(high) == 0 {
-			return true
-		}
-		parts = high
 	}
+	return true
 }
 
-// firstGroup parts the least group of parts that one cut frees from the rest.
-func firstGroup(parts []placed, kerf int64, across bool) (low, high []placed) {
-	low = parts
-	for _, p := range parts {
-		_, at := p.reach(across)
-		if l, h, ok := parted(parts, at, kerf, across); ok && len(l) < len(low) {
-			low, high = l, h
+// parted sorts the parts into the groups that all cuts one way leave.
+func parted(parts []placed, kerf int64, across bool) (groups [][]placed) {
+	parts = slices.Clone(parts)
+	slices.SortFunc(parts, func(a, b placed) int {
+		from, _ := a.reach(across)
+		other, _ := b.reach(across)
+		return cmp.Compare(from, other)
+	})
+	first, end := 0, int64(0)
+	for i, p := range parts {
+		from, to := p.reach(across)
+		if i > 0 && from >= end+kerf {
+			groups, first = append(groups, parts[first:i]), i
 		}
+		end = max(end, to)
 	}
-	return low, high
-}
-
-// parted sorts the parts by a cut whose kerf starts at a place; ok is false when
-// it meets a part or has all on one side.
-func parted(parts []placed, at, kerf int64, across bool) (low, high []placed, ok bool) {
-	for _, p := range parts {
-		switch from, to := p.reach(across); {
-		case to <= at:
-			low = append(low, p)
-		case from >= at+kerf:
-			high = append(high, p)
-		default:
-			return nil, nil, false
-		}
-	}
-	return low, high, len(low) > 0 && len(high) > 0
+	return append(groups, parts[first:])
 }

@@ -75,11 +75,13 @@ type rooted struct {
 
 func newFiller(b *board, bonus []int64, m *Meter) *filler {
 	f := &filler{b: b, m: m, pack: newPacking(b.limit), bonus: bonus, scale: 1, steps: 200, keep: mostKept, most: 1}
-	f.bound = b.densest()
+	most := b.densest() // no table entry is worth more, bonuses aside
+	f.bound = min(most, b.allCopies())
 	for _, v := range bonus {
-		f.bound = max(f.bound, v+b.densest())
+		f.bound = max(f.bound, v+min(most, b.allCopies()))
+		most = max(most, v+b.densest())
 	}
-	for f.scale < 1<<16 && f.bound < 1<<55/f.scale {
+	for f.scale < 1<<16 && most < 1<<55/f.scale {
 		f.scale *= 2
 	}
 	return f

@@ -22,6 +22,11 @@ func (s *single) run() {
 	}
 	full := newBoard(s.plate, s.parts, s.rules, mostSizes)
 	left := workLeft(s.m)
+	if full.free && !full.exact() {
+		if p, _ := full.stripPlan(s.m); p != nil {
+			s.offer(full, p)
+		}
+	}
 	if full.tableWork() > left/60 {
 		s.search(newBoard(s.plate, s.parts, s.rules, coarseSizes), left/3)
 	}
@@ -75,6 +80,15 @@ func (b *board) densest() int64 {
 		}
 	}
 	return b.atDensity(best)
+}
+
+// allCopies is the value of every copy allowed.
+func (b *board) allCopies() int64 {
+	all := 0.0
+	for k, n := range b.limit {
+		all += float64(n) * float64(b.value[k])
+	}
+	return int64(min(all*(1+1e-12)+0.5, 1<<60))
 }
 
 // densestOf is the same for parts, fitting or not.

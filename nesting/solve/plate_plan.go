@@ -6,6 +6,8 @@ type plan struct {
 	at        int64     // of the cut, kerfs included; 0: close to what lies in low
 	shape     shape
 	low, high *plan
+
+	length, width int64 // its size, once asked for
 }
 
 // count adds the copies of each part in p to made.
@@ -25,15 +27,19 @@ func (p *plan) size() (length, width int64) {
 	if p == nil {
 		return 0, 0
 	}
+	if p.length > 0 {
+		return p.length, p.width
+	}
 	if p.cut == Either {
 		return p.shape.length, p.shape.width
 	}
 	l1, w1 := p.low.size()
 	l2, w2 := p.high.size()
+	p.length, p.width = max(l1, l2), w1+w2
 	if p.cut == Across {
-		return l1 + l2, max(w1, w2)
+		p.length, p.width = l1+l2, max(w1, w2)
 	}
-	return max(l1, l2), w1 + w2
+	return p.length, p.width
 }
 
 // layout gives p its coordinates: how the whole plate is cut.

@@ -11,21 +11,35 @@ import (
 // Belov and others, Pesquisa Operacional 20 (2000)).
 
 const (
-	greedyRounds = 6
+	greedyRounds = 8
 	greedyUnits  = 1 << 20 // the worthiest part's value
 	greedySizes  = 120
 )
 
-// startGreedy runs the rounds and keeps the best solution.
+// startGreedy runs the first rounds, on a part of the budget.
 func (s *stock2d) startGreedy() {
-	worth := make([]float64, len(s.parts))
+	s.worth = make([]float64, len(s.parts))
 	for k := range s.parts {
-		worth[k] = math.Pow(s.area(k), 1.02)
+		s.worth[k] = math.Pow(s.area(k), 1.02)
 	}
-	for round := 0; round < greedyRounds && !s.proven() && (round == 0 || !s.m.Over()); round++ {
-		cuts := s.greedy(s.need, worth, 1<<min(round, 5))
-		s.accept(cuts)
-		s.correct(worth, cuts)
+	share := workLeft(s.m) / 8
+	for first := true; first || s.rounds < greedyRounds && !s.m.Over() && s.m.Spent() < share; first = false {
+		if s.greedyRound(); s.proven() {
+			return
+		}
+	}
+}
+
+// greedyRound makes one solution and corrects the values, a little at random.
+// Rounds look wider and wider.
+func (s *stock2d) greedyRound() {
+	cuts := s.greedy(s.need, s.worth, 1<<min(s.rounds/2, 6))
+	s.accept(cuts)
+	s.correct(s.worth, cuts)
+	s.rounds++
+	for k := range s.worth {
+		u := float64(mix(uint64(s.rounds)<<32|uint64(k))>>11) / (1 << 53)
+		s.worth[k] *= 0.95 + 0.1*u
 	}
 }
 

@@ -20,6 +20,8 @@ type stock2d struct {
 	bound   int64
 	master  *master2d
 	dives   int
+	worth   []float64 // the parts\' values in greedy solutions
+	rounds  int       // greedy solutions made
 }
 
 // kind is one kind of plate.
@@ -78,6 +80,11 @@ func (s *stock2d) run() {
 			s.close()
 		}
 		s.dive()
+		for range 2 {
+			if !s.proven() && !s.m.Over() {
+				s.greedyRound()
+			}
+		}
 	}
 }
 
