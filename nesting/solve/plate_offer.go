@@ -73,14 +73,17 @@ func (l *lists) offer(rank int64, mark uint64, id int32, h how) {
 		s.over = s.over || rank > s.least0
 		return
 	}
-	at := len(s.ranks)
-	for k, r := range s.ranks {
-		if r == rank && s.marks[k] == mark {
-			return
+	at, end := 0, len(s.ranks) // the first rank that is not more
+	for at < end {
+		if mid := (at + end) / 2; s.ranks[mid] > rank {
+			at = mid + 1
+		} else {
+			end = mid
 		}
-		if r < rank {
-			at = k
-			break
+	}
+	for ; at < len(s.ranks) && s.ranks[at] == rank; at++ {
+		if s.marks[at] == mark {
+			return
 		}
 	}
 	if len(s.ranks) < l.keep {

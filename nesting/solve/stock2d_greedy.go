@@ -33,7 +33,7 @@ func (s *stock2d) startGreedy() {
 // greedyRound makes one solution and corrects the values, a little at random.
 // Rounds look wider and wider.
 func (s *stock2d) greedyRound() {
-	cuts := s.greedy(s.need, s.worth, 1<<min(s.rounds/2, 6))
+	cuts := s.greedy(s.need, s.worth, 1<<min(s.rounds, 7))
 	s.accept(cuts)
 	s.correct(s.worth, cuts)
 	s.rounds++
@@ -73,7 +73,7 @@ func (s *stock2d) greedy(want []int, worth []float64, keep int) (cuts []cut2d) {
 func (s *stock2d) greedyPlate(left, used []int, worth []float64, keep int) (best cut2d, ok bool) {
 	h := hunt{
 		want: left, worth: make([]int64, len(worth)), bonus: make([]int64, len(s.kinds)), beat: 0,
-		work: workLeft(s.m) / 20, steps: 0, keep: keep, most: 1, sizes: greedySizes,
+		work: workLeft(s.m) / 20, steps: min(40, 4*keep-4), keep: keep, most: 1, sizes: greedySizes,
 	}
 	most := slices.Max(worth)
 	for k, w := range worth {

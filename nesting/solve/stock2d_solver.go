@@ -90,7 +90,7 @@ func (s *stock2d) run() {
 
 // close tries to settle the question among all columns that matter.
 func (s *stock2d) close() {
-	all := s.enumerate(workLeft(s.m) / 4)
+	all := s.enumerate(workLeft(s.m) / 8)
 	if s.branch(workLeft(s.m)/4) && all {
 		s.bound = s.cost
 	}
