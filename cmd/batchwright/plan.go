@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"path/filepath"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -84,10 +85,13 @@ func (c *common) writePage(p *jigplan.Plan) error {
 }
 
 // options are the search's limits from now on: most of the time to the boards,
-// the rest to the running order and the writing.
+// the rest to the running order and the writing. No time at all still lays
+// every board, with the least work and no clock, so that it repeats exactly.
 func (c *common) options(ctx context.Context) batch.Options {
 	opt := batch.Options{Partial: c.partial, Limits: nesting.Limits{Seed: c.seed, Stop: ctx.Done()}}
-	if c.think > 0 {
+	if c.think <= 0 {
+		opt.Limits.Think = time.Millisecond
+	} else {
 		start := c.world.now()
 		opt.Limits.Deadline = start.Add(c.think * 3 / 4)
 		opt.Finish = start.Add(c.think)
