@@ -80,7 +80,7 @@ func (l *line) setting(name string) {
 	err := l.order.Settings.Set(name, text, entry)
 	switch {
 	case errors.Is(err, orders.ErrUnknownSetting):
-		l.problem(orders.Warning, l.cellOf("Setting"), name, "not used: "+err.Error(), "correct the name; batchwright shop lists all of them")
+		l.problem(orders.Warning, l.cellOf("Setting"), name, "not used: "+err.Error(), "correct the name; the help page of batchwright new lists all of them")
 	case err != nil:
 		l.fault("Value", value.text, fmt.Sprintf("not read as %s: %v", name, err), "correct the value, or remove the row to use the default")
 	default:
