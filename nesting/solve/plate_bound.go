@@ -111,9 +111,6 @@ func (t *table) alongPairs(j int) []pair {
 	return t.g.ys.pairs[j]
 }
 
-// top is the worth of the whole plate.
-func (t *table) top() int64 { return t.worth[len(t.worth)-1] }
-
 // outside returns, for every size, the most that can lie on the plate beside
 // one rectangle of that size cut from it at this stage: the table read from the
 // whole down. above is that of the stage before.

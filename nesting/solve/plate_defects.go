@@ -13,11 +13,6 @@ func (b *board) addDefect(r Rect) {
 	})
 }
 
-// meets reports whether the rectangle r, kerf included, meets d.
-func (d defect) meets(r Rect) bool {
-	return r.X < d.toX && r.X+r.Length > d.fromX && r.Y < d.toY && r.Y+r.Width > d.fromY
-}
-
 // Passes over a plate with defects: places to cut along each axis, and fillings
 // kept a region.
 var defectPasses = []struct{ places, keep int }{

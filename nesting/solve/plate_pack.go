@@ -7,9 +7,7 @@ import "math/bits"
 // takes one addition and one mask a word.
 type packing struct {
 	words int
-	word  []int  // of each part
-	shift []uint // of each part
-	width []uint // bits of each part's count
+	word  []int // of each part
 	one   []uint64
 	bias  []uint64 // per word: brings a count above its limit into the spare bit
 	guard []uint64 // per word: the spare bits
@@ -19,8 +17,8 @@ type packing struct {
 func newPacking(limit []int) *packing {
 	n := len(limit)
 	p := &packing{
-		word: make([]int, n), shift: make([]uint, n), width: make([]uint, n),
-		one: make([]uint64, n), mark: make([]uint64, n),
+		word: make([]int, n),
+		one:  make([]uint64, n), mark: make([]uint64, n),
 	}
 	at := uint(64)
 	for k, most := range limit {
@@ -34,7 +32,7 @@ func newPacking(limit []int) *packing {
 			at = 0
 		}
 		w := len(p.bias) - 1
-		p.word[k], p.shift[k], p.width[k] = w, at, width
+		p.word[k] = w
 		p.one[k] = 1 << at
 		p.guard[w] |= 1 << (at + width)
 		p.bias[w] |= (1<<width - 1 - uint64(most)) << at
@@ -61,12 +59,4 @@ func (p *packing) fits(a, b []uint64) bool {
 		}
 	}
 	return true
-}
-
-// count returns the copies of part k in a.
-func (p *packing) count(a []uint64, k int) int {
-	if p.one[k] == 0 {
-		return 0
-	}
-	return int(a[p.word[k]] >> p.shift[k] & (1<<p.width[k] - 1))
 }

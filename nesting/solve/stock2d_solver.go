@@ -22,6 +22,8 @@ type stock2d struct {
 	dives   int
 	worth   []float64 // the parts\' values in greedy solutions
 	rounds  int       // greedy solutions made
+	repairs int       // small problems solved
+	small   bool      // this is one
 }
 
 // kind is one kind of plate.
@@ -76,8 +78,14 @@ func (s *stock2d) run() {
 	}
 	s.generate()
 	for round := 0; !s.proven() && !s.m.Over(); round++ {
-		if round%3 == 0 {
+		if !s.small {
+			s.repair()
+		}
+		if round%3 == 0 && !s.proven() {
 			s.close()
+		}
+		if s.proven() {
+			return
 		}
 		s.dive()
 		for range 2 {
