@@ -79,11 +79,11 @@ type Schedule struct {
 	Finishes []Finish  // one a job, by due date
 	Evenings []Evening // up to the last glue-up
 
-	LateWeight   int  // sum over jobs of weight times days late
-	LateBound    int  // proven: no schedule is below
-	FullEvenings int  // with no clamps left over for another box
-	Setups       int  // changes of the saw's state, the first included
-	Proven       bool // no schedule is less late
+	LateWeight   int      // sum over jobs of weight times days late
+	LateBound    int      // proven: no schedule is below
+	FullEvenings int      // with no clamps left over for another box
+	Setups       int      // changes of the saw's state, the first included
+	Proven       bool     // no schedule is less late
 	Moved        []string // ids of pinned tasks that could not keep their time
 	Unplaced     []string // ids of tasks the calendar has no room for
 }

@@ -92,9 +92,6 @@ func (s *stock) suits(it *item) bool {
 	return it.thick <= s.yields
 }
 
-// available is how many boards of the line there are, given how many are used.
-func (s *stock) available(used int) bool { return s.board.Unlimited || used < s.left }
-
 // machine is the least length that may go through the planer; a manufactured
 // sheet does not.
 func (p *problem) machine(s *stock) measure.Length {
