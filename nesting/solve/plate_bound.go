@@ -13,18 +13,20 @@ type table struct {
 	worth []int64 // [i*ny+j]
 }
 
-// layer is the cuts of one stage; free cutting is one layer with both.
-type layer struct{ across, along bool }
+// layer is the cuts of one stage; free cutting is one layer with both. Below
+// the last stage a single part is trimmed out of what is left.
+type layer struct{ across, along, trim bool }
 
 // layers lists the stages, the last one cut first.
 func (r Rules) layers() []layer {
 	if r.Stages <= 0 {
-		return []layer{{true, true}}
+		return []layer{{across: true, along: true}}
 	}
-	ls := make([]layer, r.Stages)
+	ls := make([]layer, r.Stages+1)
+	ls[0].trim = true
 	across := r.First == Across
-	for k := r.Stages - 1; k >= 0; k-- {
-		ls[k] = layer{across, !across}
+	for k := r.Stages; k > 0; k-- {
+		ls[k] = layer{across: across, along: !across}
 		across = !across
 	}
 	return ls

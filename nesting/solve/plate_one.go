@@ -96,10 +96,19 @@ func (b *board) densestOf(parts []Part) int64 {
 	best := 0.0
 	for _, p := range parts {
 		if p.Max > 0 {
-			best = max(best, float64(p.Value)/(float64(p.Length+b.rules.KerfX)*float64(p.Width+b.rules.KerfY)))
+			best = max(best, float64(p.Value)/float64(p.taken(b.rules)))
 		}
 	}
 	return b.atDensity(best)
+}
+
+// taken is the least area a copy takes, its kerfs included.
+func (p Part) taken(r Rules) int64 {
+	area := (p.Length + r.KerfX) * (p.Width + r.KerfY)
+	if p.Turn {
+		area = min(area, (p.Width+r.KerfX)*(p.Length+r.KerfY))
+	}
+	return area
 }
 
 func (b *board) atDensity(perArea float64) int64 {

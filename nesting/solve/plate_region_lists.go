@@ -66,6 +66,20 @@ func (q *regionLists) sides(r *regionTable, g region, sx, sy span) (out []sides,
 		}
 		out = append(out, sides{low: ids})
 	}
+	for _, t := range r.trims(g.x, g.y, sx, sy) {
+		if !r.t.cuts.trim {
+			break
+		}
+		ids, ok := q.list(r, region{g.level, t.x, t.y})
+		if !ok {
+			return nil, false
+		}
+		s := sides{cut: t.cut, at: t.at, low: ids}
+		if !t.low {
+			s.low, s.high = nil, ids
+		}
+		out = append(out, s)
+	}
 	for at := sx.from + 1; r.t.cuts.across && at < sx.to; at++ {
 		low, high := g, g
 		low.x, high.x = spanAt(r.nx, int(sx.from), int(at)), spanAt(r.nx, int(at), int(sx.to))

@@ -42,6 +42,9 @@ func (r *regionTable) settle(x, y int, sx, sy span) int64 {
 	if r.below != nil {
 		best = r.below.worth[x*n+y]
 	}
+	if r.t.cuts.trim {
+		return r.trimmed(x, y, sx, sy)
+	}
 	if r.t.cuts.across {
 		for at := sx.from + 1; at < sx.to; at++ {
 			low, high := spanAt(r.nx, int(sx.from), int(at)), spanAt(r.nx, int(at), int(sx.to))
@@ -55,6 +58,37 @@ func (r *regionTable) settle(x, y int, sx, sy span) int64 {
 		}
 	}
 	return best
+}
+
+// trimmed returns the worth of the best part that can be trimmed out.
+func (r *regionTable) trimmed(x, y int, sx, sy span) (best int64) {
+	for _, t := range r.trims(x, y, sx, sy) {
+		best = max(best, r.worth[t.x*len(r.p.alongY)+t.y])
+	}
+	return best
+}
+
+// trim is a rectangle with one side cut off.
+type trim struct {
+	x, y int // spans of what is left
+	cut  Direction
+	at   int64
+	low  bool // the low side is left
+}
+
+// trims lists the rectangles left when one side is trimmed off by one place.
+func (r *regionTable) trims(x, y int, sx, sy span) (out []trim) {
+	if from, to := int(sx.from), int(sx.to); to-from > 1 {
+		out = append(out,
+			trim{spanAt(r.nx, from, to-1), y, Across, r.p.xs[to-1] - r.p.xs[from], true},
+			trim{spanAt(r.nx, from+1, to), y, Across, r.p.xs[from+1] - r.p.xs[from], false})
+	}
+	if from, to := int(sy.from), int(sy.to); to-from > 1 {
+		out = append(out,
+			trim{x, spanAt(r.ny, from, to-1), Along, r.p.ys[to-1] - r.p.ys[from], true},
+			trim{x, spanAt(r.ny, from+1, to), Along, r.p.ys[from+1] - r.p.ys[from], false})
+	}
+	return out
 }
 
 // top is the worth of the whole plate.
@@ -76,6 +110,15 @@ func (r *regionTable) findAt(f *finder, x, y int) *plan {
 		return f.find(r.t, sx.size, sy.size)
 	case r.below != nil && r.below.worth[x*n+y] == w:
 		return r.below.findAt(f, x, y)
+	}
+	for _, t := range r.trims(x, y, sx, sy) {
+		if !r.t.cuts.trim || r.worth[t.x*n+t.y] != w {
+			continue
+		}
+		if t.low {
+			return &plan{cut: t.cut, at: t.at, low: r.findAt(f, t.x, t.y)}
+		}
+		return &plan{cut: t.cut, at: t.at, high: r.findAt(f, t.x, t.y)}
 	}
 	for at := sx.from + 1; r.t.cuts.across && at < sx.to; at++ {
 		low, high := spanAt(r.nx, int(sx.from), int(at)), spanAt(r.nx, int(at), int(sx.to))

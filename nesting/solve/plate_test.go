@@ -72,14 +72,21 @@ func (e *everyCut) reach(r Rect, stage int, across bool) map[int]bool {
 	return out
 }
 
-// lies reports whether a part can lie in r, trimmed out at its corner nearest
-// the origin: any other place is that of a smaller rectangle.
+// lies reports whether a part can lie somewhere in r, trimmed out.
 func (e *everyCut) lies(r Rect, length, width int64) bool {
-	if length > r.Length || width > r.Width {
-		return false
+	for x := r.X; x+length <= r.X+r.Length; x++ {
+		for y := r.Y; y+width <= r.Y+r.Width; y++ {
+			if e.clear(x, y, length, width) {
+				return true
+			}
+		}
 	}
+	return false
+}
+
+func (e *everyCut) clear(x, y, length, width int64) bool {
 	for _, d := range e.plate.Defects {
-		if r.X < d.X+d.Length && d.X < r.X+length && r.Y < d.Y+d.Width && d.Y < r.Y+width {
+		if x < d.X+d.Length && d.X < x+length && y < d.Y+d.Width && d.Y < y+width {
 			return false
 		}
 	}

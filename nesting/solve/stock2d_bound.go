@@ -6,7 +6,7 @@ import "math/big"
 func (s *stock2d) areaBound() int64 {
 	area := make([]int64, len(s.need))
 	for k := range s.need {
-		area[k] = (s.parts[k].Length + s.rules.KerfX) * (s.parts[k].Width + s.rules.KerfY)
+		area[k] = s.parts[k].taken(s.rules)
 	}
 	most := make([]int64, len(s.kinds))
 	for k := range s.kinds {

@@ -118,6 +118,5 @@ func (s *stock2d) correct(worth []float64, cuts []cut2d) {
 
 // area is what a copy of part k takes, its kerf included.
 func (s *stock2d) area(k int) float64 {
-	p := s.parts[k]
-	return float64(p.Length+s.rules.KerfX) * float64(p.Width+s.rules.KerfY)
+	return float64(s.parts[k].taken(s.rules))
 }

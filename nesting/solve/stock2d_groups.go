@@ -63,7 +63,19 @@ func (s *stock2d) hunt(g *group, h hunt) catch {
 	if len(s.stock[g.kinds[0]].Defects) > 0 {
 		return s.huntDefects(g.kinds[0], bonus[0], h, part)
 	}
-	f := newFiller(s.board(g, h), bonus, part)
+	c := catch{most: h.beat, exact: true, whole: true}
+	for _, first := range s.rules.firsts() {
+		rules := s.rules
+		rules.First = first
+		s.huntPlain(g, h, rules, bonus, part, &c)
+	}
+	return c
+}
+
+// huntPlain searches the plates of a plain group under one order of the stages
+// and adds what it finds to c.
+func (s *stock2d) huntPlain(g *group, h hunt, rules Rules, bonus []int64, m *Meter, c *catch) {
+	f := newFiller(s.board(g, h, rules), bonus, m)
 	f.value, f.bound = h.beat, max(f.bound, h.beat)
 	f.steps, f.keep, f.most, f.until = h.steps, h.keep, h.most, h.until
 	f.price = g.price
@@ -73,21 +85,26 @@ func (s *stock2d) hunt(g *group, h hunt) catch {
 		f.run()
 		g.price = f.price
 	}
-	c := catch{most: f.bound, exact: f.b.exact(), whole: f.whole}
+	c.most = max(c.most, f.bound)
+	c.exact, c.whole = c.exact && f.b.exact(), c.whole && f.whole
 	for _, r := range f.found {
 		c.add(s, cut2d{kind: g.kinds[r.root], times: 1, plan: r.plan}, r.value+bonus[r.root])
 	}
-	return c
 }
 
 // huntDefects searches a plate with defects.
 func (s *stock2d) huntDefects(kind int, bonus int64, h hunt, m *Meter) catch {
-	one := single{plate: s.stock[kind].Plate, parts: s.partsOf(h), rules: s.rules, m: m}
-	one.value = max(0, h.beat-bonus)
-	one.run()
-	c := catch{most: max(h.beat, one.bound+bonus), exact: true}
-	if one.plan != nil {
-		c.add(s, cut2d{kind: kind, times: 1, plan: one.plan}, one.value+bonus)
+	c := catch{most: h.beat, exact: true}
+	for _, first := range s.rules.firsts() {
+		rules := s.rules
+		rules.First = first
+		one := single{plate: s.stock[kind].Plate, parts: s.partsOf(h), rules: rules, m: m}
+		one.value = max(0, h.beat-bonus)
+		one.run()
+		c.most = max(c.most, one.bound+bonus)
+		if one.plan != nil {
+			c.add(s, cut2d{kind: kind, times: 1, plan: one.plan}, one.value+bonus)
+		}
 	}
 	return c
 }
@@ -109,10 +126,10 @@ func (s *stock2d) partsOf(h hunt) []Part {
 }
 
 // board returns the board of a plain group for a hunt.
-func (s *stock2d) board(g *group, h hunt) *board {
+func (s *stock2d) board(g *group, h hunt, rules Rules) *board {
 	plates := make([]Plate, len(g.kinds))
 	for r, k := range g.kinds {
 		plates[r] = s.stock[k].Plate
 	}
-	return newBoards(plates, s.partsOf(h), s.rules, h.sizes)
+	return newBoards(plates, s.partsOf(h), rules, h.sizes)
 }
