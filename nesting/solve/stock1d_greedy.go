@@ -2,7 +2,6 @@ package solve
 
 import (
 	"cmp"
-	"math"
 	"slices"
 )
 
@@ -35,23 +34,19 @@ func (p *partPlan) fix(col barColumn, times int64) *partPlan {
 // left that takes anything.
 type barFiller func(*barNode) barColumn
 
-// complete covers what a part plan still wants, bar by bar, offers the result
-// when all of it is covered, and returns it in any case.
-func (s *barSearch) complete(p *partPlan, fill barFiller) *partPlan {
-	for p.cost < s.bestCost && p.node.wants() {
-		if s.meter.Over() && s.bestCost < math.MaxInt64 {
-			return p // the first plan is made in any case
-		}
+// complete covers what a part plan still wants, bar by bar, and offers the
+// result when all of it is covered.
+func (s *barSearch) complete(p *partPlan, fill barFiller) {
+	for p.cost < s.bestCost && p.node.wants() && !s.meter.Over() {
 		col := fill(p.node)
 		if len(col.parts) == 0 {
-			return p
+			return
 		}
 		p = p.fix(col, p.node.times(col))
 	}
 	if !p.node.wants() {
 		s.offer(p)
 	}
-	return p
 }
 
 // wants reports whether some demand is left.

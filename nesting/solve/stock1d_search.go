@@ -25,7 +25,7 @@ func newBarSearch(root *barNode, meter *Meter) *barSearch {
 // run improves plan and bound, by ever stronger means, until they meet or the
 // budget ends.
 func (s *barSearch) run() {
-	longest := s.complete(newPartPlan(s.root), (*barNode).fillLongest)
+	first := s.firstPlan()
 	s.raise(s.quickBound())
 	if s.proven() {
 		return
@@ -37,7 +37,7 @@ func (s *barSearch) run() {
 		s.runRelaxed()
 	}
 	if s.bestCost == math.MaxInt64 {
-		s.best = longest.fixed // as much of the demand as the bars took
+		s.best = first.fixed // as much of the demand as the bars took
 	}
 }
 

@@ -263,8 +263,8 @@ func TestStock1DBranches(t *testing.T) {
 }
 
 // TestStock1DNotRounded: a problem whose optimum is one above its rounded-up
-// relaxation is solved, and is not called proven before it is. The instance
-// follows from 1/2 + 1/3 + 1/6 filling a bar: bars of 132, pieces 44, 33 and 12
+// relaxation is solved, and is not called proven before it is: bars of 132,
+// pieces of 44, 33 and 12
 // (J. Marcotte, Operations Research Letters 4, 1986, from memory: demands 2, 3, 6
 // need 3 bars though their lengths fill 259/132 of one).
 func TestStock1DNotRounded(t *testing.T) {
@@ -376,5 +376,24 @@ func BenchmarkStock1D(b *testing.B) {
 				}
 			}
 		})
+	}
+}
+
+// TestStock1DManyLengths: so many lengths that only the first plan is affordable
+// still give a whole plan.
+func TestStock1DManyLengths(t *testing.T) {
+	p := BarProblem{Kerf: 3, Bars: []Bar{{2_000_000, 1200, Unlimited}, {3_000_000, 1450, 40}}}
+	for i := range int64(20_000) {
+		p.Pieces = append(p.Pieces, Piece{80_000 + 37*i, 50})
+	}
+	plan, err := Stock1D(p, Budget{Work: 1_000_000})
+	if err != nil {
+		t.Fatal(err)
+	}
+	checkBarPlan(t, p, plan)
+	for i, n := range plan.Short {
+		if n > 0 {
+			t.Fatalf("piece %d is short of %d", i, n)
+		}
 	}
 }
