@@ -141,6 +141,16 @@ func week[T any](name, unit, def, help string, field func(*Week) *T, parse func(
 		value: func(s *Settings) any { return show(*field(&s.Week)) }}
 }
 
+// WeekDifferences names the settings of the week that differ.
+func WeekDifferences(a, b *Settings) (names []string) {
+	for _, d := range weekDefinitions() {
+		if d.value(a) != d.value(b) {
+			names = append(names, d.Name)
+		}
+	}
+	return names
+}
+
 // weekDefinitions are the settings of people, hours, clamps and waits.
 func weekDefinitions() []Definition {
 	self := func(s *Settings) *Week { return &s.Week }

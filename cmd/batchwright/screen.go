@@ -3,11 +3,12 @@ package main
 import (
 	"fmt"
 	"io"
+	"os"
+	"strings"
 
 	"github.com/jedib0t/go-pretty/v6/table"
 	"github.com/jedib0t/go-pretty/v6/text"
 	"golang.org/x/term"
-	"os"
 
 	"batchwright/reports"
 )
@@ -44,7 +45,12 @@ func printTable(out io.Writer, t reports.Table, styled bool) {
 	if t.Title != "" {
 		fmt.Fprintln(out, t.Title)
 	}
-	fmt.Fprintln(out, w.Render())
+	if len(t.Rows) > 0 || len(t.Notes) == 0 {
+		fmt.Fprintln(out, w.Render())
+	}
+	for _, note := range t.Notes {
+		fmt.Fprintln(out, note)
+	}
 }
 
 func rowOf(cells []string) table.Row {
@@ -59,9 +65,18 @@ func rowOf(cells []string) table.Row {
 func columns(n, width int) []table.ColumnConfig {
 	configs := make([]table.ColumnConfig, n)
 	for i := range configs {
-		configs[i] = table.ColumnConfig{Number: i + 1, WidthMax: max(14, (width-3*n)/max(2, n-2)), WidthMaxEnforcer: text.WrapSoft}
+		configs[i] = table.ColumnConfig{Number: i + 1, WidthMax: max(14, (width-3*n)/max(2, n-2)), WidthMaxEnforcer: wrap}
 	}
 	return configs
+}
+
+// wrap wraps each line of a text by itself.
+func wrap(lines string, width int) string {
+	parts := strings.Split(lines, "\n")
+	for i, line := range parts {
+		parts[i] = text.WrapSoft(line, width)
+	}
+	return strings.Join(parts, "\n")
 }
 
 // screenWidth is the terminal's, or a page's when nobody watches.

@@ -14,6 +14,7 @@ import (
 // Open is an accepted order whose work is not done.
 type Open struct {
 	ID, Name string
+	Code     string    // stands for it in large letters; empty: its ID
 	Due      time.Time // zero: no date
 	Weight   int       // how much a day late matters; 0 counts as 1
 	Plan     *jigplan.Plan
@@ -21,37 +22,148 @@ type Open struct {
 	Pinned   map[string]time.Time // task id -> when it must start
 }
 
-// Jobs are the tasks that open orders still ask for.
-func Jobs(open []Open) []jigplan.Job {
-	var out []jigplan.Job
-	for _, o := range open {
-		job := schedule.JobOf(o.ID, o.Name, o.Due, o.Plan)
-		job.Weight = max(1, o.Weight)
-		done := map[string]bool{}
-		for _, id := range o.Done {
-			done[id] = true
-		}
-		left := job.Tasks[:0]
-		for _, t := range job.Tasks {
-			if done[t.ID] {
-				continue
-			}
+// WeekRequest is which orders are put on the clock, from when, and how many
+// days of it are printed.
+type WeekRequest struct {
+	Open     []Open
+	From     time.Time
+	Days     int
+	Settings *orders.Settings // the shop's: hours, people, clamps
+	Limits   schedule.Limits
+}
+
+// mostDays is as far ahead as anything is planned.
+const mostDays = 400
+
+// Week puts the work of open orders on the clock. It plans on past the printed
+// days until all work has its place. What has none is left out and said in
+// Problems; the rest is planned. An error means that the check found fault
+// with the schedule.
+func Week(r WeekRequest) (*jigplan.Week, error) {
+	w := &jigplan.Week{From: r.From, Days: r.Days, Settings: r.Settings}
+	for _, o := range r.Open {
+		w.Jobs = append(w.Jobs, weekJob(o, r.Settings.Week))
+		awaitWood(&w.Jobs[len(w.Jobs)-1], r)
+		w.Done = append(w.Done, o.Done...)
+	}
+	unworkable(w)
+	for i := range w.Jobs {
+		pastDue(w, &w.Jobs[i])
+	}
+	if err := planWeek(w, r.Limits); err != nil {
+		return w, err
+	}
+	missed(w)
+	return w, nil
+}
+
+// weekJob is an open order's tasks with this week's clamps and places, less
+// those that are done.
+func weekJob(o Open, shop orders.Week) jigplan.WeekJob {
+	order, plan := *o.Plan.Order, *o.Plan
+	order.Settings.Week = shop
+	plan.Order = &order
+	job := schedule.JobOf(o.ID, o.Name, o.Due, &plan)
+	job.Weight = max(1, o.Weight)
+	done := map[string]bool{}
+	for _, id := range o.Done {
+		done[id] = true
+	}
+	left := []jigplan.Task{}
+	for _, t := range job.Tasks {
+		if !done[t.ID] {
 			t.Pinned = o.Pinned[t.ID]
 			left = append(left, t)
 		}
-		job.Tasks = left
-		out = append(out, job)
 	}
-	return out
+	job.Tasks = left
+	code := o.Code
+	if code == "" {
+		code = o.ID
+	}
+	return jigplan.WeekJob{Job: job, Code: code, Plan: o.Plan}
 }
 
-// Week puts the work of open orders on the clock from a time on, over so many
-// days. An error means that the check found fault with the schedule.
-func Week(open []Open, from time.Time, days int, w orders.Week, limits schedule.Limits) (jigplan.Schedule, error) {
-	jobs := Jobs(open)
-	s := schedule.Week(schedule.WeekInput{Jobs: jobs, Halves: schedule.Calendar(from, days, w), Week: w}, limits)
-	if faults := check.Schedule(jobs, w, s); len(faults) > 0 {
-		return s, fmt.Errorf("the schedule fails its check: %w", errors.Join(faults...))
+// TaskIDs names the tasks of an open order, done ones too.
+func TaskIDs(o Open, shop orders.Week) (ids []string) {
+	o.Done = nil
+	for _, t := range weekJob(o, shop).Tasks {
+		ids = append(ids, t.ID)
 	}
-	return s, nil
+	return ids
+}
+
+// awaitWood keeps a job's milling until the wood it buys has arrived.
+func awaitWood(j *jigplan.WeekJob, r WeekRequest) {
+	arrives := r.From
+	for i := range j.Plan.Layout.Boards {
+		if at := j.Plan.Layout.Boards[i].Stock.Arrives; at.After(arrives) {
+			arrives = at
+		}
+	}
+	if arrives.Equal(r.From) || len(j.Tasks) == 0 || len(j.Tasks[0].After) > 0 || !j.Tasks[0].Pinned.IsZero() {
+		return
+	}
+	if halves := schedule.Calendar(arrives, 31, r.Settings.Week); len(halves) > 0 {
+		j.Tasks[0].Pinned = halves[0].From
+	}
+}
+
+// planWeek looks ahead as far as the work seems to reach, and farther while
+// something has no place.
+func planWeek(w *jigplan.Week, limits schedule.Limits) error {
+	var jobs []jigplan.Job
+	for _, j := range w.Jobs {
+		jobs = append(jobs, j.Job)
+	}
+	shop := w.Settings.Week
+	for days := lookAhead(w); ; days = min(2*days, mostDays) {
+		in := schedule.WeekInput{Jobs: jobs, Halves: schedule.Calendar(w.From, days, shop), Week: shop}
+		w.Schedule = schedule.Week(in, limits)
+		if len(w.Schedule.Unplaced) == 0 || days == mostDays {
+			break
+		}
+	}
+	if faults := check.Schedule(jobs, shop, w.Schedule); len(faults) > 0 {
+		return fmt.Errorf("%w: the schedule: %w", ErrFault, errors.Join(faults...))
+	}
+	return nil
+}
+
+// lookAhead is how many days the work and its dates seem to need.
+func lookAhead(w *jigplan.Week) int {
+	days, minutes, waits := w.Days, 0, 0
+	for _, j := range w.Jobs {
+		wait := 0
+		for _, t := range j.Tasks {
+			minutes += t.Minutes
+			wait = max(wait, t.Wait)
+		}
+		waits = max(waits, wait)
+		if !j.Due.IsZero() {
+			days = max(days, int(j.Due.Sub(w.From).Hours()/24)+7)
+		}
+	}
+	shop := w.Settings.Week
+	daily := float64(shop.Morning.To-shop.Morning.From+shop.Afternoon.To-shop.Afternoon.From) * (1 - shop.BufferPercent/100)
+	if daily > 0 {
+		days = max(days, 14+int(2*float64(minutes)/daily)+waits/(24*60)*7)
+	}
+	return min(days, mostDays)
+}
+
+// WeekSheet is what is kept of a week that is given out.
+func WeekSheet(w *jigplan.Week, given time.Time) jigplan.WeekSheet {
+	s := jigplan.WeekSheet{Given: given, From: w.From, Days: w.Days, Jobs: []jigplan.SheetJob{}, Tasks: []jigplan.SheetTask{}, Done: append([]string{}, w.Done...)}
+	names := map[string]string{}
+	for _, j := range w.Jobs {
+		names[j.ID] = j.Name
+	}
+	for _, f := range w.Schedule.Finishes {
+		s.Jobs = append(s.Jobs, jigplan.SheetJob{ID: f.Job, Name: names[f.Job], Due: f.Due, Done: f.Done})
+	}
+	for _, b := range w.Schedule.Bookings {
+		s.Tasks = append(s.Tasks, jigplan.SheetTask{ID: b.ID, Job: b.Job, What: b.What, Start: b.Start, End: b.End})
+	}
+	return s
 }

@@ -22,10 +22,12 @@ func TestWeekOfOpenOrders(t *testing.T) {
 		{ID: "1", Name: "first", Due: monday.AddDate(0, 0, 4), Plan: p, Done: []string{"1/mill"}},
 		{ID: "2", Name: "second", Due: monday.AddDate(0, 0, 11), Plan: p, Pinned: map[string]time.Time{"2/mill": pin}},
 	}
-	s, err := Week(open, monday, 21, orders.DefaultSettings().Week, schedule.Limits{Work: 200})
+	settings := orders.DefaultSettings()
+	w, err := Week(WeekRequest{Open: open, From: monday, Days: 7, Settings: &settings, Limits: schedule.Limits{Work: 200}})
 	if err != nil {
 		t.Fatal(err)
 	}
+	s := w.Schedule
 	if s.LateWeight != 0 || len(s.Unplaced) > 0 || len(s.Moved) > 0 {
 		t.Errorf("lateness %d, unplaced %v, moved %v", s.LateWeight, s.Unplaced, s.Moved)
 	}

@@ -27,6 +27,7 @@ const (
 type sheet struct {
 	name      string
 	landscape bool
+	bare      bool // a picture wider than some programs think its cells: no print area
 	fit       bool // made smaller until one page wide; breaks are left to the program
 	widths    []float64
 	rows      []row
@@ -193,8 +194,9 @@ func (b *book) page(name string, s *sheet) error {
 		b.file.SetHeaderFooter(name, &excelize.HeaderFooterOptions{OddHeader: b.header(), OddFooter: b.footer(name)}),
 		b.file.SetSheetView(name, 0, &excelize.ViewOptions{ShowGridLines: &no}),
 	}
-	last, _ := excelize.ColumnNumberToName(len(s.widths))
-	steps = append(steps, b.define(name, "_xlnm.Print_Area", fmt.Sprintf("$A$1:$%s$%d", last, max(1, len(s.rows)))))
+	if last, _ := excelize.ColumnNumberToName(len(s.widths)); !s.bare {
+		steps = append(steps, b.define(name, "_xlnm.Print_Area", fmt.Sprintf("$A$1:$%s$%d", last, max(1, len(s.rows)))))
+	}
 	if s.repeat > 0 {
 		steps = append(steps, b.define(name, "_xlnm.Print_Titles", fmt.Sprintf("$%d:$%d", s.repeat, s.repeatTo)))
 	}

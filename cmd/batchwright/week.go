@@ -1,0 +1,209 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"batchwright/jigplan"
+	"batchwright/jigplan/batch"
+	"batchwright/jigplan/kit"
+	"batchwright/jigplan/schedule"
+	"batchwright/orders/store"
+	"batchwright/reports"
+	"batchwright/reports/record"
+	"batchwright/reports/workbook"
+)
+
+// weekly is what the week command was asked.
+type weekly struct {
+	from    string
+	days    int
+	late    bool
+	whatIf  []string
+	weigh   []string // "spring=3"
+	done    []string // task ids
+	hold    []string // "spring/glue 1=2027-03-09 13:00"
+	giveOut bool
+
+	first time.Time // from, read
+}
+
+func weekCommand(c *common) *cobra.Command {
+	var a weekly
+	cmd := &cobra.Command{
+		Use:   "week [ORDER.xlsx ...]",
+		Short: "Schedule the open jobs, or the orders named: saw, bench, clamps, drying, people",
+		Long: "Puts the work of the shop file's open jobs, or of the orders named, on the clock and writes week-DATE.xlsx:\n" +
+			"a page to hang up, a bar picture, hour by hour, dates and what is in hand, wood to mill, what to buy, changes.",
+		Example: "  batchwright week spring.xlsx fair.xlsx --from 2027-03-08 --days 6\n" +
+			"  batchwright week --late\n" +
+			"  batchwright week --what-if 'closed 2027-03-09' --what-if 'job rush.xlsx'",
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if err := a.read(c); err != nil {
+				return err
+			}
+			return c.week(cmd.Context(), args, &a)
+		},
+	}
+	c.orderFlags(cmd)
+	f := cmd.Flags()
+	f.StringVar(&a.from, "from", "", "the first day, a `DATE` such as 2027-03-08 (default now)")
+	f.IntVar(&a.days, "days", 7, "how many days are printed")
+	f.BoolVar(&a.late, "late", false, "only say which dates break, by how much, and the last moment to decide")
+	f.StringArrayVar(&a.whatIf, "what-if", nil, "show the difference a `CHANGE` makes: 'job ORDER.xlsx', 'without JOB', 'closed DATE', 'people N', 'clamps N'; may be repeated")
+	f.StringArrayVar(&a.weigh, "weight", nil, "how much a day late matters, `JOB=N` (default 1); may be repeated")
+	f.StringArrayVar(&a.done, "done", nil, "a `TASK` that is done, as hour by hour names it; may be repeated")
+	f.StringArrayVar(&a.hold, "hold", nil, "hold a task to a time, `TASK=2027-03-09 13:00`; may be repeated")
+	f.BoolVar(&a.giveOut, "give-out", false, "keep this sheet, and what is done, in the shop file: the next sheet says what changed")
+	f.BoolVar(&c.dryRun, "dry-run", false, "with --give-out: show it, and keep nothing")
+	return cmd
+}
+
+// read takes in the flags that hold more than a word.
+func (a *weekly) read(c *common) error {
+	if a.days < 1 || a.days > 62 {
+		return exit{exitUsage, fmt.Errorf("--days %d is not from 1 to 62", a.days)}
+	}
+	if a.giveOut && (a.late || len(a.whatIf) > 0) {
+		return exit{exitUsage, fmt.Errorf("--give-out keeps the week as it is: not together with --late or --what-if")}
+	}
+	now := c.world.now()
+	year, month, day := now.Date()
+	a.first = time.Date(year, month, day, now.Hour(), now.Minute(), 0, 0, time.UTC)
+	if a.from == "" {
+		return nil
+	}
+	at, err := time.Parse(time.DateOnly, a.from)
+	if err != nil {
+		return exit{exitUsage, fmt.Errorf("--from %q is not a date such as 2027-03-08", a.from)}
+	}
+	a.first = at
+	return nil
+}
+
+// week makes the week of the open jobs, or of the orders named.
+func (c *common) week(ctx context.Context, paths []string, a *weekly) error {
+	if _, err := c.settings(); err != nil {
+		return err
+	}
+	book, err := c.openOrders(ctx, paths, a)
+	if err != nil {
+		return err
+	}
+	now, err := c.schedule(ctx, book, a)
+	if err != nil {
+		return err
+	}
+	now.Before = book.before
+	if len(a.whatIf) > 0 {
+		return c.weekIf(ctx, book, now, a)
+	}
+	if err := c.writeJSON(record.OfWeek(now)); err != nil {
+		return err
+	}
+	if a.late {
+		c.show(lateTables(now))
+		return weekStatus(now)
+	}
+	if err := c.writeWeek(now, a); err != nil {
+		return err
+	}
+	c.show(reports.WeekSummary(now))
+	if a.giveOut {
+		if err := c.keepWeek(ctx, now); err != nil {
+			return err
+		}
+	}
+	return weekStatus(now)
+}
+
+func lateTables(w *jigplan.Week) []reports.Table {
+	tables := []reports.Table{reports.LateList(w)}
+	if len(w.Problems) > 0 {
+		tables = append([]reports.Table{reports.WeekProblems(w)}, tables...)
+	}
+	return tables
+}
+
+// weekStatus is 3 when a date breaks or something has no room.
+func weekStatus(w *jigplan.Week) error {
+	if reports.Late(w) {
+		return exit{code: exitIncomplete}
+	}
+	return nil
+}
+
+// schedule puts open orders on the clock.
+func (c *common) schedule(ctx context.Context, book *orderBookOpen, a *weekly) (*jigplan.Week, error) {
+	w, err := batch.Week(batch.WeekRequest{Open: book.open, From: a.first, Days: a.days, Settings: &book.settings,
+		Limits: schedule.Limits{Stop: ctx.Done()}})
+	if err != nil {
+		return nil, refuse("%w\nThis is a mistake of the program, not of the orders; nothing was printed. Please report it with the orders", err)
+	}
+	w.Problems = append(slices.Clone(book.problems), w.Problems...)
+	return w, nil
+}
+
+func (c *common) writeWeek(w *jigplan.Week, a *weekly) error {
+	data, err := workbook.Week(w)
+	if err != nil {
+		return refuse("cannot make the week workbook: %w", err)
+	}
+	out := c.output
+	if out == "" {
+		out = "week-" + a.first.Format(time.DateOnly) + ".xlsx"
+	}
+	written, err := c.write(out, data)
+	if err == nil {
+		c.sayf("wrote %s", written)
+	}
+	return err
+}
+
+// keepWeek keeps the sheet in the shop file.
+func (c *common) keepWeek(ctx context.Context, w *jigplan.Week) error {
+	sheet := batch.WeekSheet(w, c.world.now().UTC().Truncate(time.Minute))
+	return c.changeShop(ctx, func(s *store.Shop) error {
+		return c.carryOut(ctx, s, func(tx *store.Tx) (string, error) {
+			what := fmt.Sprintf("give out the week sheet of %s, %d days", w.From.Format(time.DateOnly), w.Days)
+			if !c.dryRun {
+				c.sayf("kept in the shop file: the next sheet says what changed")
+			}
+			return what, kit.GiveOut(tx, sheet)
+		})
+	})
+}
+
+// weekIf shows what changes would make of the week.
+func (c *common) weekIf(ctx context.Context, book *orderBookOpen, now *jigplan.Week, a *weekly) error {
+	changed, err := c.changedBook(ctx, book, a)
+	if err != nil {
+		return err
+	}
+	then, err := c.schedule(ctx, changed, a)
+	if err != nil {
+		return err
+	}
+	sheet := batch.WeekSheet(now, time.Time{})
+	then.Before = &sheet
+	what := strings.Join(a.whatIf, ", ")
+	if err := c.writeJSON(record.OfWhatIf(a.whatIf, now, then)); err != nil {
+		return err
+	}
+	if c.output != "" {
+		if err := c.writeWeek(then, a); err != nil {
+			return err
+		}
+	}
+	tables := []reports.Table{reports.WeekDifference(now, then, what), reports.WeekChanges(then)}
+	if len(then.Problems) > 0 {
+		tables = append([]reports.Table{reports.WeekProblems(then)}, tables...)
+	}
+	c.show(tables)
+	return weekStatus(then)
+}

@@ -1,0 +1,50 @@
+package jigplan
+
+import (
+	"time"
+
+	"batchwright/orders"
+)
+
+// Week is the work of open orders on the clock, and how much of it is printed.
+type Week struct {
+	From     time.Time // no work is before it
+	Days     int       // that are printed, that of From the first
+	Settings *orders.Settings
+	Jobs     []WeekJob
+	Schedule Schedule // beyond the printed days, as far as the work goes
+	Problems []orders.Problem
+	Before   *WeekSheet // what its changes are counted from; nil: nothing
+	Done     []string   // ids of tasks that were done already
+}
+
+// WeekJob is an open order with the tasks that are on the clock.
+type WeekJob struct {
+	Job
+	Code string // stands for it in large letters: "A", "12"
+	Plan *Plan
+	Left []Task // that no week has room for
+}
+
+// WeekSheet is a week as it was given out.
+type WeekSheet struct {
+	Given time.Time
+	From  time.Time
+	Days  int
+	Jobs  []SheetJob
+	Tasks []SheetTask
+	Done  []string // ids of tasks that were done by then
+}
+
+// SheetJob is a job as a sheet promised it.
+type SheetJob struct {
+	ID, Name string
+	Due      time.Time // zero: no date
+	Done     time.Time // zero: no room
+}
+
+// SheetTask is a task as a sheet had it.
+type SheetTask struct {
+	ID, Job, What string
+	Start, End    time.Time
+}

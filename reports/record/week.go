@@ -1,0 +1,170 @@
+package record
+
+import (
+	"encoding/json"
+	"fmt"
+	"time"
+
+	"batchwright/jigplan"
+	"batchwright/orders"
+	"batchwright/reports"
+)
+
+// Week is a week's schedule, version 1. Times are by the clock on the wall,
+// "2027-03-08T08:00"; dates "2027-03-08"; an empty text is no time or no date.
+type Week struct {
+	Version      int            `json:"version"`
+	From         string         `json:"from"`
+	Days         int            `json:"days"` // that are printed; the bookings go on beyond them
+	LateWeight   int            `json:"late_weight"`
+	LateBound    int            `json:"late_bound"` // proven: no schedule is below
+	Proven       bool           `json:"proven"`
+	FullEvenings int            `json:"full_evenings"`
+	Setups       int            `json:"setups"`
+	Settings     Named          `json:"settings"`
+	Jobs         []WeekJob      `json:"jobs"`
+	Halves       []WeekHalf     `json:"halves"`
+	Bookings     []Booking      `json:"bookings"`
+	Evenings     []Evening      `json:"evenings"`
+	Unplaced     []string       `json:"unplaced"` // tasks without room, or left out
+	Moved        []string       `json:"moved"`    // held tasks that could not keep their time
+	Problems     []Problem      `json:"problems"`
+	Changes      *reportedTable `json:"changes"` // since the sheet given out last; null: none was
+}
+
+// WeekJob is an open order.
+type WeekJob struct {
+	ID       string `json:"id"`
+	Code     string `json:"code"`
+	Name     string `json:"name"`
+	Due      string `json:"due"`
+	Done     string `json:"done"`
+	DaysLate int    `json:"days_late"`
+	Slack    *int   `json:"slack_minutes"` // from done to the end of the due day; null: no date or no room
+	Decide   string `json:"decide_by"`
+	Weight   int    `json:"weight"`
+	Minutes  int    `json:"minutes"` // of work left
+}
+
+// WeekHalf is a half-day.
+type WeekHalf struct {
+	From    string `json:"from"`
+	To      string `json:"to"`
+	People  int    `json:"people"`
+	Planned int    `json:"planned_minutes"`
+	Free    int    `json:"free_minutes"`
+}
+
+// Booking is a task on the clock.
+type Booking struct {
+	Task    string   `json:"task"`
+	Job     string   `json:"job"`
+	What    string   `json:"what"`
+	Place   string   `json:"place"`
+	Minutes int      `json:"minutes"`
+	Boxes   int      `json:"boxes"`
+	Clamps  int      `json:"clamps"`
+	Space   int      `json:"drying_places"`
+	After   []string `json:"after"`
+	Start   string   `json:"start"`
+	End     string   `json:"end"`
+	Ready   string   `json:"ready"`
+	Free    string   `json:"free"`
+	Latest  string   `json:"begin_by"`
+}
+
+// Evening is a night of clamps.
+type Evening struct {
+	Day    string `json:"day"`
+	Clamps int    `json:"clamps"`
+}
+
+// reportedTable is a table as it is printed.
+type reportedTable struct {
+	Head []string   `json:"head"`
+	Rows [][]string `json:"rows"`
+}
+
+// WhatIf is a week beside what changes would make of it.
+type WhatIf struct {
+	Version int      `json:"version"`
+	Changes []string `json:"what_if"`
+	Now     Week     `json:"now"`
+	Then    Week     `json:"then"`
+}
+
+// OfWhatIf is a what-if as a document.
+func OfWhatIf(changes []string, now, then *jigplan.Week) WhatIf {
+	return WhatIf{1, texts(changes), OfWeek(now), OfWeek(then)}
+}
+
+// OfWeek is a week as a document.
+func OfWeek(w *jigplan.Week) Week {
+	s := &w.Schedule
+	doc := Week{
+		Version: 1, From: date(w.From), Days: w.Days, LateWeight: s.LateWeight, LateBound: s.LateBound, Proven: s.Proven,
+		FullEvenings: s.FullEvenings, Setups: s.Setups, Settings: weekSettings(w.Settings), Jobs: weekJobs(w), Halves: []WeekHalf{},
+		Bookings: each(s.Bookings, booking), Unplaced: texts(s.Unplaced), Moved: texts(s.Moved), Problems: Problems(w.Problems),
+		Evenings: each(s.Evenings, func(e *jigplan.Evening) Evening { return Evening{date(e.Day), e.Clamps} }),
+	}
+	for _, j := range w.Jobs {
+		for _, t := range j.Left {
+			doc.Unplaced = append(doc.Unplaced, t.ID)
+		}
+	}
+	for _, h := range reports.WorkedHalves(w) {
+		doc.Halves = append(doc.Halves, WeekHalf{clock(h.From), clock(h.To), h.People, h.Planned, h.Free})
+	}
+	if w.Before != nil {
+		t := reports.WeekChanges(w)
+		doc.Changes = &reportedTable{t.Head, append([][]string{}, t.Rows...)}
+	}
+	return doc
+}
+
+func weekSettings(s *orders.Settings) Named {
+	shop := s.Week
+	return Named{
+		{"people", shop.People}, {"morning", shop.Morning.String()}, {"afternoon", shop.Afternoon.String()},
+		{"benches", shop.Benches}, {"clamps", shop.Clamps}, {"clamps_a_box", shop.ClampsBox}, {"drying_places", shop.DryingPlaces},
+		{"buffer_percent", json.Number(fmt.Sprint(shop.BufferPercent))},
+	}
+}
+
+func weekJobs(w *jigplan.Week) []WeekJob {
+	finishes := map[string]jigplan.Finish{}
+	for _, f := range w.Schedule.Finishes {
+		finishes[f.Job] = f
+	}
+	return each(w.Jobs, func(j *jigplan.WeekJob) WeekJob {
+		f := finishes[j.ID]
+		out := WeekJob{ID: j.ID, Code: j.Code, Name: j.Name, Due: date(j.Due), Done: clock(f.Done), DaysLate: f.DaysLate, Decide: clock(f.Decide), Weight: j.Weight}
+		for _, t := range j.Tasks {
+			out.Minutes += t.Minutes
+		}
+		if !f.Due.IsZero() && !f.Done.IsZero() {
+			minutes := int(f.Slack.Minutes())
+			out.Slack = &minutes
+		}
+		return out
+	})
+}
+
+func booking(b *jigplan.Booking) Booking {
+	return Booking{b.ID, b.Job, b.What, string(b.Place), b.Minutes, b.Boxes, b.Clamps, b.Space, texts(b.After),
+		clock(b.Start), clock(b.End), clock(b.Ready), clock(b.Free), clock(b.Latest)}
+}
+
+func date(t time.Time) string {
+	if t.IsZero() {
+		return ""
+	}
+	return t.Format(time.DateOnly)
+}
+
+func clock(t time.Time) string {
+	if t.IsZero() {
+		return ""
+	}
+	return t.Format("2006-01-02T15:04")
+}

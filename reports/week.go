@@ -1,0 +1,250 @@
+package reports
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"batchwright/jigplan"
+	"batchwright/orders"
+)
+
+// WeekHalf is one half-day of a week, or a whole day on which nobody works.
+type WeekHalf struct {
+	Day     time.Time
+	Name    string // "am", "pm"; empty: closed
+	Hours   string // "8:00-12:00"; closed: why
+	First   bool   // of its day
+	Last    bool
+	Saw     []WeekEntry
+	Bench   []WeekEntry // sanding and coating
+	Clamps  []WeekEntry // glueing, and what is clamped
+	Drying  []WeekEntry // coats, cures and milled wood at rest
+	Planned int         // minutes of people's work
+	Free    int         // minutes of people's time, the buffer included
+	Needs   []WeekEntry // what the next day of work needs, on the day's last half
+	Due     []string    // codes of the jobs due on the day, on its last half
+}
+
+// WeekEntry is one line of a half-day: which job, and what.
+type WeekEntry struct{ Code, Text string }
+
+func (e WeekEntry) String() string { return e.Code + " " + e.Text }
+
+// codesOf is each job's code by its id.
+func codesOf(w *jigplan.Week) map[string]string {
+	out := map[string]string{}
+	for _, j := range w.Jobs {
+		out[j.ID] = j.Code
+	}
+	return out
+}
+
+// WeekHalves are the printed days of a week, half by half.
+func WeekHalves(w *jigplan.Week) []WeekHalf {
+	var out []WeekHalf
+	for k := range w.Days {
+		day := midnight(w.From).AddDate(0, 0, k)
+		var halves []jigplan.HalfDay
+		for _, h := range w.Schedule.Halves {
+			if midnight(h.From).Equal(day) {
+				halves = append(halves, h)
+			}
+		}
+		out = append(out, halvesOf(w, day, halves)...)
+	}
+	return out
+}
+
+func halvesOf(w *jigplan.Week, day time.Time, halves []jigplan.HalfDay) []WeekHalf {
+	if len(halves) == 0 {
+		return []WeekHalf{{Day: day, Hours: closedWhy(w, day), First: true, Last: true, Due: dueOn(w, day), Drying: drying(w, day, day.AddDate(0, 0, 1))}}
+	}
+	var out []WeekHalf
+	for k, h := range halves {
+		half := WeekHalf{Day: day, Name: "am", Hours: clockText(h.From) + "-" + clockText(h.To), First: k == 0, Last: k == len(halves)-1}
+		if h.From.Hour() >= 12 {
+			half.Name = "pm"
+		}
+		half.fill(w, h)
+		if half.Last {
+			half.Needs, half.Due = needsAfter(w, h.To), dueOn(w, day)
+		}
+		out = append(out, half)
+	}
+	return out
+}
+
+func closedWhy(w *jigplan.Week, day time.Time) string {
+	shop := w.Settings.Week
+	if slices.ContainsFunc(shop.Holidays, func(h time.Time) bool { return midnight(h).Equal(day) }) && !shop.Closed[day.Weekday()] {
+		return "holiday"
+	}
+	return "closed"
+}
+
+// fill books the work of one half-day by place.
+func (half *WeekHalf) fill(w *jigplan.Week, h jigplan.HalfDay) {
+	var saw, bench, glue, held strands
+	codes := codesOf(w)
+	for i := range w.Schedule.Bookings {
+		b := &w.Schedule.Bookings[i]
+		minutes := workIn(w, b, h)
+		half.Planned += minutes
+		switch {
+		case b.Place == jigplan.AtClamps && b.Start.Before(h.From) && !b.Free.Before(h.From):
+			held.add(codes[b.Job], b, b.Start, b.Free)
+		case minutes == 0:
+		case b.Place == jigplan.AtSaw:
+			saw.add(codes[b.Job], b, later(b.Start, h.From), sooner(b.End, h.To))
+		case b.Place == jigplan.AtClamps:
+			glue.add(codes[b.Job], b, b.Start, b.End)
+		default:
+			bench.add(codes[b.Job], b, later(b.Start, h.From), sooner(b.End, h.To))
+		}
+	}
+	half.Saw, half.Bench = saw.worked(), bench.worked()
+	half.Clamps = append(held.unclamped(h), glue.glued(h)...)
+	half.Drying = drying(w, h.From, h.To)
+	half.Free = h.People*int(h.To.Sub(h.From).Minutes()) - half.Planned
+}
+
+// Worked is a half-day with the work in it.
+type Worked struct {
+	jigplan.HalfDay
+	Planned, Free int // minutes of people's time
+}
+
+// WorkedHalves are all half-days up to the last work, or the last printed day.
+func WorkedHalves(w *jigplan.Week) (out []Worked) {
+	end := midnight(w.From).AddDate(0, 0, w.Days)
+	for i := range w.Schedule.Bookings {
+		if b := &w.Schedule.Bookings[i]; b.End.After(end) {
+			end = b.End
+		}
+	}
+	for _, h := range w.Schedule.Halves {
+		if !h.From.Before(end) {
+			break
+		}
+		one := Worked{HalfDay: h}
+		for i := range w.Schedule.Bookings {
+			one.Planned += workIn(w, &w.Schedule.Bookings[i], h)
+		}
+		one.Free = h.People*int(h.To.Sub(h.From).Minutes()) - one.Planned
+		out = append(out, one)
+	}
+	return out
+}
+
+// workIn is how many minutes of a booking lie in a half-day; its end is kept
+// free for what goes wrong.
+func workIn(w *jigplan.Week, b *jigplan.Booking, h jigplan.HalfDay) int {
+	const unit = 5 * time.Minute
+	usable := time.Duration(float64(h.To.Sub(h.From)) * (1 - w.Settings.Week.BufferPercent/100)).Truncate(unit)
+	from, to := h.From, h.From.Add(usable)
+	if b.Start.After(from) {
+		from = b.Start
+	}
+	if b.End.Before(to) {
+		to = b.End
+	}
+	return max(0, int(to.Sub(from).Minutes()))
+}
+
+func dueOn(w *jigplan.Week, day time.Time) (out []string) {
+	for _, j := range w.Jobs {
+		if !j.Due.IsZero() && midnight(j.Due).Equal(day) {
+			out = append(out, j.Code)
+		}
+	}
+	return out
+}
+
+func midnight(t time.Time) time.Time {
+	year, month, day := t.Date()
+	return time.Date(year, month, day, 0, 0, 0, 0, t.Location())
+}
+
+func clockText(t time.Time) string { return fmt.Sprintf("%d:%02d", t.Hour(), t.Minute()) }
+
+// moment is a time as it is said on a day: without the day when it is that
+// one, without the date within a week.
+func moment(t, said time.Time) string {
+	switch days := midnight(t).Sub(midnight(said)).Hours() / 24; {
+	case days == 0:
+		return clockText(t)
+	case days > 0 && days < 7:
+		return t.Format("Mon ") + clockText(t)
+	}
+	return t.Format("Mon 2 Jan ") + clockText(t)
+}
+
+// WeekTable is the week by half-day, for a screen and a sheet.
+func WeekTable(w *jigplan.Week) Table {
+	t := Table{Title: "The week by half-day", Head: []string{"Half-day", "Saw", "Bench", "Clamps", "Drying", "Planned", "Free", "The next day needs"}}
+	for _, h := range WeekHalves(w) {
+		name := h.Day.Format("Mon 2 Jan ") + h.Name
+		if h.Name == "" {
+			t.Add(name+h.Hours, "", "", "", entries(h.Drying), "", "", due(h.Due))
+			continue
+		}
+		t.Add(name+"\n"+h.Hours, entries(h.Saw), entries(h.Bench), entries(h.Clamps), entries(h.Drying), Hours(float64(h.Planned)), Hours(float64(h.Free)),
+			joined("\n", entries(h.Needs), due(h.Due)))
+	}
+	return t
+}
+
+func entries(list []WeekEntry) string {
+	var out []string
+	for _, e := range list {
+		out = append(out, e.String())
+	}
+	return strings.Join(out, "\n")
+}
+
+func due(codes []string) string {
+	if len(codes) == 0 {
+		return ""
+	}
+	return "DUE: " + strings.Join(codes, ", ")
+}
+
+// finishOfJob finds when a job is done.
+func finishOfJob(s *jigplan.Schedule, id string) jigplan.Finish {
+	for _, f := range s.Finishes {
+		if f.Job == id {
+			return f
+		}
+	}
+	return jigplan.Finish{Job: id}
+}
+
+// byDue lists the jobs by their date, those without one last.
+func byDue(w *jigplan.Week) []*jigplan.WeekJob {
+	var out []*jigplan.WeekJob
+	for i := range w.Jobs {
+		out = append(out, &w.Jobs[i])
+	}
+	slices.SortStableFunc(out, func(a, b *jigplan.WeekJob) int {
+		if a.Due.IsZero() != b.Due.IsZero() {
+			return cmp.Compare(b2i(a.Due.IsZero()), b2i(b.Due.IsZero()))
+		}
+		return a.Due.Compare(b.Due)
+	})
+	return out
+}
+
+func b2i(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}
+
+// Late reports whether a date is missed, or a job finds no room.
+func Late(w *jigplan.Week) bool {
+	return w.Schedule.LateWeight > 0 || len(w.Schedule.Unplaced) > 0 || slices.ContainsFunc(w.Problems, func(p orders.Problem) bool { return p.Level == orders.Error })
+}

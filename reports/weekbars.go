@@ -1,0 +1,142 @@
+package reports
+
+import (
+	"time"
+
+	"batchwright/jigplan"
+)
+
+// WeekBars is a week as bars: a row a job over the printed days.
+type WeekBars struct {
+	From, To time.Time // midnights
+	Days     []BarDay
+	Rows     []BarRow
+	Clamps   int // in the shop
+}
+
+// BarDay is one day of the picture.
+type BarDay struct {
+	Day        time.Time
+	Closed     string // why nobody works; empty: somebody does
+	Work       []Worked
+	OverNight  int // clamps in use in the night after it
+	Open, Shut time.Time
+}
+
+// BarRow is one job.
+type BarRow struct {
+	Code, Name string
+	Due, Done  time.Time
+	Late       bool
+	Work       []Bar // attended
+	Waits      []Bar // rest, cure, drying
+}
+
+// Bar is one stretch: "mill", "saw", "grooves", "glue", "sand", "coat", and of
+// waits "rest", "cure", "dry".
+type Bar struct {
+	Kind     string
+	From, To time.Time
+	Boxes    int
+}
+
+// BarsOf is the printed days of a week as bars.
+func BarsOf(w *jigplan.Week) WeekBars {
+	from := midnight(w.From)
+	b := WeekBars{From: from, To: from.AddDate(0, 0, w.Days), Clamps: w.Settings.Week.Clamps}
+	worked := WorkedHalves(w)
+	for k := range w.Days {
+		b.Days = append(b.Days, barDay(w, from.AddDate(0, 0, k), worked))
+	}
+	for _, j := range byDue(w) {
+		f := finishOfJob(&w.Schedule, j.ID)
+		row := BarRow{Code: j.Code, Name: j.Name, Due: j.Due, Done: f.Done, Late: f.DaysLate > 0}
+		row.fill(w, j.ID, b.To)
+		b.Rows = append(b.Rows, row)
+	}
+	return b
+}
+
+func barDay(w *jigplan.Week, day time.Time, worked []Worked) BarDay {
+	out := BarDay{Day: day}
+	for _, h := range worked {
+		if midnight(h.From).Equal(day) {
+			out.Work = append(out.Work, h)
+		}
+	}
+	if len(out.Work) == 0 {
+		out.Open, out.Shut = day.Add(8*time.Hour), day.Add(17*time.Hour)
+		for _, h := range w.Schedule.Halves {
+			if midnight(h.From).Equal(day) {
+				out.Work = append(out.Work, Worked{HalfDay: h, Free: h.People * int(h.To.Sub(h.From).Minutes())})
+			}
+		}
+		if len(out.Work) == 0 {
+			out.Closed = closedWhy(w, day)
+		}
+	}
+	if n := len(out.Work); n > 0 {
+		out.Open, out.Shut = out.Work[0].From, out.Work[n-1].To
+	}
+	night := day.AddDate(0, 0, 1)
+	for _, b := range w.Schedule.Bookings {
+		if b.Clamps > 0 && b.Start.Before(night) && b.Free.After(night) {
+			out.OverNight += b.Clamps
+		}
+	}
+	return out
+}
+
+// fill joins a job's bookings of one kind that touch or overlap.
+func (row *BarRow) fill(w *jigplan.Week, job string, end time.Time) {
+	for i := range w.Schedule.Bookings {
+		b := &w.Schedule.Bookings[i]
+		if b.Job != job {
+			continue
+		}
+		kind := kindOf(&b.Task)
+		if b.Place == jigplan.AtFinish {
+			kind = "coat"
+		}
+		for _, h := range w.Schedule.Halves {
+			from, to := later(b.Start, h.From), sooner(b.End, h.To)
+			if from.Before(to) && from.Before(end) {
+				row.Work = join(row.Work, Bar{kind, from, to, b.Boxes})
+			}
+		}
+		if b.Wait > 0 && b.End.Before(end) {
+			wait := map[string]string{mills: "rest", glues: "cure"}[kind]
+			if wait == "" {
+				wait = "dry"
+			}
+			row.Waits = join(row.Waits, Bar{wait, b.End, sooner(b.Ready, end), b.Boxes})
+		}
+	}
+}
+
+func join(bars []Bar, next Bar) []Bar {
+	for i := range bars {
+		b := &bars[i]
+		if b.Kind == next.Kind && !next.From.After(b.To.Add(10*time.Minute)) && !next.To.Before(b.From) {
+			b.From, b.To = sooner(b.From, next.From), later(b.To, next.To)
+			b.Boxes += next.Boxes
+			return bars
+		}
+	}
+	return append(bars, next)
+}
+
+// WeekKey says what each letter of a sheet stands for.
+func WeekKey(w *jigplan.Week) (out []string) {
+	for _, j := range byDue(w) {
+		text := j.Code + " = " + j.Name
+		if !j.Due.IsZero() {
+			text += ", due " + dayText(j.Due)
+		}
+		if f := finishOfJob(&w.Schedule, j.ID); standing(j, f) != "ok" && standing(j, f) != "no date" {
+			text += ", " + joined(" ", standing(j, f), slackText(f))
+		}
+		out = append(out, text)
+	}
+	return out
+}

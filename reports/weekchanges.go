@@ -1,0 +1,206 @@
+package reports
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"batchwright/jigplan"
+)
+
+// WeekChanges is what differs from the sheet given out before: jobs first,
+// then the tasks that either sheet has in the printed days.
+func WeekChanges(w *jigplan.Week) Table {
+	t := Table{Title: "Changes since the last week sheet", Head: []string{"Job", "What", "Was", "Is"}}
+	if w.Before == nil {
+		t.Note("No week sheet was given out before this one, so there is nothing to compare with. --give-out keeps a sheet in the shop file; the next one says what changed.")
+		return t
+	}
+	t.Title = "Changes"
+	if !w.Before.Given.IsZero() {
+		t.Title = "Changes since the week sheet given out on " + w.Before.Given.Format(dayAndTime)
+	}
+	jobChanges(&t, w)
+	taskChanges(&t, w)
+	if len(t.Rows) == 0 {
+		t.Note("Nothing has changed.")
+	}
+	return t
+}
+
+func jobChanges(t *Table, w *jigplan.Week) {
+	codes := codesOf(w)
+	was := map[string]jigplan.SheetJob{}
+	for _, j := range w.Before.Jobs {
+		was[j.ID] = j
+	}
+	for _, j := range byDue(w) {
+		f := finishOfJob(&w.Schedule, j.ID)
+		old, known := was[j.ID]
+		delete(was, j.ID)
+		switch {
+		case !known:
+			t.Add(codes[j.ID], j.Name, "not on the sheet", "done "+momentText(f.Done))
+			continue
+		case !old.Due.Equal(j.Due):
+			t.Add(codes[j.ID], j.Name+": due", orNone(dayText(old.Due)), orNone(dayText(j.Due)))
+		}
+		if !old.Done.Equal(f.Done) {
+			t.Add(codes[j.ID], j.Name+": done", momentText(old.Done), momentText(f.Done))
+		}
+	}
+	for _, j := range w.Before.Jobs {
+		if _, gone := was[j.ID]; gone {
+			t.Add(j.ID, j.Name, "on the sheet", "no longer open")
+		}
+	}
+}
+
+// move is the tasks of one kind on one job that went from one day to another.
+type move struct {
+	job, what string
+	tasks     int
+	was, is   time.Time // the earliest; zero: not on that sheet
+	end       string    // "done", "no room": why it is not on this one
+}
+
+func taskChanges(t *Table, w *jigplan.Week) {
+	codes := codesOf(w)
+	for _, m := range moves(w) {
+		what := m.what
+		if m.tasks > 1 {
+			what = fmt.Sprintf("%s, %d goes", what, m.tasks)
+		}
+		was, is := "not on the sheet", m.end
+		if !m.was.IsZero() {
+			was = m.was.Format(dayAndTime)
+		}
+		if !m.is.IsZero() {
+			is = m.is.Format(dayAndTime)
+		}
+		t.Add(codes[m.job], what, was, is)
+	}
+}
+
+// moves are the tasks of known jobs that begin at another time, in the printed
+// days of this week.
+func moves(w *jigplan.Week) (out []*move) {
+	from, end := midnight(w.From), midnight(w.From).AddDate(0, 0, w.Days)
+	inWeek := func(at time.Time) bool { return !at.Before(from) && at.Before(end) }
+	was, jobs := map[string]jigplan.SheetTask{}, map[string]bool{}
+	for _, task := range w.Before.Tasks {
+		was[task.ID] = task
+		jobs[task.Job] = true
+	}
+	for _, b := range w.Schedule.Bookings {
+		old := was[b.ID]
+		delete(was, b.ID)
+		if jobs[b.Job] && !old.Start.Equal(b.Start) && (inWeek(b.Start) || inWeek(old.Start)) {
+			out = moved(out, move{b.Job, workName(b.ID), 1, old.Start, b.Start, ""})
+		}
+	}
+	open := codesOf(w)
+	for _, task := range w.Before.Tasks {
+		if _, gone := was[task.ID]; gone && open[task.Job] != "" && inWeek(task.Start) {
+			why := "no room"
+			if slices.Contains(w.Done, task.ID) {
+				why = "done"
+			}
+			out = moved(out, move{task.Job, workName(task.ID), 1, task.Start, time.Time{}, why})
+		}
+	}
+	slices.SortStableFunc(out, func(a, b *move) int { return later(a.was, a.is).Compare(later(b.was, b.is)) })
+	return out
+}
+
+// workName is what a task's id says of its work: "saw U1", "glue", "coat".
+func workName(id string) string {
+	_, name, _ := strings.Cut(id, "/")
+	if kind, _, numbered := strings.Cut(name, " "); numbered && kind != saws {
+		return kind
+	}
+	return name
+}
+
+// moved adds a move to those of the same work between the same days.
+func moved(list []*move, m move) []*move {
+	for _, one := range list {
+		if one.job == m.job && one.what == m.what && one.end == m.end && midnight(one.was).Equal(midnight(m.was)) && midnight(one.is).Equal(midnight(m.is)) {
+			one.tasks++
+			one.was, one.is = sooner(one.was, m.was), sooner(one.is, m.is)
+			return list
+		}
+	}
+	return append(list, &m)
+}
+
+func orNone(text string) string { return cmp.Or(text, "no date") }
+
+// WeekDifference sets a week beside what it would be with a change.
+func WeekDifference(now, then *jigplan.Week, what string) Table {
+	t := Table{Title: "What if: " + what, Head: []string{"Job", "Order", "Due", "Done now", "Done then", "Late now", "Late then"}}
+	before := map[string]jigplan.Finish{}
+	for _, f := range now.Schedule.Finishes {
+		before[f.Job] = f
+	}
+	seen := map[string]bool{}
+	for _, j := range byDue(then) {
+		seen[j.ID] = true
+		f := finishOfJob(&then.Schedule, j.ID)
+		old, known := before[j.ID]
+		done, late := "not in it", ""
+		if known {
+			done, late = momentText(old.Done), lateText(old)
+		}
+		t.Add(j.Code, j.Name, dayText(j.Due), done, momentText(f.Done), late, lateText(f))
+	}
+	for _, j := range byDue(now) {
+		if f := before[j.ID]; !seen[j.ID] {
+			t.Add(j.Code, j.Name, dayText(j.Due), momentText(f.Done), "not in it", lateText(f), "")
+		}
+	}
+	a, b := &now.Schedule, &then.Schedule
+	t.Add("", "days late by weight", "", "", "", fmt.Sprint(a.LateWeight), fmt.Sprint(b.LateWeight))
+	t.Add("", "at best (proven)", "", "", "", fmt.Sprint(a.LateBound), fmt.Sprint(b.LateBound))
+	t.Add("", "evenings with all clamps at work", "", "", "", fmt.Sprintf("%d of %d", a.FullEvenings, len(a.Evenings)), fmt.Sprintf("%d of %d", b.FullEvenings, len(b.Evenings)))
+	t.Add("", "changes of the saw", "", "", "", fmt.Sprint(a.Setups), fmt.Sprint(b.Setups))
+	t.Note(verdict(now, then))
+	return t
+}
+
+func lateText(f jigplan.Finish) string {
+	switch {
+	case f.Done.IsZero():
+		return "no room"
+	case f.Due.IsZero():
+		return ""
+	case f.DaysLate == 0:
+		return "kept"
+	}
+	return Counted(f.DaysLate, "day", "days")
+}
+
+// verdict is the difference in a sentence.
+func verdict(now, then *jigplan.Week) string {
+	var breaks, saves []string
+	for _, j := range byDue(then) {
+		old, f := finishOfJob(&now.Schedule, j.ID), finishOfJob(&then.Schedule, j.ID)
+		missedOld, missed := old.DaysLate > 0, f.DaysLate > 0 || f.Done.IsZero() && len(j.Tasks) > 0
+		switch {
+		case missed && !missedOld:
+			breaks = append(breaks, j.Code)
+		case missedOld && !missed:
+			saves = append(saves, j.Code)
+		}
+	}
+	text := "No date that is kept now would break."
+	if len(breaks) > 0 {
+		text = "It would break the date of " + Listed(breaks, 8) + "."
+	}
+	if len(saves) > 0 {
+		text += " It would keep the date of " + Listed(saves, 8) + "."
+	}
+	return text
+}

@@ -1,0 +1,304 @@
+package reports
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"batchwright/jigplan"
+	"batchwright/orders"
+)
+
+const dayAndTime = "Mon 2 Jan 15:04"
+
+// WeekFacts is how good the week is, and what is proven of it.
+func WeekFacts(w *jigplan.Week) Table {
+	s := &w.Schedule
+	t := Table{Title: weekTitle(w), Head: []string{"", ""}}
+	lateness := fmt.Sprintf("%d days by weight; no schedule is below %d", s.LateWeight, s.LateBound)
+	switch {
+	case s.LateWeight == 0 && len(s.Unplaced) == 0:
+		lateness = "every date is kept"
+	case s.Proven:
+		lateness = fmt.Sprintf("%d days by weight; proven: no schedule is less late", s.LateWeight)
+	}
+	t.Add("Dates", lateness)
+	if len(s.Unplaced) > 0 {
+		t.Add("Without room", Counted(len(s.Unplaced), "task", "tasks")+": see what could not be planned")
+	}
+	planned, free := 0, 0
+	for _, h := range WeekHalves(w) {
+		planned, free = planned+h.Planned, free+h.Free
+	}
+	t.Add("Hours of work", fmt.Sprintf("%s planned, %s free (%.0f %% of every half-day are kept free)", Hours(float64(planned)), Hours(float64(free)), w.Settings.Week.BufferPercent))
+	t.Add("Evenings", fmt.Sprintf("%d of %d with all clamps at work, up to the last glue-up", s.FullEvenings, len(s.Evenings)))
+	t.Add("Setups", Counted(s.Setups, "change of the saw", "changes of the saw"))
+	return t
+}
+
+func weekTitle(w *jigplan.Week) string {
+	last := w.From.AddDate(0, 0, w.Days-1)
+	return fmt.Sprintf("Week from %s to %s", w.From.Format("Mon 2 Jan"), last.Format("Mon 2 Jan 2006"))
+}
+
+// WeekTitle names the printed days.
+func WeekTitle(w *jigplan.Week) string { return weekTitle(w) }
+
+// DueList is the jobs by their dates, with what is in hand.
+func DueList(w *jigplan.Week) Table {
+	t := Table{Title: "Due", Head: []string{"Job", "Order", "Due", "Done", "", "In hand", "Decide by", "Next"}}
+	for _, j := range byDue(w) {
+		f := finishOfJob(&w.Schedule, j.ID)
+		t.Add(j.Code, j.Name, dayText(j.Due), momentText(f.Done), standing(j, f), slackText(f), decideText(j, f), nextTask(w, j))
+	}
+	t.Note("Decide by: the last moment its next work can begin with the date kept, if nothing else stood in the way.")
+	return t
+}
+
+// standing is a job's state in a word: nothing hangs on a colour.
+func standing(j *jigplan.WeekJob, f jigplan.Finish) string {
+	switch {
+	case len(j.Tasks)+len(j.Left) == 0:
+		return "done"
+	case f.Done.IsZero() || len(j.Left) > 0:
+		return "NO ROOM"
+	case f.DaysLate > 0:
+		return "LATE"
+	case f.Due.IsZero():
+		return "no date"
+	case f.Slack < 24*time.Hour:
+		return "TIGHT"
+	}
+	return "ok"
+}
+
+func slackText(f jigplan.Finish) string {
+	switch {
+	case f.Due.IsZero() || f.Done.IsZero():
+		return ""
+	case f.DaysLate > 0:
+		return Counted(f.DaysLate, "day", "days") + " late"
+	case f.Slack < 24*time.Hour:
+		return fmt.Sprintf("%d h", int(f.Slack.Hours()))
+	}
+	return fmt.Sprintf("%d d %d h", int(f.Slack.Hours())/24, int(f.Slack.Hours())%24)
+}
+
+func decideText(j *jigplan.WeekJob, f jigplan.Finish) string {
+	switch {
+	case !f.Decide.IsZero():
+		return f.Decide.Format(dayAndTime)
+	case f.Due.IsZero() || len(j.Tasks) == 0:
+		return ""
+	}
+	return "too late"
+}
+
+func nextTask(w *jigplan.Week, j *jigplan.WeekJob) string {
+	for _, b := range w.Schedule.Bookings {
+		if b.Job == j.ID {
+			return b.Start.Format("Mon 15:04 ") + b.What
+		}
+	}
+	return ""
+}
+
+func dayText(t time.Time) string {
+	if t.IsZero() {
+		return ""
+	}
+	return t.Format("Mon 2 Jan")
+}
+
+func momentText(t time.Time) string {
+	if t.IsZero() {
+		return "not within the look-ahead"
+	}
+	return t.Format(dayAndTime)
+}
+
+// LateList says which dates break, by how much, and until when that can be
+// turned; then which keep, and until when they do.
+func LateList(w *jigplan.Week) Table {
+	t := Table{Title: "Dates that break", Head: []string{"Job", "Order", "Due", "Done", "Late by", "Last moment to decide", "What would keep it"}}
+	var kept []string
+	for _, j := range byDue(w) {
+		f := finishOfJob(&w.Schedule, j.ID)
+		state := standing(j, f)
+		if state != "LATE" && state != "NO ROOM" {
+			if !f.Decide.IsZero() {
+				kept = append(kept, fmt.Sprintf("%s keeps %s while its next work begins by %s (planned: %s).", j.Code, dayText(j.Due), f.Decide.Format(dayAndTime), nextTask(w, j)))
+			}
+			continue
+		}
+		by := Counted(f.DaysLate, "day", "days")
+		if state == "NO ROOM" {
+			by = "it has no room"
+		}
+		t.Add(j.Code, j.Name, dayText(j.Due), momentText(f.Done), by, decideText(j, f), remedy(w, j, f))
+	}
+	if len(t.Rows) == 0 {
+		t.Title = "No date breaks"
+	}
+	t.Notes = kept
+	return t
+}
+
+func remedy(w *jigplan.Week, j *jigplan.WeekJob, f jigplan.Finish) string {
+	if f.Decide.IsZero() {
+		return "nothing: alone in the shop it would still be late; agree on another date"
+	}
+	others := map[string]bool{}
+	for _, b := range w.Schedule.Bookings {
+		if b.Job != j.ID && b.Start.Before(f.Done) {
+			others[b.Job] = true
+		}
+	}
+	codes := codesOf(w)
+	var names []string
+	for id := range others {
+		names = append(names, codes[id])
+	}
+	slices.Sort(names)
+	if len(names) == 0 {
+		return "more hours or people"
+	}
+	return "more hours or people, or it goes before " + Listed(names, 4)
+}
+
+// printed are the bookings that begin in the printed days.
+func printed(w *jigplan.Week) (out []jigplan.Booking) {
+	end := midnight(w.From).AddDate(0, 0, w.Days)
+	for _, b := range w.Schedule.Bookings {
+		if b.Start.Before(end) {
+			out = append(out, b)
+		}
+	}
+	return out
+}
+
+// Milling is the wood that is milled in the printed days.
+func Milling(w *jigplan.Week) Table {
+	t := Table{Title: "To mill", Head: []string{"", "When", "Job", "Wood", "As it lies", "Mill to", "Boards", "Board feet", "Which, and where"}, Numbers: []int{6, 7}}
+	for _, b := range printed(w) {
+		if b.Place != jigplan.AtSaw || b.Setup != "" || b.Wait == 0 {
+			continue
+		}
+		at := slices.IndexFunc(w.Jobs, func(j jigplan.WeekJob) bool { return j.ID == b.Job })
+		j := &w.Jobs[at]
+		for _, g := range millGroups(j.Plan) {
+			t.Add("☐", b.Start.Format("Mon 15:04"), j.Code, g.wood, g.lies, g.to, len(g.boards), fmt.Sprintf("%.1f", g.feet), Listed(g.boards, 8))
+		}
+	}
+	return t
+}
+
+type millGroup struct {
+	wood, lies, to string
+	boards         []string
+	feet           float64
+}
+
+// millGroups puts a plan's boards of one wood, thickness and aim together.
+func millGroups(p *jigplan.Plan) (out []*millGroup) {
+	words := WordsOf(p)
+	thick := map[string]string{}
+	for i := range p.Parts {
+		thick[p.Parts[i].ID] = words.Bare(p.Parts[i].Thickness)
+	}
+	for i := range p.Layout.Boards {
+		b := &p.Layout.Boards[i]
+		var aims []string
+		for _, piece := range b.Pieces {
+			if aim := thick[piece.Part]; !slices.Contains(aims, aim) {
+				aims = append(aims, aim)
+			}
+		}
+		slices.Sort(aims)
+		to, lies := strings.Join(aims, ", ")+" "+words.UnitName(), b.Stock.Class
+		if lies == "" {
+			lies = words.Len(b.Thickness)
+		}
+		if b.Stock.Sheet {
+			to = "as it is"
+		}
+		at := slices.IndexFunc(out, func(g *millGroup) bool { return g.wood == b.Stock.Wood && g.lies == lies && g.to == to })
+		if at < 0 {
+			at = len(out)
+			out = append(out, &millGroup{wood: b.Stock.Wood, lies: lies, to: to})
+		}
+		name := b.ID
+		if b.Stock.Place != "" {
+			name += " (" + b.Stock.Place + ")"
+		}
+		out[at].boards = append(out[at].boards, name)
+		feet, _ := b.Stock.BoardFeet().Float64()
+		out[at].feet += feet
+	}
+	slices.SortStableFunc(out, func(a, b *millGroup) int { return cmp.Or(cmp.Compare(a.wood, b.wood), cmp.Compare(a.lies, b.lies)) })
+	return out
+}
+
+// WeekBuy is what must be bought for the printed days, by when it is needed.
+func WeekBuy(w *jigplan.Week) Table {
+	t := Table{Title: "To buy", Head: []string{"", "Needed", "Job", "What", "Quantity", "Size", "Cost", "Why"}}
+	type row struct {
+		at    time.Time
+		cells []any
+	}
+	var rows []row
+	bookings := printed(w)
+	for i := range w.Jobs {
+		j := &w.Jobs[i]
+		for _, buy := range j.Plan.Buy {
+			at := neededAt(bookings, j.ID, buy.Kind)
+			if at.IsZero() {
+				continue
+			}
+			cost := ""
+			if buy.CostSaid {
+				cost = joined(" ", buy.Cost.String(), j.Plan.Order.Settings.Currency)
+			}
+			rows = append(rows, row{at, []any{"☐", at.Format("Mon 15:04"), j.Code, buy.What, buy.Quantity, buy.Size, cost, buy.Why}})
+		}
+	}
+	slices.SortStableFunc(rows, func(a, b row) int { return a.at.Compare(b.at) })
+	for _, r := range rows {
+		t.Add(r.cells...)
+	}
+	return t
+}
+
+// neededAt is when the first work of a job that needs a kind of supply begins;
+// zero: not in these bookings.
+func neededAt(bookings []jigplan.Booking, job, kind string) time.Time {
+	places := map[string]jigplan.Place{"wood": jigplan.AtSaw, "glue": jigplan.AtClamps, "finish": jigplan.AtFinish}
+	place, ok := places[kind]
+	if !ok {
+		place = jigplan.AtBench
+	}
+	for _, b := range bookings {
+		if b.Job == job && b.Place == place && (kind != "wood" || len(b.After) == 0) {
+			return b.Start
+		}
+	}
+	return time.Time{}
+}
+
+// WeekProblems is what could not be planned as asked.
+func WeekProblems(w *jigplan.Week) Table {
+	t := ProblemTable(w.Problems)
+	t.Title = "What could not be planned as asked"
+	return t
+}
+
+// WeekSummary is the week for a screen.
+func WeekSummary(w *jigplan.Week) []Table {
+	var out []Table
+	if slices.ContainsFunc(w.Problems, func(p orders.Problem) bool { return p.Level != orders.Note }) {
+		out = append(out, WeekProblems(w))
+	}
+	return append(out, WeekFacts(w), WeekTable(w), DueList(w))
+}
