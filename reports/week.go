@@ -212,14 +212,15 @@ func due(codes []string) string {
 	return "DUE: " + strings.Join(codes, ", ")
 }
 
-// finishOfJob finds when a job is done.
-func finishOfJob(s *jigplan.Schedule, id string) jigplan.Finish {
-	for _, f := range s.Finishes {
-		if f.Job == id {
+// finishOf is when a job is done; not at all when some of its work is left
+// out.
+func finishOf(w *jigplan.Week, j *jigplan.WeekJob) jigplan.Finish {
+	for _, f := range w.Schedule.Finishes {
+		if f.Job == j.ID && len(j.Left) == 0 {
 			return f
 		}
 	}
-	return jigplan.Finish{Job: id}
+	return jigplan.Finish{Job: j.ID, Due: j.Due}
 }
 
 // byDue lists the jobs by their date, those without one last.

@@ -49,7 +49,7 @@ func BarsOf(w *jigplan.Week) WeekBars {
 		b.Days = append(b.Days, barDay(w, from.AddDate(0, 0, k), worked))
 	}
 	for _, j := range byDue(w) {
-		f := finishOfJob(&w.Schedule, j.ID)
+		f := finishOf(w, j)
 		row := BarRow{Code: j.Code, Name: j.Name, Due: j.Due, Done: f.Done, Late: f.DaysLate > 0}
 		row.fill(w, j.ID, b.To)
 		b.Rows = append(b.Rows, row)
@@ -133,7 +133,7 @@ func WeekKey(w *jigplan.Week) (out []string) {
 		if !j.Due.IsZero() {
 			text += ", due " + dayText(j.Due)
 		}
-		if f := finishOfJob(&w.Schedule, j.ID); standing(j, f) != "ok" && standing(j, f) != "no date" {
+		if f := finishOf(w, j); standing(j, f) != "ok" && standing(j, f) != "no date" {
 			text += ", " + joined(" ", standing(j, f), slackText(f))
 		}
 		out = append(out, text)

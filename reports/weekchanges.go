@@ -37,7 +37,7 @@ func jobChanges(t *Table, w *jigplan.Week) {
 		was[j.ID] = j
 	}
 	for _, j := range byDue(w) {
-		f := finishOfJob(&w.Schedule, j.ID)
+		f := finishOf(w, j)
 		old, known := was[j.ID]
 		delete(was, j.ID)
 		switch {
@@ -142,13 +142,13 @@ func orNone(text string) string { return cmp.Or(text, "no date") }
 func WeekDifference(now, then *jigplan.Week, what string) Table {
 	t := Table{Title: "What if: " + what, Head: []string{"Job", "Order", "Due", "Done now", "Done then", "Late now", "Late then"}}
 	before := map[string]jigplan.Finish{}
-	for _, f := range now.Schedule.Finishes {
-		before[f.Job] = f
+	for _, j := range byDue(now) {
+		before[j.ID] = finishOf(now, j)
 	}
 	seen := map[string]bool{}
 	for _, j := range byDue(then) {
 		seen[j.ID] = true
-		f := finishOfJob(&then.Schedule, j.ID)
+		f := finishOf(then, j)
 		old, known := before[j.ID]
 		done, late := "not in it", ""
 		if known {
@@ -182,22 +182,31 @@ func lateText(f jigplan.Finish) string {
 	return Counted(f.DaysLate, "day", "days")
 }
 
-// verdict is the difference in a sentence.
+// verdict is the difference in a sentence or two.
 func verdict(now, then *jigplan.Week) string {
-	var breaks, saves []string
+	was := map[string]string{}
+	for _, j := range byDue(now) {
+		was[j.ID] = standing(j, finishOf(now, j))
+	}
+	var breaks, saves, ousts []string
 	for _, j := range byDue(then) {
-		old, f := finishOfJob(&now.Schedule, j.ID), finishOfJob(&then.Schedule, j.ID)
-		missedOld, missed := old.DaysLate > 0, f.DaysLate > 0 || f.Done.IsZero() && len(j.Tasks) > 0
-		switch {
-		case missed && !missedOld:
+		state := standing(j, finishOf(then, j))
+		switch old := was[j.ID]; {
+		case state == old:
+		case state == "NO ROOM":
+			ousts = append(ousts, j.Code)
+		case state == "LATE":
 			breaks = append(breaks, j.Code)
-		case missedOld && !missed:
+		case old == "LATE" || old == "NO ROOM":
 			saves = append(saves, j.Code)
 		}
 	}
 	text := "No date that is kept now would break."
 	if len(breaks) > 0 {
 		text = "It would break the date of " + Listed(breaks, 8) + "."
+	}
+	if len(ousts) > 0 {
+		text += " It would leave no room for " + Listed(ousts, 8) + "."
 	}
 	if len(saves) > 0 {
 		text += " It would keep the date of " + Listed(saves, 8) + "."

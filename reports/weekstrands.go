@@ -207,11 +207,11 @@ func (s *strand) needs(p *jigplan.Plan) []string {
 	case sands, grooves:
 		return nil
 	}
-	return []string{fmt.Sprintf("%s for %d", finishOf(p), s.boxes)}
+	return []string{fmt.Sprintf("%s for %d", finishesOf(p), s.boxes)}
 }
 
-// finishOf names the finishes of an order.
-func finishOf(p *jigplan.Plan) string {
+// finishesOf names the finishes of an order.
+func finishesOf(p *jigplan.Plan) string {
 	var names []string
 	for _, b := range p.Order.Boxes {
 		if b.Finish != "" && !slices.Contains(names, b.Finish) {

@@ -15,18 +15,23 @@ const dayAndTime = "Mon 2 Jan 15:04"
 
 // WeekFacts is how good the week is, and what is proven of it.
 func WeekFacts(w *jigplan.Week) Table {
-	s := &w.Schedule
+	s, left := &w.Schedule, len(w.Schedule.Unplaced)
+	for _, j := range w.Jobs {
+		left += len(j.Left)
+	}
 	t := Table{Title: weekTitle(w), Head: []string{"", ""}}
 	lateness := fmt.Sprintf("%d days by weight; no schedule is below %d", s.LateWeight, s.LateBound)
 	switch {
-	case s.LateWeight == 0 && len(s.Unplaced) == 0:
+	case s.LateWeight == 0 && left == 0:
 		lateness = "every date is kept"
+	case s.LateWeight == 0:
+		lateness = "every date of what has room is kept"
 	case s.Proven:
 		lateness = fmt.Sprintf("%d days by weight; proven: no schedule is less late", s.LateWeight)
 	}
 	t.Add("Dates", lateness)
-	if len(s.Unplaced) > 0 {
-		t.Add("Without room", Counted(len(s.Unplaced), "task", "tasks")+": see what could not be planned")
+	if left > 0 {
+		t.Add("Without room", Counted(left, "task", "tasks")+": see what could not be planned")
 	}
 	planned, free := 0, 0
 	for _, h := range WeekHalves(w) {
@@ -46,11 +51,30 @@ func weekTitle(w *jigplan.Week) string {
 // WeekTitle names the printed days.
 func WeekTitle(w *jigplan.Week) string { return weekTitle(w) }
 
+// WeekWarning says in a line which dates break and what has no room; empty:
+// nothing.
+func WeekWarning(w *jigplan.Week) string {
+	var out []string
+	for _, j := range byDue(w) {
+		f := finishOf(w, j)
+		switch standing(j, f) {
+		case "LATE":
+			out = append(out, j.Code+" "+slackText(f))
+		case "NO ROOM":
+			out = append(out, "no room for "+j.Code)
+		}
+	}
+	if len(out) == 0 {
+		return ""
+	}
+	return "LATE: " + Listed(out, 6)
+}
+
 // DueList is the jobs by their dates, with what is in hand.
 func DueList(w *jigplan.Week) Table {
 	t := Table{Title: "Due", Head: []string{"Job", "Order", "Due", "Done", "", "In hand", "Decide by", "Next"}}
 	for _, j := range byDue(w) {
-		f := finishOfJob(&w.Schedule, j.ID)
+		f := finishOf(w, j)
 		t.Add(j.Code, j.Name, dayText(j.Due), momentText(f.Done), standing(j, f), slackText(f), decideText(j, f), nextTask(w, j))
 	}
 	t.Note("Decide by: the last moment its next work can begin with the date kept, if nothing else stood in the way.")
@@ -125,7 +149,7 @@ func LateList(w *jigplan.Week) Table {
 	t := Table{Title: "Dates that break", Head: []string{"Job", "Order", "Due", "Done", "Late by", "Last moment to decide", "What would keep it"}}
 	var kept []string
 	for _, j := range byDue(w) {
-		f := finishOfJob(&w.Schedule, j.ID)
+		f := finishOf(w, j)
 		state := standing(j, f)
 		if state != "LATE" && state != "NO ROOM" {
 			if !f.Decide.IsZero() {

@@ -30,7 +30,8 @@ type weekly struct {
 	hold    []string // "spring/glue 1=2027-03-09 13:00"
 	giveOut bool
 
-	first time.Time // from, read
+	first    time.Time // from, read
+	deadline time.Time // the search of the whole command ends then
 }
 
 func weekCommand(c *common) *cobra.Command {
@@ -91,6 +92,7 @@ func (c *common) week(ctx context.Context, paths []string, a *weekly) error {
 	if _, err := c.settings(); err != nil {
 		return err
 	}
+	a.deadline = c.world.now().Add(max(c.think, time.Second))
 	book, err := c.openOrders(ctx, paths, a)
 	if err != nil {
 		return err
@@ -141,7 +143,7 @@ func weekStatus(w *jigplan.Week) error {
 // schedule puts open orders on the clock.
 func (c *common) schedule(ctx context.Context, book *orderBookOpen, a *weekly) (*jigplan.Week, error) {
 	w, err := batch.Week(batch.WeekRequest{Open: book.open, From: a.first, Days: a.days, Settings: &book.settings,
-		Limits: schedule.Limits{Stop: ctx.Done()}})
+		Limits: schedule.Limits{Stop: ctx.Done(), Deadline: a.deadline}})
 	if err != nil {
 		return nil, refuse("%w\nThis is a mistake of the program, not of the orders; nothing was printed. Please report it with the orders", err)
 	}

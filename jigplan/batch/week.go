@@ -112,22 +112,53 @@ func awaitWood(j *jigplan.WeekJob, r WeekRequest) {
 // planWeek looks ahead as far as the work seems to reach, and farther while
 // something has no place.
 func planWeek(w *jigplan.Week, limits schedule.Limits) error {
+	setAside(w)
 	var jobs []jigplan.Job
 	for _, j := range w.Jobs {
 		jobs = append(jobs, j.Job)
 	}
 	shop := w.Settings.Week
+	in := schedule.WeekInput{Jobs: jobs, Week: shop}
 	for days := lookAhead(w); ; days = min(2*days, mostDays) {
-		in := schedule.WeekInput{Jobs: jobs, Halves: schedule.Calendar(w.From, days, shop), Week: shop}
-		w.Schedule = schedule.Week(in, limits)
+		in.Halves = schedule.Calendar(w.From, days, shop)
+		w.Schedule = schedule.Week(in, schedule.Limits{Work: 1})
 		if len(w.Schedule.Unplaced) == 0 || days == mostDays {
 			break
 		}
+	}
+	if len(in.Halves) > 0 {
+		w.Schedule = schedule.Week(in, limits)
 	}
 	if faults := check.Schedule(jobs, shop, w.Schedule); len(faults) > 0 {
 		return fmt.Errorf("%w: the schedule: %w", ErrFault, errors.Join(faults...))
 	}
 	return nil
+}
+
+// setAside takes off the clock what alone would fill more days than are looked
+// ahead, so that the other jobs find their room.
+func setAside(w *jigplan.Week) {
+	shop := w.Settings.Week
+	minutes := 0.0
+	for _, h := range schedule.Calendar(w.From, mostDays, shop) {
+		minutes += h.To.Sub(h.From).Minutes() * (1 - shop.BufferPercent/100)
+	}
+	for i := range w.Jobs {
+		j := &w.Jobs[i]
+		saw, all := 0.0, 0.0
+		for _, t := range j.Tasks {
+			all += float64(t.Minutes)
+			if t.Place == jigplan.AtSaw {
+				saw += float64(t.Minutes)
+			}
+		}
+		need := max(saw, all/float64(max(1, shop.People)), (all-saw)/float64(max(1, shop.Benches)))
+		if minutes == 0 || need <= minutes {
+			continue
+		}
+		tooLarge(w, j, fmt.Sprintf("it needs %.0f h of saw, bench or people, and %.0f h of them are looked ahead: none of it is planned", need/60, minutes/60))
+		j.Left, j.Tasks = append(j.Left, j.Tasks...), []jigplan.Task{}
+	}
 }
 
 // lookAhead is how many days the work and its dates seem to need.

@@ -24,7 +24,11 @@ func unworkable(w *jigplan.Week) {
 		report("Morning", shop.Morning.String()+", "+shop.Afternoon.String(), "no working hours, neither in the morning nor in the afternoon: nothing can be put on the clock",
 			"set Morning or Afternoon to hours such as 8:00-12:00")
 	} else if open := openDays(w, w.Days); open == 0 {
-		report("Closed days", closedText(w), fmt.Sprintf("the shop is closed on all of the %d days from %s: the sheet stays empty, work is planned after them", w.Days, w.From.Format("Mon 2 Jan 2006")),
+		setting := "Closed days"
+		if s.Given("Holidays") {
+			setting = "Holidays"
+		}
+		report(setting, closedText(w), fmt.Sprintf("the shop is closed on all of the %d days from %s: the sheet stays empty, work is planned after them", w.Days, w.From.Format("Mon 2 Jan 2006")),
 			"change Closed days or Holidays, or print more --days")
 	}
 	if short := needOf(w, func(t *jigplan.Task) bool { return t.Place == jigplan.AtClamps }); short && shop.Clamps < shop.ClampsBox {
@@ -203,16 +207,27 @@ func pastDue(w *jigplan.Week, j *jigplan.WeekJob) {
 	}
 }
 
+// tooLarge says that a job does not fit into the days looked ahead.
+func tooLarge(w *jigplan.Week, j *jigplan.WeekJob, how string) {
+	w.Problems = append(w.Problems, orders.Problem{Level: orders.Error, Source: jobRow(j), Read: j.Name,
+		Did: fmt.Sprintf("job %s is larger than the %d days that are looked ahead: %s; the others are planned", j.Code, mostDays, how),
+		Fix: "split the order, or add people, hours or clamps"})
+}
+
+// jobRow is the row of an order that a finding about its job names.
+func jobRow(j *jigplan.WeekJob) orders.Source {
+	_, row, _ := DueRow(j.Plan.Order)
+	if row == (orders.Source{}) && len(j.Plan.Order.Boxes) > 0 {
+		row = j.Plan.Order.Boxes[0].Source
+	}
+	return InFile(j.Plan.Order.File, row)
+}
+
 // missed says what found no room, what could not keep its time, and what is
 // short of wood.
 func missed(w *jigplan.Week) {
 	for i := range w.Jobs {
 		j := &w.Jobs[i]
-		_, row, _ := DueRow(j.Plan.Order)
-		if row == (orders.Source{}) && len(j.Plan.Order.Boxes) > 0 {
-			row = j.Plan.Order.Boxes[0].Source
-		}
-		row = InFile(j.Plan.Order.File, row)
 		var none []string
 		for _, t := range j.Tasks {
 			if slices.Contains(w.Schedule.Unplaced, t.ID) {
@@ -220,12 +235,10 @@ func missed(w *jigplan.Week) {
 			}
 		}
 		if len(none) > 0 && len(w.Schedule.Halves) > 0 && w.Settings.Week.People > 0 {
-			w.Problems = append(w.Problems, orders.Problem{Level: orders.Error, Source: row, Read: j.Name,
-				Did: fmt.Sprintf("job %s is larger than the %d days that are looked ahead: %d of its %d tasks, from %s on, have no room; the others are planned", j.Code, mostDays, len(none), len(j.Tasks), none[0]),
-				Fix: "split the order, or add people, hours or clamps"})
+			tooLarge(w, j, fmt.Sprintf("%d of its %d tasks, from %s on, have no room", len(none), len(j.Tasks), none[0]))
 		}
 		if len(j.Plan.Layout.Short)+len(j.Plan.Refusals) > 0 {
-			w.Problems = append(w.Problems, orders.Problem{Level: orders.Error, Source: row, Read: j.Name,
+			w.Problems = append(w.Problems, orders.Problem{Level: orders.Error, Source: jobRow(j), Read: j.Name,
 				Did: fmt.Sprintf("job %s: some parts cannot be made as asked; only whole boxes are on the clock", j.Code), Fix: "see what plan says of " + j.Plan.Order.File})
 		}
 	}

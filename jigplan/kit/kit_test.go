@@ -4,9 +4,12 @@ import (
 	"context"
 	"math"
 	"path/filepath"
+	"reflect"
 	"slices"
 	"testing"
+	"time"
 
+	"batchwright/jigplan"
 	"batchwright/orders"
 	"batchwright/orders/measure"
 	"batchwright/orders/store"
@@ -149,5 +152,29 @@ func TestSettingsAndProfiles(t *testing.T) {
 			t.Error("a value that cannot be read was kept")
 		}
 		return nil
+	})
+}
+
+// The last week sheet given out is the one that comes back, whole.
+func TestWeekSheetsAreKept(t *testing.T) {
+	change := shop(t)
+	monday := time.Date(2027, 3, 8, 0, 0, 0, 0, time.UTC)
+	sheet := jigplan.WeekSheet{Given: monday.Add(7 * time.Hour), From: monday, Days: 6, Jobs: []jigplan.SheetJob{{ID: "12", Name: "tea", Due: monday}},
+		Tasks: []jigplan.SheetTask{{ID: "12/mill", Job: "12", What: "mill", Start: monday, End: monday.Add(time.Hour)}}, Done: []string{"12/saw U1"}}
+	change(func(tx *store.Tx) error {
+		if s, err := GivenOut(tx); s != nil || err != nil {
+			t.Errorf("%v, %v before any was given out", s, err)
+		}
+		if err := GiveOut(tx, jigplan.WeekSheet{From: monday.AddDate(0, 0, -7)}); err != nil {
+			return err
+		}
+		return GiveOut(tx, sheet)
+	})
+	change(func(tx *store.Tx) error {
+		s, err := GivenOut(tx)
+		if err == nil && !reflect.DeepEqual(*s, sheet) {
+			t.Errorf("%+v, want %+v", *s, sheet)
+		}
+		return err
 	})
 }

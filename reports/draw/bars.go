@@ -20,7 +20,7 @@ const (
 // flags. The nights are narrower than the hours of work.
 func Bars(title string, w reports.WeekBars, tall float64) (Picture, error) {
 	p := &bars{canvas: newCanvas(wallWide, tall), week: w, day: (wallWide - barsLabel) / float64(max(1, len(w.Days)))}
-	p.text(0, 6.2, fitText(title, wallWide, style{true, 5}), style{true, 5})
+	p.title(title)
 	rows := max(1, len(w.Rows))
 	high := min(26, (tall-barsTop-barsDays-barsFoot)/float64(rows))
 	bottom := barsTop + barsDays + high*float64(len(w.Rows))

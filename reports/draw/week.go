@@ -33,7 +33,7 @@ const (
 // shade. jobs says what each letter stands for.
 func WallWeek(title string, halves []reports.WeekHalf, jobs []string, tall float64) (Picture, error) {
 	w := &wall{newCanvas(wallWide, tall)}
-	w.text(0, 6.2, fitText(title, wallWide, style{true, 5}), style{true, 5})
+	w.title(title)
 	y := wallTitle
 	w.heads(y)
 	y += wallHeads
@@ -49,6 +49,15 @@ func WallWeek(title string, halves []reports.WeekHalf, jobs []string, tall float
 
 type wall struct{ *canvas }
 
+// title is one line, smaller rather than cut.
+func (c *canvas) title(text string) {
+	size := 5.0
+	for size > 2.6 && wide(text, style{true, size}) > c.width {
+		size -= 0.2
+	}
+	c.text(0, 6.2, fitText(text, c.width, style{true, size}), style{true, size})
+}
+
 // headRoom is what a row's heading needs beside its letters; a morning's day
 // and hours stand beneath it.
 const (
@@ -60,7 +69,7 @@ const (
 // what is left by how much is written in them.
 func (w *wall) heights(halves []reports.WeekHalf, tall float64) []float64 {
 	out, needs := make([]float64, len(halves)), make([]float64, len(halves))
-	left, sum, open := tall, 0.0, 0.0
+	left, sum, open, shut := tall, 0.0, 0.0, 0.0
 	for i := range halves {
 		out[i] = acrossTheShop + headRoom
 		if halves[i].First {
@@ -68,6 +77,7 @@ func (w *wall) heights(halves []reports.WeekHalf, tall float64) []float64 {
 		}
 		if halves[i].Name == "" {
 			out[i] = shutTall
+			shut += shutTall
 		} else {
 			needs[i] = max(0.5, w.need(&halves[i])-out[i])
 			sum += needs[i]
@@ -80,8 +90,8 @@ func (w *wall) heights(halves []reports.WeekHalf, tall float64) []float64 {
 		case halves[i].Name == "":
 		case left > 0:
 			out[i] += min(left*needs[i]/sum, acrossTheShop*1.5)
-		default:
-			out[i] = max(4, out[i]+left/open)
+		default: // too many for dates beneath the mornings: all alike
+			out[i] = (tall - shut) / open
 		}
 	}
 	return out

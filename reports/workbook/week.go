@@ -18,7 +18,7 @@ func Week(w *jigplan.Week) ([]byte, error) {
 		return nil, err
 	}
 	var sheets []*sheet
-	if hasWarnings(w.Problems) {
+	if hasWarnings(w.Problems) || reports.WeekWarning(w) != "" {
 		sheets = append(sheets, b.weekProblems(w))
 	}
 	wall, err := b.wall(w)
@@ -48,13 +48,27 @@ func hasWarnings(problems []orders.Problem) bool {
 }
 
 func (b *book) weekProblems(w *jigplan.Week) *sheet {
-	s := &sheet{name: "Read first", landscape: true, fit: true, widths: []float64{9, 24, 17, 30, 24}}
-	b.title(s, "What could not be planned as asked")
-	s.repeatNext()
-	t := reports.WeekProblems(w)
-	t.Head[0] = "Level"
-	s.table(t, ones(5))
+	s := &sheet{name: "Read first", landscape: true, fit: true, widths: []float64{9, 24, 17, 18, 12, 20, 24}}
+	b.title(s, "Read first")
+	if late := reports.LateList(w); len(late.Rows) > 0 {
+		s.heading(late.Title)
+		s.table(late, ones(7))
+	}
+	if len(w.Problems) > 0 {
+		t := reports.WeekProblems(w)
+		t.Head[0] = "Level"
+		s.heading(t.Title)
+		s.table(t, grid{1, 1, 1, 2, 2})
+	}
 	return s
+}
+
+// wallText is the title of a page to hang up: it says first what is late.
+func wallText(w *jigplan.Week) string {
+	if warning := reports.WeekWarning(w); warning != "" {
+		return reports.WeekTitle(w) + "   " + warning
+	}
+	return reports.WeekTitle(w)
 }
 
 // wallDays is how many days one page to hang up holds.
@@ -70,7 +84,7 @@ func (b *book) wall(w *jigplan.Week) (*sheet, error) {
 		for n < len(halves) && halves[n].Day.Before(last) {
 			n++
 		}
-		p, err := draw.WallWeek(reports.WeekTitle(w), halves[:n], reports.WeekKey(w), landscapeTall-3)
+		p, err := draw.WallWeek(wallText(w), halves[:n], reports.WeekKey(w), landscapeTall-3)
 		if err != nil {
 			return nil, err
 		}
@@ -106,7 +120,7 @@ func (b *book) bars(w *jigplan.Week) (*sheet, error) {
 			part.From = part.Days[0].Day
 			part.To = part.Days[len(part.Days)-1].Day.AddDate(0, 0, 1)
 			part.Rows = all.Rows[row:min(row+most, len(all.Rows))]
-			p, err := draw.Bars(reports.WeekTitle(w), part, landscapeTall-3)
+			p, err := draw.Bars(wallText(w), part, landscapeTall-3)
 			if err != nil {
 				return nil, err
 			}

@@ -1,0 +1,101 @@
+package workbook_test
+
+import (
+	"archive/zip"
+	"bytes"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/xuri/excelize/v2"
+
+	"batchwright/jigplan"
+	"batchwright/jigplan/batch"
+	"batchwright/jigplan/schedule"
+	"batchwright/reports/workbook"
+)
+
+// shopWeek is a week of two jobs, seven days with a holiday and a weekend; one
+// date cannot be kept.
+func shopWeek(t testing.TB) *jigplan.Week {
+	t.Helper()
+	p := once(t, shopPlan)
+	settings := p.Order.Settings.Clone()
+	monday := time.Date(2027, 3, 8, 0, 0, 0, 0, time.UTC)
+	settings.Week.People, settings.Week.Benches, settings.Week.Holidays = 2, 2, []time.Time{monday.AddDate(0, 0, 2)}
+	w, err := batch.Week(batch.WeekRequest{From: monday, Days: 7, Settings: &settings, Limits: schedule.Limits{Work: 100}, Open: []batch.Open{
+		{ID: "12", Name: "Alder Lane", Due: monday.AddDate(0, 0, 3), Plan: p},
+		{ID: "13", Name: "Alder Lane again", Due: monday.AddDate(0, 0, 20), Plan: p},
+	}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return w
+}
+
+func weekBook(t testing.TB, w *jigplan.Week) []byte {
+	t.Helper()
+	data, err := workbook.Week(w)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return data
+}
+
+func TestWeekWorkbook(t *testing.T) {
+	data := weekBook(t, shopWeek(t))
+	if !bytes.Equal(data, weekBook(t, shopWeek(t))) {
+		t.Error("the same week gives other bytes")
+	}
+	save(t, "week.xlsx", data)
+	f, err := excelize.OpenReader(bytes.NewReader(data))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	want := "Read first, Week, Bars, Half-days, Hour by hour, Due, Wood and buying, Changes"
+	if got := strings.Join(f.GetSheetList(), ", "); got != want {
+		t.Errorf("sheets %s, want %s", got, want)
+	}
+	text := dump(t, data)
+	for _, say := range []string{"Wed 10 Mar holiday", "LATE", "glue ", "To buy", "No week sheet was given out"} {
+		if !strings.Contains(text, say) {
+			t.Errorf("the workbook nowhere says %q", say)
+		}
+	}
+	r, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, part := range r.File {
+		content := read(t, part)
+		if strings.HasPrefix(part.Name, "xl/worksheets/sheet") {
+			sheetRules(t, part.Name, string(content))
+		}
+	}
+}
+
+// The page to hang up and the bars are one page each on both papers, and every
+// other page stands inside what printers reach.
+func TestWeekPrints(t *testing.T) {
+	needsPrinter(t)
+	data := weekBook(t, shopWeek(t))
+	for name, pages := range printed(t, map[string][]byte{"week on Letter": paper(t, data, 1), "week on A4": paper(t, data, 9)}) {
+		count := map[string]int{}
+		for i, page := range pages {
+			words := wordBox.FindAllStringSubmatch(page, -1)
+			size := pageSize.FindStringSubmatch(page)
+			for _, w := range words {
+				if number(w[1]) < 14 || number(w[3]) > number(size[1])-14 || number(w[4]) > number(size[2])-14 {
+					t.Errorf("%s, page %d: %q stands outside", name, i+1, w[5])
+				}
+				if (w[5] == "Week" || w[5] == "Bars") && number(w[2]) > number(size[2])-40 && number(w[1]) > 200 {
+					count[w[5]]++ // the sheet's name at the foot of the page
+				}
+			}
+		}
+		if count["Week"] != 1 || count["Bars"] != 1 {
+			t.Errorf("%s: the sheets Week and Bars take %v pages, want one each", name, count)
+		}
+	}
+}
