@@ -107,7 +107,7 @@ func TestWeekLists(t *testing.T) {
 	if len(hours.Rows) != 2 || row(hours, 1) != "☐ | Tue 9 Mar | 13:00 | 15:20 | A | clamps | glue 6 boxes, in 3 goes | clamps off by Thu 8:00, cures till Wed 3:20 |  | tea/glue 1, 2, 3" {
 		t.Errorf("%d lines, %q", len(hours.Rows), row(hours, len(hours.Rows)-1))
 	}
-	if got := row(reports.DueList(w), 0); got != "A | tea | Tue 9 Mar | Wed 10 Mar 03:20 | LATE | 1 day late | Mon 8 Mar 09:00 | Mon 10:00 mill and cut the parts" {
+	if got := row(reports.DueList(w), 0); got != "A | tea | Tue 9 Mar | Wed 10 Mar 03:20 | LATE | 1 day late | Mon 8 Mar 09:00 | Mon 8 Mar 10:00 mill and cut the parts" {
 		t.Errorf("due: %q", got)
 	}
 	if got := row(reports.LateList(w), 0); got != "A | tea | Tue 9 Mar | Wed 10 Mar 03:20 | 1 day | Mon 8 Mar 09:00 | more hours or people" {

@@ -1,6 +1,7 @@
 package reports
 
 import (
+	"slices"
 	"time"
 
 	"batchwright/jigplan"
@@ -28,8 +29,9 @@ type BarRow struct {
 	Code, Name string
 	Due, Done  time.Time
 	Late       bool
-	Work       []Bar // attended
+	Work       []Bar // attended, by time
 	Waits      []Bar // rest, cure, drying
+	Words      []Bar // what is done in a half-day: a kind, all its boxes, from when
 }
 
 // Bar is one stretch: "mill", "saw", "grooves", "glue", "sand", "coat", and of
@@ -38,6 +40,7 @@ type Bar struct {
 	Kind     string
 	From, To time.Time
 	Boxes    int
+	Lane     int // bars of one row that overlap lie in different lanes, from 0
 }
 
 // BarsOf is the printed days of a week as bars.
@@ -101,7 +104,12 @@ func (row *BarRow) fill(w *jigplan.Week, job string, end time.Time) {
 		for _, h := range w.Schedule.Halves {
 			from, to := later(b.Start, h.From), sooner(b.End, h.To)
 			if from.Before(to) && from.Before(end) {
-				row.Work = join(row.Work, Bar{kind, from, to, b.Boxes})
+				row.Work = join(row.Work, Bar{Kind: kind, From: from, To: to}, 10*time.Minute)
+				boxes := 0
+				if !b.Start.Before(h.From) {
+					boxes = b.Boxes
+				}
+				row.Words = join(row.Words, Bar{Kind: kind, From: from, To: h.To, Boxes: boxes}, 0)
 			}
 		}
 		if b.Wait > 0 && b.End.Before(end) {
@@ -109,15 +117,37 @@ func (row *BarRow) fill(w *jigplan.Week, job string, end time.Time) {
 			if wait == "" {
 				wait = "dry"
 			}
-			row.Waits = join(row.Waits, Bar{wait, b.End, sooner(b.Ready, end), b.Boxes})
+			row.Waits = join(row.Waits, Bar{Kind: wait, From: b.End, To: sooner(b.Ready, end)}, 10*time.Minute)
+		}
+	}
+	row.lanes()
+}
+
+// lanes puts each bar into the first lane that is free.
+func (row *BarRow) lanes() {
+	slices.SortStableFunc(row.Work, func(a, b Bar) int { return a.From.Compare(b.From) })
+	for i := range row.Work {
+		b := &row.Work[i]
+		for slices.ContainsFunc(row.Work[:i], func(o Bar) bool { return o.Lane == b.Lane && o.To.After(b.From) }) {
+			b.Lane++
 		}
 	}
 }
 
-func join(bars []Bar, next Bar) []Bar {
+// Lanes is how many there are, one at least.
+func (row *BarRow) Lanes() int {
+	most := 0
+	for _, b := range row.Work {
+		most = max(most, b.Lane)
+	}
+	return most + 1
+}
+
+// join adds a bar to one of its kind that it overlaps, or nearly touches.
+func join(bars []Bar, next Bar, gap time.Duration) []Bar {
 	for i := range bars {
 		b := &bars[i]
-		if b.Kind == next.Kind && !next.From.After(b.To.Add(10*time.Minute)) && !next.To.Before(b.From) {
+		if b.Kind == next.Kind && !next.From.After(b.To.Add(gap)) && !next.To.Before(b.From) {
 			b.From, b.To = sooner(b.From, next.From), later(b.To, next.To)
 			b.Boxes += next.Boxes
 			return bars

@@ -59,9 +59,9 @@ func WeekWarning(w *jigplan.Week) string {
 		f := finishOf(w, j)
 		switch standing(j, f) {
 		case "LATE":
-			out = append(out, j.Code+" "+slackText(f))
+			out = append(out, "job "+j.Code+" by "+Counted(f.DaysLate, "day", "days"))
 		case "NO ROOM":
-			out = append(out, "no room for "+j.Code)
+			out = append(out, "no room for job "+j.Code)
 		}
 	}
 	if len(out) == 0 {
@@ -123,7 +123,7 @@ func decideText(j *jigplan.WeekJob, f jigplan.Finish) string {
 func nextTask(w *jigplan.Week, j *jigplan.WeekJob) string {
 	for _, b := range w.Schedule.Bookings {
 		if b.Job == j.ID {
-			return b.Start.Format("Mon 15:04 ") + b.What
+			return b.Start.Format("Mon 2 Jan 15:04 ") + b.What
 		}
 	}
 	return ""

@@ -22,7 +22,7 @@ func Bars(title string, w reports.WeekBars, tall float64) (Picture, error) {
 	p := &bars{canvas: newCanvas(wallWide, tall), week: w, day: (wallWide - barsLabel) / float64(max(1, len(w.Days)))}
 	p.title(title)
 	rows := max(1, len(w.Rows))
-	high := min(26, (tall-barsTop-barsDays-barsFoot)/float64(rows))
+	high := min(36, (tall-barsTop-barsDays-barsFoot)/float64(rows))
 	bottom := barsTop + barsDays + high*float64(len(w.Rows))
 	p.days(bottom)
 	for i := range w.Rows {
@@ -99,25 +99,37 @@ func (p *bars) row(r *reports.BarRow, y, high float64) {
 	p.text(1, y+high-1, fitText(note, barsLabel-2, style{false, 2.2}), style{false, 2.2})
 	words := min(2.2, high*0.2)
 	top, tallBar := y+words+1.6, max(2, (high-words-3)*0.55)
-	edge := 0.0
+	lane := tallBar / float64(r.Lanes())
 	for i := range r.Work {
 		b := &r.Work[i]
 		x1, x2 := p.x(b.From), max(p.x(b.From)+0.7, p.x(b.To))
-		p.work(b.Kind, x1, top, x2-x1, tallBar)
-		word := b.Kind
-		if b.Boxes > 0 && b.Kind != "saw" && b.Kind != "grooves" {
-			word = fmt.Sprintf("%s %d", b.Kind, b.Boxes)
-		}
-		if x1 >= edge {
-			p.text(x1, y+words+0.9, word, style{false, words})
-			edge = x1 + wide(word, style{false, words}) + 0.8
-		}
+		p.work(b.Kind, x1, top+lane*float64(b.Lane), x2-x1, lane)
 	}
+	p.words(r, y+words+0.9, style{false, words})
 	for i := range r.Waits {
 		b := &r.Waits[i]
 		p.wait(b.Kind, p.x(b.From), top+tallBar+0.8+waitLane(b.Kind)*1.5, p.x(b.To))
 	}
 	p.flags(r, y, high)
+}
+
+// words name the work of a row, as far as there is room; grooves are told by
+// their pattern alone.
+func (p *bars) words(r *reports.BarRow, y float64, s style) {
+	edge := 0.0
+	for i := range r.Words {
+		b := &r.Words[i]
+		word := b.Kind
+		if b.Boxes > 0 && b.Kind != "saw" && b.Kind != "grooves" {
+			word = fmt.Sprintf("%s %d", b.Kind, b.Boxes)
+		}
+		x := max(p.x(b.From), edge)
+		if b.Kind == "grooves" || wide(word, s) > wallWide-x || x > p.x(b.To)+1 {
+			continue
+		}
+		p.text(x, y, word, s)
+		edge = x + wide(word, s) + 0.8
+	}
 }
 
 func waitLane(kind string) float64 {
