@@ -147,6 +147,7 @@ func (b *book) hours(w *jigplan.Week) *sheet {
 	b.title(s, "Hour by hour")
 	s.repeatNext()
 	s.table(reports.HourList(w), ones(10))
+	s.paragraph("Cautions for the saw stand in each order's batch workbook: follow the manuals of your machines and the rules of your place. Rags with finish can catch fire by themselves: dry them flat, outdoors.")
 	return s
 }
 
