@@ -3,6 +3,7 @@ package orders
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"sort"
 	"strings"
 
@@ -131,7 +132,7 @@ var Definitions = append([]Definition{
 	figure("Learning floor", "Times", "", "0.6", "never under this share of the first unit", 1, func(s *Settings) *float64 { return &s.Times.LearningFloor }),
 	number("Element spread", "%", "30", "standard deviation of one element's time, each done independently of the others", func(t *Times) *float64 { return &t.SpreadPercent }),
 	number("Pace spread", "%", "10", "standard deviation of a whole day's pace, common to all elements", func(t *Times) *float64 { return &t.PacePercent }),
-}, weekDefinitions()...)
+}, slices.Concat(weekDefinitions(), rateDefinitions())...)
 
 // ErrUnknownSetting is what Set says of a name that no setting has.
 var ErrUnknownSetting = errors.New("no setting is called")

@@ -2,6 +2,7 @@ package orders
 
 import (
 	"maps"
+	"slices"
 
 	"batchwright/orders/measure"
 )
@@ -60,6 +61,7 @@ type Settings struct {
 	Currency string
 	Times    Times
 	Week     Week
+	Rates    Rates
 
 	sources map[string]Source // where a setting was read
 	given   map[string]bool
@@ -123,6 +125,7 @@ func DefaultSettings() Settings {
 func (s Settings) Clone() Settings {
 	s.EdgeOrigins = maps.Clone(s.EdgeOrigins)
 	s.CostOf = maps.Clone(s.CostOf)
+	s.Rates.Cartons = slices.Clone(s.Rates.Cartons)
 	s.sources = maps.Clone(s.sources)
 	s.given = maps.Clone(s.given)
 	return s

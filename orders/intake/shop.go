@@ -123,4 +123,16 @@ var sameUnits = map[string][]string{
 	"g/m2":  {"g/m²", "gsm"},
 	"m2/L":  {"m²/l"},
 	"a box": {"sheets", "each", "per box", "sheets a box"},
+
+	"an hour":   {"h", "hour", "per hour", "/h", "a hour"},
+	"a kg":      {"kg", "per kg", "kilogram", "a kilogram", "/kg"},
+	"a litre":   {"l", "litre", "liter", "per litre", "per liter", "a liter", "/l"},
+	"a sheet":   {"sheet", "per sheet"},
+	"a hundred": {"per 100", "100", "/100", "hundred"},
+	"each":      {"piece", "a piece", "per piece"},
+	"days":      {"day", "d"},
+	"h":         {"hours", "hour", "hrs"},
+	"kg":        {"kilograms", "kilogram"},
+	"litres":    {"l", "litre", "liters", "liter"},
+	"boxes":     {"box"},
 }

@@ -1,0 +1,216 @@
+package orders
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+
+	"batchwright/orders/measure"
+)
+
+// Rates is what work and supplies cost, and how a price is made of that. An
+// amount that was never set is 0 and not Given: nothing is invented for it.
+type Rates struct {
+	Labour, Overhead          Money   // an hour
+	OverheadOf                string  // "labour", "saw": the hours Overhead counts
+	OverheadYear              Money   // what a year's overhead comes to, where no rate is set
+	HoursYear                 float64 // hours of OverheadOf that carry it
+	Glue                      Money   // a kilogram
+	Finish                    Money   // a litre
+	Abrasive                  Money   // a sheet
+	Nails                     Money   // a hundred
+	Hinge, Catch              Money   // one, with its screws
+	Sharpening                Money   // of the blade
+	CutsPerSharpening         float64 // cut passes
+	OffcutWorth               float64 // percent of what the wood of a kept offcut cost
+	Margin, Markup            float64 // percent of the price; of the cost
+	RoundTo                   Money   // prices are whole multiples of it
+	CardFee, Tax              float64 // percent of what is charged; of the price
+	TaxName                   string
+	Deposit                   float64 // percent of the total
+	ValidDays, DeliveryDays   float64
+	ShopName, Address, Terms  string
+	PackAround                measure.Length // on every side of what a carton holds
+	Cartons                   []Size         // inside sizes to choose from; empty: any
+	CartonKilograms           float64        // a packed carton weighs no more
+	FairName                  string
+	FairDate                  time.Time // midnight UTC; zero: not said
+	FairHours                 float64   // of work until the fair, where no date says it
+	StallCost, TravelCost     Money
+	StandHours                float64 // at the fair, travel included
+	StallHolds, VehicleLitres float64 // boxes; litres; 0: no limit
+	PackingDays               float64
+	UnsoldWorth               float64 // percent of its wood and supplies
+	CarryHome                 Money   // one box
+	EveningHours              float64 // of one evening of extra work
+}
+
+// HourlyOverhead is the overhead an hour: the rate, else the year's overhead
+// over the year's hours, rounded half to even to the cent. Not ok: neither is
+// set.
+func (s *Settings) HourlyOverhead() (Money, bool) {
+	r := &s.Rates
+	switch {
+	case s.Given("Overhead rate"):
+		return r.Overhead, true
+	case s.Given("Overhead a year") && r.HoursYear > 0:
+		return r.OverheadYear.Per(r.HoursYear), true
+	}
+	return 0, false
+}
+
+// rateDefinitions are the settings of money, packing and fairs.
+func rateDefinitions() []Definition {
+	r := func(s *Settings) *Rates { return &s.Rates }
+	percent := func(name, group, def, help string, most float64, field func(*Rates) *float64) Definition {
+		return figure(name, group, "%", def, help, most, func(s *Settings) *float64 { return field(r(s)) })
+	}
+	plain := func(name, group, unit, def, help string, field func(*Rates) *float64) Definition {
+		return figure(name, group, unit, def, help, 1e7, func(s *Settings) *float64 { return field(r(s)) })
+	}
+	word := func(name, group, def, help string, field func(*Rates) *string) Definition {
+		return text(name, group, def, help, func(s *Settings) *string { return field(r(s)) })
+	}
+	return []Definition{
+		amount("Labour rate", "Rates", "an hour", "money for an hour of work; blank: not set, and no price is made of hours", func(r *Rates) *Money { return &r.Labour }),
+		amount("Overhead rate", "Rates", "an hour", "money for an hour's share of rent, heat, machines, insurance; blank: Overhead a year over Hours a year, or not set", func(r *Rates) *Money { return &r.Overhead }),
+		choice("Overhead is of", "Rates", "labour", "the hours that carry overhead: labour, all hours; saw, hours at the saw", func(s *Settings) *string { return &s.Rates.OverheadOf }, "labour", "saw"),
+		amount("Overhead a year", "Rates", "", "what overhead comes to in a year", func(r *Rates) *Money { return &r.OverheadYear }),
+		plain("Hours a year", "Rates", "h", "0", "hours of Overhead is of in a year; 0: not set", func(r *Rates) *float64 { return &r.HoursYear }),
+		amount("Glue price", "Rates", "a kg", "blank: not set, and glue is not charged", func(r *Rates) *Money { return &r.Glue }),
+		amount("Finish price", "Rates", "a litre", "blank: not set, and finish is not charged", func(r *Rates) *Money { return &r.Finish }),
+		amount("Abrasive price", "Rates", "a sheet", "blank: not set, and abrasive is not charged", func(r *Rates) *Money { return &r.Abrasive }),
+		amount("Nail price", "Rates", "a hundred", "blank: not set, and nails are not charged", func(r *Rates) *Money { return &r.Nails }),
+		amount("Hinge price", "Rates", "each", "one hinge with its screws; blank: not set", func(r *Rates) *Money { return &r.Hinge }),
+		amount("Catch price", "Rates", "each", "blank: not set", func(r *Rates) *Money { return &r.Catch }),
+		amount("Sharpening price", "Rates", "", "one sharpening of the joint blade; blank: not set", func(r *Rates) *Money { return &r.Sharpening }),
+		plain("Cuts per sharpening", "Rates", "", "0", "cut passes from one sharpening to the next; 0: not set", func(r *Rates) *float64 { return &r.CutsPerSharpening }),
+		percent("Offcut worth", "Rates", "100", "of what the wood of a kept offcut cost, taken off the job; 0: the job pays for whole boards", 100, func(r *Rates) *float64 { return &r.OffcutWorth }),
+		percent("Margin", "Rates", "0", "of the price: price = cost / (1 - margin); 0: not set", 1e6, func(r *Rates) *float64 { return &r.Margin }),
+		percent("Markup", "Rates", "0", "of the cost: price = cost x (1 + markup); 0: not set", 1e6, func(r *Rates) *float64 { return &r.Markup }),
+		amountOr("Round prices to", "Rates", "0.01", "the price of one box is a multiple of this, half to even", func(r *Rates) *Money { return &r.RoundTo }),
+		percent("Card fee", "Rates", "0", "of what the customer pays, tax included", 50, func(r *Rates) *float64 { return &r.CardFee }),
+		percent("Tax", "Rates", "0", "on top of the price; 0: none is printed", 100, func(r *Rates) *float64 { return &r.Tax }),
+		word("Tax name", "Rates", "tax", "as it is printed: VAT, sales tax", func(r *Rates) *string { return &r.TaxName }),
+		percent("Deposit", "Rates", "50", "of the total, on acceptance; more where that does not pay for the wood to be bought", 100, func(r *Rates) *float64 { return &r.Deposit }),
+		plain("Validity", "Rates", "days", "30", "how long a quote holds", func(r *Rates) *float64 { return &r.ValidDays }),
+		plain("Delivery days", "Rates", "days", "1", "open days from the last coat's drying to the customer's door", func(r *Rates) *float64 { return &r.DeliveryDays }),
+		word("Shop name", "Rates", "", "at the head of quotes and invoices", func(r *Rates) *string { return &r.ShopName }),
+		word("Shop address", "Rates", "", "beneath it", func(r *Rates) *string { return &r.Address }),
+		word("Terms", "Rates", "", "a sentence of your own among the terms of a quote", func(r *Rates) *string { return &r.Terms }),
+
+		length("Packing around", "Packing", "1", "between the boxes and the carton, each side", func(s *Settings) *measure.Length { return &s.Rates.PackAround }),
+		rated("Cartons", "Packing", "in", "", "inside sizes to choose from: 12 x 9 x 4; 16 x 12 x 8; blank: any size", func(r *Rates) *[]Size { return &r.Cartons }, parseCartons, cartonsText),
+		plain("Heaviest carton", "Packing", "kg", "15", "a packed carton weighs no more", func(r *Rates) *float64 { return &r.CartonKilograms }),
+
+		word("Fair", "Fair", "", "its name, for the sheets", func(r *Rates) *string { return &r.FairName }),
+		rated("Fair date", "Fair", "", "", "its first day: 2027-05-15", func(r *Rates) *time.Time { return &r.FairDate }, parseDay, dayText),
+		plain("Hours to the fair", "Fair", "h", "0", "hours of work until the fair, where they are fewer than the calendar has; 0: the calendar's", func(r *Rates) *float64 { return &r.FairHours }),
+		amount("Stall cost", "Fair", "", "blank: not set", func(r *Rates) *Money { return &r.StallCost }),
+		amount("Travel cost", "Fair", "", "there and back, nights included; blank: not set", func(r *Rates) *Money { return &r.TravelCost }),
+		plain("Stand hours", "Fair", "h", "0", "at the fair and on the way, paid at the labour rate", func(r *Rates) *float64 { return &r.StandHours }),
+		plain("Stall holds", "Fair", "boxes", "0", "0: no limit", func(r *Rates) *float64 { return &r.StallHolds }),
+		plain("Vehicle holds", "Fair", "litres", "0", "packed boxes; 0: no limit", func(r *Rates) *float64 { return &r.VehicleLitres }),
+		plain("Packing days", "Fair", "days", "1", "open days before the fair on which nothing is made", func(r *Rates) *float64 { return &r.PackingDays }),
+		percent("Unsold worth", "Fair", "0", "of its wood and supplies that a box carried home is still worth", 100, func(r *Rates) *float64 { return &r.UnsoldWorth }),
+		amount("Carrying home", "Fair", "a box", "packing and carrying one unsold box; blank: nothing", func(r *Rates) *Money { return &r.CarryHome }),
+		plain("Evening", "Fair", "h", "3", "of extra work, to say what one more evening is worth", func(r *Rates) *float64 { return &r.EveningHours }),
+	}
+}
+
+// rated makes a definition of Rates whose text is read and written by two
+// functions.
+func rated[T any](name, group, unit, def, help string, field func(*Rates) *T, parse func(string, Entry) (T, error), show func(T) string) Definition {
+	return Definition{Name: name, Group: group, Default: def, Unit: unit, Help: help, Origin: common, bare: measure.Inches,
+		set: func(s *Settings, value string, e Entry) error {
+			v, err := parse(value, e)
+			if err == nil {
+				*field(&s.Rates) = v
+			}
+			return err
+		},
+		value: func(s *Settings) any { return show(*field(&s.Rates)) }}
+}
+
+// amount is money that has no default: blank is not set.
+func amount(name, group, unit, help string, field func(*Rates) *Money) Definition {
+	d := amountOr(name, group, "", help, field)
+	d.Unit, d.Origin = unit, "the shop's own"
+	d.value = func(s *Settings) any {
+		if !s.given[name] {
+			return ""
+		}
+		return *field(&s.Rates)
+	}
+	return d
+}
+
+func amountOr(name, group, def, help string, field func(*Rates) *Money) Definition {
+	return Definition{Name: name, Group: group, Default: def, Help: help, Origin: common,
+		set: func(s *Settings, value string, e Entry) error {
+			if value == "" {
+				*field(&s.Rates) = 0
+				return nil
+			}
+			m, err := ParseMoney(value, e.DecimalComma)
+			if err == nil {
+				*field(&s.Rates) = m
+			}
+			return err
+		},
+		value: func(s *Settings) any { return *field(&s.Rates) }}
+}
+
+func parseDay(text string, _ Entry) (time.Time, error) {
+	if text == "" {
+		return time.Time{}, nil
+	}
+	day, err := time.Parse(time.DateOnly, text)
+	if err != nil {
+		return day, fmt.Errorf("%q is not a date such as 2027-05-15", text)
+	}
+	return day, nil
+}
+
+func dayText(day time.Time) string {
+	if day.IsZero() {
+		return ""
+	}
+	return day.Format(time.DateOnly)
+}
+
+// parseCartons reads sizes such as "12 x 9 x 4; 16 x 12 x 8".
+func parseCartons(text string, e Entry) (sizes []Size, err error) {
+	for one := range strings.SplitSeq(text, ";") {
+		if strings.TrimSpace(one) == "" {
+			continue
+		}
+		sides := strings.Split(strings.ReplaceAll(strings.ToLower(one), "×", "x"), "x")
+		if len(sides) != 3 {
+			return nil, fmt.Errorf("%q is not a size such as 12 x 9 x 4", strings.TrimSpace(one))
+		}
+		var at [3]measure.Length
+		for i, side := range sides {
+			if at[i], err = measure.Parse(side, e.reading()); err != nil {
+				return nil, err
+			}
+			if at[i] <= 0 {
+				return nil, fmt.Errorf("%q is not above zero", strings.TrimSpace(side))
+			}
+		}
+		sizes = append(sizes, Size{at[0], at[1], at[2]})
+	}
+	return sizes, nil
+}
+
+func cartonsText(sizes []Size) string {
+	var out []string
+	for _, s := range sizes {
+		out = append(out, fmt.Sprintf("%s x %s x %s", s.Length.ShowUnit(measure.Millimetres), s.Width.ShowUnit(measure.Millimetres), s.Height.ShowUnit(measure.Millimetres)))
+	}
+	return strings.Join(out, "; ")
+}
+
+// Percent writes a percentage without needless zeros.
+func Percent(p float64) string { return strconv.FormatFloat(p, 'f', -1, 64) + " %" }
