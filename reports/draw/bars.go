@@ -69,7 +69,7 @@ func (p *bars) days(bottom float64) {
 		x := barsLabel + p.day*float64(k)
 		name := d.Day.Format("Mon")
 		size := min(acrossTheShop, (p.day-3)/2.05)
-		for size > 2.5 && wide(name, style{true, size}) > p.day-1.5 {
+		for size > 2.5 && span(name, style{true, size}) > p.day-1.5 {
 			size -= 0.25
 		}
 		p.text(x+1, barsTop+size+0.6, name, style{true, size})
@@ -91,7 +91,7 @@ func (p *bars) days(bottom float64) {
 func (p *bars) row(r *reports.BarRow, y, high float64) {
 	p.across(0, wallWide, y, 0.3)
 	size := min(acrossTheShop, high-5)
-	for size > 2.5 && wide(r.Code, style{true, size}) > barsLabel-3 {
+	for size > 2.5 && span(r.Code, style{true, size}) > barsLabel-3 {
 		size -= 0.25
 	}
 	p.text(1, y+size+0.9, r.Code, style{true, size})

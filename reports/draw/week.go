@@ -52,7 +52,7 @@ type wall struct{ *canvas }
 // title is one line, smaller rather than cut.
 func (c *canvas) title(text string) {
 	size := 5.0
-	for size > 2.6 && wide(text, style{true, size}) > c.width {
+	for size > 2.6 && span(text, style{true, size}) > c.width {
 		size -= 0.2
 	}
 	c.text(0, 6.2, fitText(text, c.width, style{true, size}), style{true, size})
@@ -212,8 +212,8 @@ func (w *wall) dueBox(codes []string, x, y float64) {
 	if len(codes) == 0 {
 		return
 	}
-	text, size, room := "DUE "+strings.Join(codes, ", "), 3.4, wallColumns[5].wide-3
-	for size > 1.8 && wide(text, style{true, size}) > room {
+	text, size, room := "DUE "+strings.Join(codes, ", "), 3.4, wallColumns[5].wide-2.4
+	for size > 1.8 && span(text, style{true, size}) > room {
 		size -= 0.1
 	}
 	text = fitText(text, room, style{true, size})
@@ -273,10 +273,10 @@ func (w *wall) fit(list []cluster, wideCol, high, size float64) (rows []cellRow,
 		rows = rows[:0]
 		for _, c := range list {
 			r := cellRow{code: c.code, big: max(most, 2.4)}
-			for r.big > 2.4 && wide(c.code, style{true, r.big}) > wideCol*0.4 {
+			for r.big > 2.4 && span(c.code, style{true, r.big}) > wideCol*0.4 {
 				r.big -= 0.2
 			}
-			left := wideCol - 3.2 - wide(c.code, style{true, r.big})
+			left := wideCol - 3.2 - span(c.code, style{true, r.big})
 			for _, text := range c.texts {
 				lines, fits := wrapText(text, left, style{false, size})
 				r.lines = append(r.lines, lines...)
@@ -353,7 +353,7 @@ func flow(texts []string, room float64, s style) (lines []string) {
 func wrapText(text string, room float64, s style) (lines []string, fits bool) {
 	fits = true
 	for word := range strings.FieldsSeq(text) {
-		if n := len(lines); n > 0 && wide(lines[n-1]+" "+word, s) <= room {
+		if n := len(lines); n > 0 && span(lines[n-1]+" "+word, s) <= room {
 			lines[n-1] += " " + word
 			continue
 		}
@@ -366,12 +366,22 @@ func wrapText(text string, room float64, s style) (lines []string, fits bool) {
 
 // fitText shortens a text to its room.
 func fitText(text string, room float64, s style) string {
-	if wide(text, s) <= room {
+	if span(text, s) <= room {
 		return text
 	}
 	letters := []rune(text)
-	for len(letters) > 1 && wide(string(letters)+"…", s) > room {
+	for len(letters) > 1 && span(string(letters)+"…", s) > room {
 		letters = letters[:len(letters)-1]
 	}
 	return string(letters) + "…"
+}
+
+// spanHeight is the one height texts are measured at while sizes are tried:
+// each size of its own would be drawn letter by letter only to be measured.
+const spanHeight = 3.0
+
+// span is the width of a text in mm, a little on the wide side: hinting rounds
+// small letters up.
+func span(text string, s style) float64 {
+	return 1.03 * wide(text, style{s.bold, spanHeight}) * s.height / spanHeight
 }
