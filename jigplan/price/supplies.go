@@ -1,6 +1,6 @@
-// Package price turns a batch into what it uses up and costs: supplies beside
-// the wood, labour, overhead, and prices. It leaves how long work takes to pace
-// and where the wood comes from to nesting.
+// Package price turns a plan into what it uses up and costs, line by line, and
+// that into a price. It leaves how long work takes to pace, where the wood
+// comes from to nesting, and what is sold to mix.
 package price
 
 import (
@@ -14,6 +14,39 @@ import (
 	"batchwright/orders/measure"
 )
 
+// Use is what is used up of one supply.
+type Use struct {
+	What, Kind string // Kind as of a Purchase
+	Amount     float64
+	Unit       string // "g", "sheets", "L"; empty: pieces
+	Setting    string // that holds its price
+	For        float64
+	Why        string
+}
+
+// Supplies lists the hardware, glue, finish and abrasive to have at hand for
+// the boxes whose parts are given. What a purchase costs is left to the shop:
+// no price is invented.
+func Supplies(o *orders.Order, parts []orders.Part) (out []jigplan.Purchase) {
+	for _, u := range Uses(o, parts) {
+		out = append(out, jigplan.Purchase{What: u.What, Kind: u.Kind, Quantity: u.toHave(), Why: u.Why})
+	}
+	return out
+}
+
+// toHave is the amount rounded up to what is bought.
+func (u Use) toHave() string {
+	switch u.Unit {
+	case "g":
+		return fmt.Sprintf("%.0f g", math.Ceil(u.Amount/10)*10)
+	case "L":
+		return fmt.Sprintf("%.2f L", math.Ceil(u.Amount*20)/20)
+	case "":
+		return fmt.Sprintf("%.0f", u.Amount)
+	}
+	return fmt.Sprintf("%.0f %s", math.Ceil(u.Amount), u.Unit)
+}
+
 // box is what the supplies of one physical box follow from.
 type box struct {
 	line  *orders.Box
@@ -21,16 +54,15 @@ type box struct {
 	rest  []orders.Part // bottom, lid, dividers
 }
 
-// Supplies lists the hardware, glue, finish and abrasive for the boxes whose
-// parts are given, the amounts from the parts' own faces. What a purchase
-// costs is left to the shop: no price is invented.
-func Supplies(o *orders.Order, parts []orders.Part) []jigplan.Purchase {
+// Uses lists what is used up beside wood, the amounts from the parts' own
+// faces.
+func Uses(o *orders.Order, parts []orders.Part) []Use {
 	boxes := gather(o, parts)
 	if len(boxes) == 0 {
 		return nil
 	}
 	s := &o.Settings
-	out := []jigplan.Purchase{glue(boxes, s), abrasive(boxes, s)}
+	out := []Use{glue(boxes, s), abrasive(boxes, s)}
 	out = append(out, finishes(boxes, s)...)
 	return append(out, hardware(boxes, s)...)
 }
@@ -60,7 +92,7 @@ func gather(o *orders.Order, parts []orders.Part) []*box {
 
 // glue covers every face where fingers meet: the sides of the fingers, and
 // both walls' thicknesses along half the height where slots meet faces.
-func glue(boxes []*box, s *orders.Settings) jigplan.Purchase {
+func glue(boxes []*box, s *orders.Settings) Use {
 	var area float64 // m2
 	for _, b := range boxes {
 		for _, wall := range b.walls {
@@ -74,24 +106,17 @@ func glue(boxes []*box, s *orders.Settings) jigplan.Purchase {
 			area += fingers/2*t*mate*2 + height*(t+mate)/2 // both ends of a wall, half of each corner
 		}
 	}
-	grams := area * s.Supplies.GlueSpread
-	return jigplan.Purchase{
-		What: "wood glue", Kind: "glue",
-		Quantity: fmt.Sprintf("%.0f g", math.Ceil(grams/10)*10),
-		Why:      fmt.Sprintf("%.2f m2 of joint faces at %g g/m2, one face", area, s.Supplies.GlueSpread),
-	}
+	return Use{What: "wood glue", Kind: "glue", Amount: area * s.Supplies.GlueSpread, Unit: "g", Setting: "Glue price", For: 1000,
+		Why: fmt.Sprintf("%.2f m2 of joint faces at %g g/m2, one face", area, s.Supplies.GlueSpread)}
 }
 
-func abrasive(boxes []*box, s *orders.Settings) jigplan.Purchase {
-	return jigplan.Purchase{
-		What: "abrasive paper", Kind: "abrasive",
-		Quantity: fmt.Sprintf("%.0f sheets", math.Ceil(float64(len(boxes))*s.Supplies.AbrasiveSheets)),
-		Why:      fmt.Sprintf("%g sheets a box, %d boxes", s.Supplies.AbrasiveSheets, len(boxes)),
-	}
+func abrasive(boxes []*box, s *orders.Settings) Use {
+	return Use{What: "abrasive paper", Kind: "abrasive", Amount: float64(len(boxes)) * s.Supplies.AbrasiveSheets, Unit: "sheets", Setting: "Abrasive price", For: 1,
+		Why: fmt.Sprintf("%g sheets a box, %d boxes", s.Supplies.AbrasiveSheets, len(boxes))}
 }
 
 // finishes adds up both faces of every part of the boxes that name a finish.
-func finishes(boxes []*box, s *orders.Settings) (out []jigplan.Purchase) {
+func finishes(boxes []*box, s *orders.Settings) (out []Use) {
 	area := map[string]float64{}
 	for _, b := range boxes {
 		name := strings.TrimSpace(b.line.Finish)
@@ -103,19 +128,15 @@ func finishes(boxes []*box, s *orders.Settings) (out []jigplan.Purchase) {
 		}
 	}
 	for _, name := range sortedKeys(area) {
-		litres := area[name] * s.Times.Coats / s.Supplies.FinishCover
-		out = append(out, jigplan.Purchase{
-			What: name, Kind: "finish",
-			Quantity: fmt.Sprintf("%.2f L", math.Ceil(litres*20)/20),
-			Why:      fmt.Sprintf("%.2f m2, %g coats at %g m2/L", area[name], s.Times.Coats, s.Supplies.FinishCover),
-		})
+		out = append(out, Use{What: name, Kind: "finish", Amount: area[name] * s.Times.Coats / s.Supplies.FinishCover, Unit: "L", Setting: "Finish price", For: 1,
+			Why: fmt.Sprintf("%.2f m2, %g coats at %g m2/L", area[name], s.Times.Coats, s.Supplies.FinishCover)})
 	}
 	return out
 }
 
 // hardware counts nails round nailed bottoms, and two hinges and one catch for
 // a hinged lid (common practice).
-func hardware(boxes []*box, s *orders.Settings) (out []jigplan.Purchase) {
+func hardware(boxes []*box, s *orders.Settings) (out []Use) {
 	nails, hinged := 0, 0
 	for _, b := range boxes {
 		if b.line.Lid.Kind == orders.HingedLid {
@@ -128,13 +149,13 @@ func hardware(boxes []*box, s *orders.Settings) (out []jigplan.Purchase) {
 		}
 	}
 	if nails > 0 {
-		out = append(out, jigplan.Purchase{What: "nails for bottoms", Kind: "hardware", Quantity: fmt.Sprint(nails),
+		out = append(out, Use{What: "nails for bottoms", Kind: "hardware", Amount: float64(nails), Setting: "Nail price", For: 100,
 			Why: "one every " + s.Supplies.NailSpacing.Show(s.Units) + " " + s.Units.String() + " along each wall"})
 	}
 	if hinged > 0 {
 		out = append(out,
-			jigplan.Purchase{What: "hinges with screws", Kind: "hardware", Quantity: fmt.Sprint(2 * hinged), Why: "two a hinged lid"},
-			jigplan.Purchase{What: "catches", Kind: "hardware", Quantity: fmt.Sprint(hinged), Why: "one a hinged lid"})
+			Use{What: "hinges with screws", Kind: "hardware", Amount: float64(2 * hinged), Setting: "Hinge price", For: 1, Why: "two a hinged lid"},
+			Use{What: "catches", Kind: "hardware", Amount: float64(hinged), Setting: "Catch price", For: 1, Why: "one a hinged lid"})
 	}
 	return out
 }

@@ -1,0 +1,201 @@
+package jigplan
+
+import (
+	"time"
+
+	"batchwright/orders"
+	"batchwright/orders/measure"
+)
+
+// CostKind is what a line of a cost is for.
+type CostKind string
+
+// The kinds of cost, in the order they are listed.
+const (
+	WoodCost     CostKind = "wood on hand"
+	BoughtCost   CostKind = "wood to buy"
+	OffcutsKept  CostKind = "offcuts kept"
+	SupplyCost   CostKind = "supplies"
+	BladeCost    CostKind = "blade"
+	SetupCost    CostKind = "setting up"
+	LabourCost   CostKind = "labour"
+	OverheadCost CostKind = "overhead"
+)
+
+// CostLine is one line of what a batch costs:
+//
+//	amount = quantity x rate x share / for, rounded half to even to the cent
+type CostLine struct {
+	Kind     CostKind
+	What     string
+	Quantity float64 // at most three decimals; negative: taken off
+	Unit     string
+	Rate     orders.Money // for For units
+	For      float64      // 60: the rate is an hour's and the unit minutes
+	Share    float64      // 1, or the part of it that counts
+	Setting  string       // that holds the rate, or else the share; empty: the board's own cost
+	Amount   orders.Money
+	Missing  bool   // no rate is set, or the board has no cost: the amount is 0 and not true
+	From     string // where in the plan it stands
+}
+
+// Cost is what a batch costs. Lines add up to Total, each counted once.
+type Cost struct {
+	Lines   []CostLine
+	Total   orders.Money
+	Bought  orders.Money // of which is wood to be bought
+	Minutes float64      // charged: four batches in five take no longer
+	Setup   float64      // of which for setting up, once a batch
+}
+
+// Missing names what the cost leaves out because nothing is known of it.
+func (c *Cost) Missing() (what []string) {
+	for _, l := range c.Lines {
+		if l.Missing {
+			what = append(what, l.What)
+		}
+	}
+	return what
+}
+
+// Of adds up the lines of some kinds.
+func (c *Cost) Of(kinds ...CostKind) (sum orders.Money) {
+	for _, l := range c.Lines {
+		for _, k := range kinds {
+			if l.Kind == k {
+				sum += l.Amount
+			}
+		}
+	}
+	return sum
+}
+
+// PriceBy is what a price was made of.
+type PriceBy string
+
+// A price is the one the order names, or the cost with a margin or a markup.
+const (
+	ByOrder  PriceBy = "the order's price"
+	ByMargin PriceBy = "margin"
+	ByMarkup PriceBy = "markup"
+	NoPrice  PriceBy = "" // see Price.Why
+)
+
+// Price is what is asked for a number of boxes.
+type Price struct {
+	By      PriceBy
+	Why     string       // there is no price; empty: there is one
+	Each    orders.Money // of one box, before tax
+	Net     orders.Money // Each times the boxes
+	Tax     orders.Money // on Net
+	Total   orders.Money // Net with Tax
+	Deposit orders.Money // of Total
+	Percent float64      // Deposit as percent of Total
+	Fee     orders.Money // what the card company keeps of Total
+	Left    orders.Money // Net less fee and cost
+	Wanted  float64      // the margin aimed at, percent of Net
+	Margin  float64      // the margin it has, percent of Net
+	Chance  float64      // that the margin aimed at is made, the hours being uncertain
+	Even    float64      // that it is not sold below cost
+}
+
+// Mover is what a change of one thing does to the price of one box.
+type Mover struct {
+	What   string
+	Change string
+	Each   orders.Money
+}
+
+// Packed is how boxes are packed for the road.
+type Packed struct {
+	Box        orders.Size // one closed box
+	Kilograms  float64     // of one
+	Heaviest   []string    // woods whose weight is not known and is taken as the heaviest known
+	Carton     orders.Size // inside
+	Chosen     bool        // from the shop's cartons
+	Each       int         // boxes in a full carton; 0: none of the shop's cartons takes the box
+	Across     [3]int      // of them along the carton's length, width and height
+	Cartons    int
+	CartonKg   float64 // a full one
+	Kg         float64 // all cartons
+	Litres     float64 // of one box with its packing
+	TooHeavyKg bool    // one box alone is above the heaviest carton
+}
+
+// Offer is one number of boxes of one option, planned for itself.
+type Offer struct {
+	Quantity int // to be sold; spares are made beyond it
+	Spares   int
+	Plan     *Plan
+	Cost     Cost
+	Price    Price
+	Movers   []Mover
+	Packed   Packed
+	Done     time.Time // made, cured and dry; zero: not within what is looked ahead
+	Delivery time.Time // a day; zero likewise
+	Cannot   string    // why it cannot be made; empty: it can
+}
+
+// Option is one way to make an article: a row of the order.
+type Option struct {
+	Letter string // "A"; empty where there is one way only
+	Line   int    // index into Order.Boxes; below 0: the loose parts
+	Box    orders.Box
+	Build  orders.Build
+	Finger measure.Ratio // of the joint as cut; 0: none
+	Differ []string      // what sets it apart from the first option
+	Offers []Offer
+}
+
+// Article is what the customer asked for, under one name.
+type Article struct {
+	Name    string
+	Options []Option
+}
+
+// Quote is what is offered to one customer.
+type Quote struct {
+	Number   string
+	Revision int // from 1
+	Date     time.Time
+	Valid    time.Time // the last day
+	Customer string
+	Order    *orders.Order
+	Seed     int64
+	Articles []Article
+	Together *Offer // the first option of every article at its count, as one batch; nil: there is one article
+	Others   int    // open jobs that were on the clock already
+	Problems []orders.Problem
+	Before   *QuoteBefore // what it revises; nil: it is the first
+}
+
+// QuoteBefore is an earlier revision, as its record says.
+type QuoteBefore struct {
+	Number   string
+	Revision int
+	Date     string
+	Prices   []PriceBefore
+}
+
+// PriceBefore is one price of an earlier revision.
+type PriceBefore struct {
+	Article, Option string
+	Quantity        int
+	Said            string // size, wood, joint, finish in a line
+	Each, Total     orders.Money
+	Deposit         orders.Money
+}
+
+// Incomplete reports whether something cannot be offered as asked.
+func (q *Quote) Incomplete() bool {
+	for _, a := range q.Articles {
+		for _, o := range a.Options {
+			for i := range o.Offers {
+				if o.Offers[i].Cannot != "" || o.Offers[i].Price.By == NoPrice || o.Offers[i].Delivery.IsZero() {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
