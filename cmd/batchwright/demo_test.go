@@ -143,7 +143,7 @@ func dueOn(year int, month time.Month, d int) time.Time {
 // TestOrdersStillSayTheSame holds every committed workbook, cell by cell, to
 // what is written in this package.
 func TestOrdersStillSayTheSame(t *testing.T) {
-	for _, b := range append(append(messyOrders(), weekOrders()...), demo()) {
+	for _, b := range slices.Concat(messyOrders(), weekOrders(), quoteOrders(), []orderBook{demo()}) {
 		t.Run(b.file, func(t *testing.T) {
 			made, err := b.build()
 			if err != nil {

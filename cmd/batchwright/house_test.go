@@ -35,6 +35,8 @@ var allowed = map[string][]string{
 	"jigplan/schedule":      {"orders", "orders/measure", "jigplan"},
 	"jigplan/pace":          {"orders", "orders/measure", "nesting", "jigplan"},
 	"jigplan/price":         {"orders", "orders/measure", "nesting", "jigplan"},
+	"jigplan/pack":          {"orders", "orders/measure", "jigplan"},
+	"jigplan/mix":           {"orders", "orders/measure", "jigplan", "nesting/solve"},
 	"jigplan/check":         {"orders", "orders/measure", "nesting", "jigplan"},
 	"jigplan/kit":           {"orders", "orders/measure", "jigplan", "orders/store"},
 	"reports":               {"orders", "orders/measure", "nesting", "jigplan"},

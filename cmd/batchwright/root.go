@@ -67,6 +67,7 @@ func verbs(c *common) []*cobra.Command {
 		checkCommand(c),
 		newCommand(c),
 		jointCommand(c),
+		quoteCommand(c),
 		weekCommand(c),
 		rackCommand(c),
 		jobCommand(c),

@@ -70,7 +70,19 @@ func (c *common) openJobs(ctx context.Context, book *orderBookOpen) error {
 	if !book.shop.there {
 		return refuse("there is no shop file with open jobs: name the orders, or take them on with job accept")
 	}
-	err := c.readShop(ctx, func(tx *store.Tx) error {
+	err := c.atWork(ctx, book)
+	if err == nil && len(book.open) == 0 {
+		return refuse("no job is open: take orders on with job accept, or name order files")
+	}
+	return err
+}
+
+// atWork puts the shop file's open jobs into the book, if there are any.
+func (c *common) atWork(ctx context.Context, book *orderBookOpen) error {
+	if !book.shop.there {
+		return nil
+	}
+	return c.readShop(ctx, func(tx *store.Tx) error {
 		list, err := jobs.List(tx, jobs.Open)
 		if err != nil {
 			return err
@@ -90,10 +102,6 @@ func (c *common) openJobs(ctx context.Context, book *orderBookOpen) error {
 		}
 		return nil
 	})
-	if err == nil && len(book.open) == 0 {
-		return refuse("no job is open: take orders on with job accept, or name order files")
-	}
-	return err
 }
 
 func stem(path string) string {

@@ -50,7 +50,7 @@ type row struct {
 
 type cell struct {
 	col, span int // from 0
-	value     any // nil, string, int, float64 or tiered
+	value     any // nil, string, int, float64, formula or tiered
 	style     style
 }
 
@@ -249,7 +249,7 @@ func (b *book) row(w *excelize.StreamWriter, name string, n int, r *row) error {
 		for i := range c.span {
 			values[c.col+i] = excelize.Cell{StyleID: id}
 		}
-		values[c.col] = excelize.Cell{StyleID: id, Value: plain(c.value)}
+		values[c.col] = written(c, id)
 		if c.span > 1 {
 			if err := w.MergeCell(at(c.col), at(c.col+c.span-1)); err != nil {
 				return err

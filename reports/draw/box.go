@@ -1,0 +1,83 @@
+package draw
+
+import "batchwright/reports"
+
+// Box draws a box from the front, from the end and from above, to one scale and
+// no wider than wide mm, with its outside sizes. End grain, which shows where
+// the other wall's fingers come through, is shaded.
+func Box(b reports.BoxViews, wide, tall float64) (Picture, error) {
+	const room, gap, margin = 9.0, 12.0, 2.0
+	scale := min((wide-2*margin-room-gap)/(b.Length+b.Width), (tall-2*margin-2*room-gap)/(b.Height+b.Width))
+	l, w, h := b.Length*scale, b.Width*scale, b.Height*scale
+	c := newCanvas(l+w+gap+room+2*margin, h+w+gap+2*room+2*margin)
+	x, y := margin+room, margin+4
+	drawWall(c, x, y, l, h, b.EndThickness*scale, spans(b.SideSlots, scale), b.Parting*scale)
+	c.text(x, y-1.2, "front", style{false, 2.2})
+	measureAcross(c, x, x+l, y+h+4, b.LengthText)
+	measureDown(c, x-4, y, y+h, b.HeightText)
+	ex := x + l + gap
+	drawWall(c, ex, y, w, h, b.SideThickness*scale, spans(b.EndSlots, scale), b.Parting*scale)
+	c.text(ex, y-1.2, "end", style{false, 2.2})
+	measureAcross(c, ex, ex+w, y+h+4, b.WidthText)
+	ty := y + h + gap
+	c.text(x+l+2, ty+4, "from above, without lid", style{false, 2.2})
+	c.box(x, ty, l, w, 0.5)
+	c.box(x+b.EndThickness*scale, ty+b.SideThickness*scale, l-2*b.EndThickness*scale, w-2*b.SideThickness*scale, 0.35)
+	drawDividers(c, b, x, ty, l, w, scale)
+	if b.InsideText != "" {
+		c.centred(x+l/2, ty+w/2, b.InsideText, style{false, min(2.6, l/24)})
+	}
+	return c.picture()
+}
+
+func spans(list [][2]float64, scale float64) [][2]float64 {
+	out := make([][2]float64, len(list))
+	for i, s := range list {
+		out[i] = [2]float64{s[0] * scale, s[1] * scale}
+	}
+	return out
+}
+
+// drawWall draws a wall's face, its bottom edge below: where it has slots the
+// mate's fingers come through.
+func drawWall(c *canvas, x, y, w, h, mate float64, slots [][2]float64, parting float64) {
+	for _, s := range slots {
+		for _, at := range []float64{x, x + w - mate} {
+			c.fill(at, y+h-s[1], mate, s[1]-s[0], pale)
+			c.hatch(at, y+h-s[1], mate, s[1]-s[0], 0.9, 0.1, true)
+			c.box(at, y+h-s[1], mate, s[1]-s[0], 0.25)
+		}
+	}
+	if parting > 0 {
+		c.across(x, x+w, y+h-parting, 0.5)
+	}
+	c.box(x, y, w, h, 0.5)
+}
+
+func drawDividers(c *canvas, b reports.BoxViews, x, y, l, w, scale float64) {
+	t, e, s := b.Divider*scale, b.EndThickness*scale, b.SideThickness*scale
+	for i := 1; i < b.Along; i++ {
+		c.box(x+e+(l-2*e)*float64(i)/float64(b.Along)-t/2, y+s, t, w-2*s, 0.2)
+	}
+	for i := 1; i < b.Across; i++ {
+		c.box(x+e, y+s+(w-2*s)*float64(i)/float64(b.Across)-t/2, l-2*e, t, 0.2)
+	}
+}
+
+// measureAcross is a dimension line with its text beneath.
+func measureAcross(c *canvas, x1, x2, y float64, text string) {
+	mid := (x1 + x2) / 2
+	c.arrow(mid, x1, y-1.5, 1.4)
+	c.arrow(mid, x2, y-1.5, 1.4)
+	c.down(x1, y-3, y, 0.2)
+	c.down(x2, y-3, y, 0.2)
+	c.centred(mid, y+1.4, text, style{true, 2.6})
+}
+
+// measureDown is one at the left of what it measures.
+func measureDown(c *canvas, x, y1, y2 float64, text string) {
+	c.down(x+1.5, y1, y2, 0.3)
+	c.across(x, x+3, y1, 0.2)
+	c.across(x, x+3, y2, 0.2)
+	c.upright(x-1.4, (y1+y2)/2, text, style{true, 2.6})
+}

@@ -1,0 +1,301 @@
+package reports
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"batchwright/jigplan"
+	"batchwright/orders"
+)
+
+// Priced reports whether a quote has any price to tell.
+func Priced(q *jigplan.Quote) bool {
+	for _, a := range q.Articles {
+		for i := range a.Options {
+			for k := range a.Options[i].Offers {
+				if Offered(&a.Options[i].Offers[k]) {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+// Offered reports whether an offer can be made to the customer.
+func Offered(o *jigplan.Offer) bool { return o.Cannot == "" && o.Price.By != jigplan.NoPrice }
+
+// OptionName is "Tea box", or "Tea box, option B".
+func OptionName(a *jigplan.Article, o *jigplan.Option) string {
+	if o.Letter == "" {
+		return a.Name
+	}
+	return a.Name + ", option " + o.Letter
+}
+
+// Said is an option in a line: size, wood, joint, bottom, lid, finish.
+func Said(q *jigplan.Quote, o *jigplan.Option) string {
+	var texts []string
+	for _, p := range Described(q, o) {
+		texts = append(texts, p.Name+": "+p.Text)
+	}
+	return strings.Join(texts, "; ")
+}
+
+// Described is what the customer gets, in the customer's words.
+func Described(q *jigplan.Quote, o *jigplan.Option) (out []Pair) {
+	w := Words{q.Order.Settings.Units}
+	if o.Line < 0 {
+		return looseSaid(q, w)
+	}
+	b := &o.Box
+	add := func(name, text string) {
+		if text != "" {
+			out = append(out, Pair{name, text})
+		}
+	}
+	add("Outside", sizeText(o.Build.Outside, w))
+	add("Inside", sizeText(o.Build.Inside, w))
+	if o.Build.Overall != o.Build.Outside {
+		add("Closed", sizeText(o.Build.Overall, w))
+	}
+	add("Wood", b.Wood+", walls "+wall(b, w))
+	if o.Finger.Sign() > 0 {
+		add("Joint", "finger joint, fingers "+w.Fine(o.Finger)+" wide")
+	}
+	add("Bottom", panelText(string(b.Bottom.Kind), b.Bottom.Wood))
+	add("Lid", panelText(string(b.Lid.Kind), b.Lid.Wood))
+	if b.Dividers.Along > 1 || b.Dividers.Across > 1 {
+		add("Dividers", fmt.Sprintf("%d compartments along the length by %d across", max(1, b.Dividers.Along), max(1, b.Dividers.Across)))
+	}
+	if b.Matched {
+		add("Grain", "runs on round three corners")
+	}
+	finish := b.Finish
+	if finish == "" {
+		finish = "none, left as sanded"
+	}
+	add("Finish", finish)
+	return out
+}
+
+func looseSaid(q *jigplan.Quote, w Words) (out []Pair) {
+	for i := range q.Order.Loose {
+		l := &q.Order.Loose[i]
+		out = append(out, Pair{l.Name, fmt.Sprintf("%s, %s x %s, %s", Counted(l.Count, "piece", "pieces"), w.Size(l.Length, l.Width), w.Len(l.Thickness), l.Wood)})
+	}
+	return out
+}
+
+func sizeText(s orders.Size, w Words) string {
+	if s == (orders.Size{}) {
+		return ""
+	}
+	return fmt.Sprintf("%s x %s x %s", w.Bare(s.Length), w.Bare(s.Width), w.Len(s.Height))
+}
+
+func panelText(kind, wood string) string {
+	if kind == "" || kind == "none" {
+		return "none"
+	}
+	return joined(", ", kind, wood)
+}
+
+// Amount is money with the shop's currency.
+func Amount(m orders.Money, currency string) string { return joined(" ", m.String(), currency) }
+
+// QuoteSummary is a quote for the shop's own screen.
+func QuoteSummary(q *jigplan.Quote) []Table {
+	var out []Table
+	if slices.ContainsFunc(q.Problems, func(p orders.Problem) bool { return p.Level != orders.Note }) {
+		out = append(out, ProblemTable(q.Problems))
+	}
+	out = append(out, PriceTable(q))
+	if t := MoverTable(q); len(t.Rows) > 0 {
+		out = append(out, t)
+	}
+	return out
+}
+
+// PriceTable is every offer with its cost, price, margin, hours and day.
+func PriceTable(q *jigplan.Quote) Table {
+	s := &q.Order.Settings
+	t := Table{Title: fmt.Sprintf("Quote %s, revision %d, for %s", q.Number, q.Revision, nobody(q.Customer)),
+		Head: []string{"Box", "Count", "Cost", "Price each", "Total", "Margin", "Chance of it", "Hours, 80 %", "Delivery"}, Numbers: []int{1}}
+	row := func(name string, o *jigplan.Offer) {
+		p := &o.Price
+		switch {
+		case o.Cannot != "":
+			t.Add(name, o.Quantity, "cannot be made", "", "", "", "", "", "")
+			t.Note(fmt.Sprintf("%s, %d: %s", name, o.Quantity, o.Cannot))
+			return
+		case p.By == jigplan.NoPrice:
+			t.Add(name, o.Quantity, CostText(&o.Cost), "no price", "", "", "", Hours(o.Cost.Minutes), dayOf(o.Delivery))
+			return
+		}
+		t.Add(name, o.Quantity, CostText(&o.Cost), p.Each.String(), p.Total.String(), fmt.Sprintf("%.1f %%", p.Margin), ChanceText(p), Hours(o.Cost.Minutes), dayOf(o.Delivery))
+	}
+	reasons := map[string]bool{}
+	for a := range q.Articles {
+		for k := range q.Articles[a].Options {
+			o := &q.Articles[a].Options[k]
+			for i := range o.Offers {
+				row(OptionName(&q.Articles[a], o), &o.Offers[i])
+				reasons[o.Offers[i].Price.Why] = true
+			}
+		}
+	}
+	if q.Together != nil {
+		row("all together, one batch", q.Together)
+	}
+	for _, why := range sortedTexts(reasons) {
+		t.Note("No price: " + why + ".")
+	}
+	if missing := missingOf(q); len(missing) > 0 {
+		t.Note("The costs leave out, because no price is set: " + strings.Join(missing, ", ") + ".")
+	}
+	if s.Rates.Tax > 0 {
+		t.Note(fmt.Sprintf("Totals hold %s %s.", orders.Percent(s.Rates.Tax), s.Rates.TaxName))
+	}
+	if q.Others > 0 {
+		t.Note("Behind " + Counted(q.Others, "open job", "open jobs") + " of the shop file.")
+	}
+	return t
+}
+
+func nobody(customer string) string {
+	if customer == "" {
+		return "a customer without a name"
+	}
+	return customer
+}
+
+// CostText is a cost; one that leaves something out says so.
+func CostText(c *jigplan.Cost) string {
+	if len(c.Missing()) > 0 {
+		return c.Total.String() + " and more"
+	}
+	return c.Total.String()
+}
+
+// ChanceText is the chance of the margin aimed at; where none is, that of not
+// selling below cost.
+func ChanceText(p *jigplan.Price) string {
+	if p.Wanted > 0 {
+		return fmt.Sprintf("%.0f %%", 100*p.Chance)
+	}
+	return fmt.Sprintf("%.0f %% above cost", 100*p.Even)
+}
+
+func missingOf(q *jigplan.Quote) (out []string) {
+	seen := map[string]bool{}
+	for _, a := range q.Articles {
+		for _, o := range a.Options {
+			for i := range o.Offers {
+				for _, l := range o.Offers[i].Cost.Lines {
+					name := l.Setting
+					if name == "" {
+						name = "cost of " + l.What
+					}
+					if l.Missing && !seen[name] {
+						seen[name] = true
+						out = append(out, name)
+					}
+				}
+			}
+		}
+	}
+	return out
+}
+
+// MoverTable says what moves the price of one box most, for the first offer
+// that has a price of its own making.
+func MoverTable(q *jigplan.Quote) Table {
+	t := Table{Head: []string{"What moves the price most", "Change", "One box"}}
+	for a := range q.Articles {
+		for k := range q.Articles[a].Options {
+			o := &q.Articles[a].Options[k]
+			for i := range o.Offers {
+				f := &o.Offers[i]
+				if len(f.Movers) == 0 {
+					continue
+				}
+				t.Title = fmt.Sprintf("%s, %d at %s", OptionName(&q.Articles[a], o), f.Quantity, f.Price.Each)
+				for _, m := range f.Movers {
+					t.Add(m.What, m.Change, signed(m.Each))
+				}
+				return t
+			}
+		}
+	}
+	return t
+}
+
+func signed(m orders.Money) string {
+	if m > 0 {
+		return "+" + m.String()
+	}
+	return m.String()
+}
+
+func dayOf(t time.Time) string {
+	if t.IsZero() {
+		return "not within the look-ahead"
+	}
+	return t.Format("Mon 2 Jan 2006")
+}
+
+func sortedTexts(set map[string]bool) (out []string) {
+	for text := range set {
+		if text != "" {
+			out = append(out, text)
+		}
+	}
+	slices.Sort(out)
+	return out
+}
+
+// QuoteHead says what was quoted, for whom and until when.
+func QuoteHead(q *jigplan.Quote) string {
+	text := fmt.Sprintf("For %s, from %s, of %s; valid until %s.", nobody(q.Customer), q.Order.File, dayOf(q.Date), dayOf(q.Valid))
+	if q.Before != nil {
+		text += fmt.Sprintf(" It revises revision %d of %s.", q.Before.Revision, q.Before.Date)
+	}
+	return text
+}
+
+// DeliveryText is the day an offer can be with the customer.
+func DeliveryText(o *jigplan.Offer) string { return dayOf(o.Delivery) }
+
+// DoneText is when an offer is made, cured and dry.
+func DoneText(o *jigplan.Offer) string {
+	if o.Done.IsZero() {
+		return "no room for it within the look-ahead"
+	}
+	return "made, cured and dry " + o.Done.Format("Mon 2 Jan 2006 15:04") + "; with the customer " + dayOf(o.Delivery)
+}
+
+// PackedText says how an offer's boxes are packed.
+func PackedText(o *jigplan.Offer, w Words) string {
+	p := &o.Packed
+	if p.Kilograms == 0 {
+		return ""
+	}
+	text := fmt.Sprintf("one box weighs %.2f kg", p.Kilograms)
+	switch {
+	case p.Each == 0:
+		text += "; none of the shop's cartons takes it"
+	default:
+		text += fmt.Sprintf("; %s, inside %s, %d in a full one (%d x %d x %d), %.1f kg packed; %.1f kg in all", Counted(p.Cartons, "carton", "cartons"),
+			sizeText(p.Carton, w), min(p.Each, o.Quantity), p.Across[0], p.Across[1], p.Across[2], p.CartonKg, p.Kg)
+	}
+	if p.TooHeavyKg {
+		text += "; one box alone is above the Heaviest carton"
+	}
+	if len(p.Heaviest) > 0 {
+		text += "; the weight of " + strings.Join(p.Heaviest, ", ") + " is not known and was taken as the heaviest wood known"
+	}
+	return text
+}

@@ -1,0 +1,139 @@
+package workbook
+
+import (
+	"fmt"
+
+	"batchwright/jigplan"
+	"batchwright/orders"
+	"batchwright/reports"
+)
+
+// total is a line beneath the costs: a name and a figure in the column of the
+// amounts, whose row is remembered.
+func (d *costDetail) total(name, key string, f formula, st style, remark string) {
+	d.at[key] = d.sheet.next()
+	d.sheet.add(cell{colKind, 8, name, style{rim: thin, bold: true, across: right}}, cell{colAmount, 1, f, st}, cell{colFrom, 1, remark, style{rim: thin}})
+	d.sheet.hold()
+}
+
+// amount is where a total stands.
+func (d *costDetail) amount(key string) string { return ref(colAmount, d.at[key]) }
+
+func money(m orders.Money) float64 { return float64(m) / 100 }
+
+// totals turn the cost into a price and what follows from it.
+func (w *costBook) totals(d *costDetail) {
+	o, s := d.offer, d.sheet
+	p, rate := &o.Price, func(name string) string { return refOn(ratesName, rateCol, w.rates.rows[name]) }
+	kinds := fmt.Sprintf("%s:%s", ref(colKind, d.at["first"]), ref(colKind, d.at["last"]))
+	amounts := fmt.Sprintf("%s:%s", ref(colAmount, d.at["first"]), ref(colAmount, d.at["last"]))
+	count := ref(colQuantity, d.at["count"])
+	s.gap(2)
+	d.total("Cost of the batch", "cost", formula{"SUM(" + amounts + ")", money(o.Cost.Total)}, moneyStyle, leftOut(&o.Cost))
+	bought := fmt.Sprintf("SUMIF(%s,\"%s\",%s)", kinds, jigplan.BoughtCost, amounts)
+	setup := fmt.Sprintf("SUMIF(%s,\"%s\",%s)", kinds, jigplan.SetupCost, amounts)
+	d.total("of which setting up, once a batch", "setup", formula{setup, money(o.Cost.Of(jigplan.SetupCost))}, moneyStyle, "labour alone; overhead on it stands in the overhead")
+	d.total("Setting up, one box", "setup each", formula{d.amount("setup") + "/" + count, money(o.Cost.Of(jigplan.SetupCost)) / float64(max(1, o.Quantity))}, moneyStyle, "")
+	d.total("Cost of one box", "each cost", formula{d.amount("cost") + "/" + count, money(o.Cost.Total) / float64(max(1, o.Quantity))}, moneyStyle, "spares included")
+	w.priceEach(d, rate, count)
+	d.total("Price of the batch, before tax", "net", formula{d.amount("each") + "*" + count, money(p.Net)}, moneyStyle, "")
+	d.total(w.quote.Order.Settings.Rates.TaxName, "tax", formula{toCents(d.amount("net") + "*" + rate("Tax")), money(p.Tax)}, moneyStyle, "half to even")
+	d.total("The customer pays", "total", formula{d.amount("net") + "+" + d.amount("tax"), money(p.Total)}, moneyStyle, "")
+	d.total("Card fee", "fee", formula{toCents(d.amount("total") + "*" + rate("Card fee")), money(p.Fee)}, moneyStyle, "of what the customer pays")
+	d.total("Left over", "left", formula{fmt.Sprintf("%s-%s-%s", d.amount("net"), d.amount("fee"), d.amount("cost")), money(p.Left)}, moneyStyle, "price less card fee and cost")
+	d.total("Margin, % of the price", "margin", formula{fmt.Sprintf("IF(%[1]s=0,0,100*%[2]s/%[1]s)", d.amount("net"), d.amount("left")), p.Margin},
+		style{rim: thin, across: right, single: true, format: "0.0"}, "")
+	percent := fmt.Sprintf("IF(%[1]s=0,%[2]s,MIN(100,MAX(%[2]s,5*ROUNDUP(%[3]s/%[1]s*20,0))))", d.amount("total"), rate("Deposit"), bought)
+	d.total("Deposit, %", "percent", formula{percent, depositShown(p, &w.quote.Order.Settings)}, style{rim: thin, across: right, single: true, format: "0.##"}, "raised in steps of five until it pays for the wood to be bought")
+	d.total("Deposit", "deposit", formula{toCents(d.amount("total") + "*" + d.amount("percent")), money(p.Deposit)}, moneyStyle, "")
+}
+
+func depositShown(p *jigplan.Price, s *orders.Settings) float64 {
+	if p.By == jigplan.NoPrice {
+		return s.Rates.Deposit
+	}
+	return p.Percent
+}
+
+func leftOut(c *jigplan.Cost) string {
+	if what := c.Missing(); len(what) > 0 {
+		return "AND MORE: leaves out " + reports.Listed(what, 3)
+	}
+	return "every line once"
+}
+
+// priceEach is the price of one box: the order's, or made of the cost.
+func (w *costBook) priceEach(d *costDetail, rate func(string) string, count string) {
+	p := &d.offer.Price
+	if p.By == jigplan.ByOrder {
+		d.at["each"] = d.sheet.next()
+		d.sheet.add(cell{colKind, 8, "Price of one box", style{rim: thin, bold: true, across: right}}, cell{colAmount, 1, money(p.Each), input("#,##0.00")},
+			cell{colFrom, 1, "as the order has it; type another to see what follows", style{rim: thin}})
+		return
+	}
+	lacks := rate("Margin") + "+" + rate("Markup") + "=0"
+	if !w.quote.Order.Settings.Given("Labour rate") {
+		lacks += "," + rate("Labour rate") + "=0"
+	}
+	if unknown := d.unknown(); unknown != "" {
+		lacks += "," + unknown
+	}
+	keep := fmt.Sprintf("(1-%s/100-%s/100*(1+%s/100))", rate("Margin"), rate("Card fee"), rate("Tax"))
+	exact := fmt.Sprintf("IF(OR(%s,%s<=0),0,%s*(1+%s/100)/%s/%s)", lacks, keep, d.amount("cost"), rate("Markup"), keep, count)
+	d.total("Price of one box, exact", "exact", formula{exact, w.exactEach(d.offer)}, style{rim: thin, across: right, single: true, format: "0.000000"}, exactText(p))
+	steps := fmt.Sprintf("(%s/%s)", d.amount("exact"), rate("Round prices to"))
+	d.total("Price of one box", "each", formula{fmt.Sprintf("ROUND(%s*%s,2)", halfEven(steps), rate("Round prices to")), money(p.Each)}, input("#,##0.00"), "rounded half to even; type a price over it to see what follows")
+}
+
+func exactText(p *jigplan.Price) string {
+	switch p.By {
+	case jigplan.ByMargin:
+		return "cost / (1 - margin - card fee)"
+	case jigplan.ByMarkup:
+		return "cost x (1 + markup) / (1 - card fee)"
+	}
+	return p.Why
+}
+
+// exactEach is the price of one box before rounding.
+func (w *costBook) exactEach(o *jigplan.Offer) float64 {
+	r := &w.quote.Order.Settings.Rates
+	if o.Price.By == jigplan.NoPrice {
+		return 0
+	}
+	keep := 1 - r.Margin/100 - r.CardFee/100*(1+r.Tax/100)
+	return money(o.Cost.Total) * (1 + r.Markup/100) / keep / float64(max(1, o.Quantity))
+}
+
+// remarks are what no formula tells: hours, chances, movers, packing.
+func (w *costBook) remarks(d *costDetail) {
+	o, s := d.offer, d.sheet
+	s.heading("As planned")
+	pair := func(name, text string) {
+		if text != "" {
+			s.add(cell{0, 2, name, style{bold: true, rim: below}}, cell{2, 8, text, style{rim: below}})
+		}
+	}
+	pair("Hours", fmt.Sprintf("%s as likely as not; charged: %s, which four batches in five keep", reports.Hours(o.Plan.Time.Minutes), reports.Hours(o.Cost.Minutes)))
+	pair("Chance", chanceText(&o.Price))
+	pair("Done", reports.DoneText(o))
+	pair("Packed", reports.PackedText(o, reports.Words{Unit: w.quote.Order.Settings.Units}))
+	if len(o.Movers) == 0 {
+		return
+	}
+	s.heading("What moves the price most")
+	s.head([]string{"What", "Change", "One box"}, grid{2, 2, 1})
+	for _, m := range o.Movers {
+		s.add(cell{0, 2, m.What, style{rim: thin}}, cell{2, 2, m.Change, style{rim: thin}}, cell{4, 1, money(m.Each), style{rim: thin, across: right, single: true, format: "+0.00;-0.00;0.00"}})
+	}
+}
+
+func chanceText(p *jigplan.Price) string {
+	switch {
+	case p.By == jigplan.NoPrice:
+		return ""
+	case p.Wanted > 0:
+		return fmt.Sprintf("%.0f %% that the margin is %.1f %% or more; %.0f %% that it is not sold below cost; the hours being uncertain", 100*p.Chance, p.Wanted, 100*p.Even)
+	}
+	return fmt.Sprintf("%.0f %% that it is not sold below cost, the hours being uncertain", 100*p.Even)
+}

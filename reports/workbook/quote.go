@@ -1,0 +1,234 @@
+package workbook
+
+import (
+	"fmt"
+
+	"batchwright/jigplan"
+	"batchwright/orders"
+	"batchwright/reports"
+	"batchwright/reports/draw"
+)
+
+// Quote is the customer's workbook: what is offered, for how much, by when, on
+// which terms; and a sheet to approve and sign. Nothing in the file says what
+// anything costs the shop. The same quote gives the same bytes.
+func Quote(q *jigplan.Quote) ([]byte, error) {
+	b, err := newBook(q.Order.Settings.Units, reports.QuoteName(q), "")
+	if err != nil {
+		return nil, err
+	}
+	w := &offerBook{book: b, quote: q, set: &q.Order.Settings}
+	offer, err := w.offer()
+	if err != nil {
+		return nil, err
+	}
+	approval, err := w.approval()
+	if err != nil {
+		return nil, err
+	}
+	sheets := []*sheet{offer, approval}
+	if q.Before != nil {
+		sheets = append(sheets, w.changes())
+	}
+	for _, s := range sheets {
+		if err := b.emit(s); err != nil {
+			return nil, fmt.Errorf("write the quote: %w", err)
+		}
+	}
+	return b.bytes()
+}
+
+type offerBook struct {
+	*book
+	quote *jigplan.Quote
+	set   *orders.Settings
+}
+
+// letterhead is the shop's name and address, then what the paper is.
+func (b *book) letterhead(s *sheet, r *orders.Rates, title string) {
+	all := len(s.widths)
+	if r.ShopName != "" {
+		s.add(cell{0, all, r.ShopName, style{bold: true, size: 14, single: true}})
+	}
+	if r.Address != "" {
+		s.add(cell{0, all, r.Address, style{size: 9}})
+	}
+	s.gap(3)
+	s.add(cell{0, all, title, style{bold: true, size: 16, single: true}})
+}
+
+// The columns of the customer's sheets.
+var offerWidths = []float64{14, 9, 11, 12, 10, 12, 12}
+
+func (w *offerBook) offer() (*sheet, error) {
+	q := w.quote
+	s := &sheet{name: "Quote", widths: offerWidths}
+	w.letterhead(s, &w.set.Rates, "Quotation "+reports.QuoteName(q))
+	s.pairs(reports.QuoteFacts(q), 2)
+	for a := range q.Articles {
+		if err := w.article(s, &q.Articles[a]); err != nil {
+			return nil, err
+		}
+	}
+	if q.Together != nil && reports.Offered(q.Together) {
+		s.heading("All of the above together")
+		s.paragraph("One of each line above in its first option, at the count of the order, made as one batch:")
+		w.priceHead(s, "")
+		w.priceRow(s, "all together", q.Together)
+	}
+	s.heading("Terms")
+	s.pairs(reports.QuoteTerms(q), 2)
+	return s, nil
+}
+
+// article is what one thing is, its options side by side, and its prices.
+func (w *offerBook) article(s *sheet, a *jigplan.Article) error {
+	s.heading(a.Name)
+	if err := w.drawings(s, a, 62); err != nil {
+		return err
+	}
+	w.described(s, a)
+	s.gap(2)
+	s.together(func() {
+		w.priceHead(s, optionHead(a))
+		for k := range a.Options {
+			o := &a.Options[k]
+			for i := range o.Offers {
+				w.priceRow(s, optionLabel(o), &o.Offers[i])
+			}
+		}
+	})
+	for k := range a.Options {
+		for i := range a.Options[k].Offers {
+			if f := &a.Options[k].Offers[i]; reports.Offered(f) {
+				if packed := reports.Cartons(f, reports.Words{Unit: w.set.Units}); packed != "" {
+					s.paragraph(prefixedOption(&a.Options[k], f, packed))
+				}
+			}
+		}
+	}
+	return nil
+}
+
+func prefixedOption(o *jigplan.Option, f *jigplan.Offer, packed string) string {
+	return joined(", ", prefixed("Option ", o.Letter), fmt.Sprintf("%d packed: %s", f.Quantity, packed))
+}
+
+func optionHead(a *jigplan.Article) string {
+	if len(a.Options) > 1 {
+		return "Option"
+	}
+	return ""
+}
+
+func optionLabel(o *jigplan.Option) string {
+	return joined(": ", o.Letter, joined(", ", o.Differ...))
+}
+
+// drawings draws each option whose shape is not drawn yet.
+func (w *offerBook) drawings(s *sheet, a *jigplan.Article, tall float64) error {
+	drawn := map[string]bool{}
+	for k := range a.Options {
+		o := &a.Options[k]
+		v, ok := reports.Views(w.quote, o)
+		key := fmt.Sprint(v)
+		if !ok || drawn[key] {
+			continue
+		}
+		drawn[key] = true
+		p, err := draw.Box(v, 172, tall)
+		if err != nil {
+			return err
+		}
+		if len(drawn) > 1 {
+			s.paragraph("Option " + o.Letter)
+			s.hold()
+		}
+		s.picture(p, fmt.Sprintf("%s from the front, the end and above, %s long, %s wide, %s high outside", reports.OptionName(a, o), v.LengthText, v.WidthText, v.HeightText))
+		s.hold()
+	}
+	return nil
+}
+
+// described lists what the customer gets: up to three options side by side,
+// more one after the other.
+func (w *offerBook) described(s *sheet, a *jigplan.Article) {
+	const beside = 3
+	for from := 0; from < len(a.Options); from += beside {
+		group := a.Options[from:min(from+beside, len(a.Options))]
+		g := grid{1, 6}
+		if len(group) > 1 {
+			g = map[int]grid{2: {1, 3, 3}, 3: {1, 2, 2, 2}}[len(group)]
+			head := []string{""}
+			for k := range group {
+				head = append(head, "Option "+group[k].Letter)
+			}
+			s.head(head, g)
+		}
+		w.describedRows(s, group, g)
+	}
+}
+
+func (w *offerBook) describedRows(s *sheet, group []jigplan.Option, g grid) {
+	var names []string
+	said := make([]map[string]string, len(group))
+	for k := range group {
+		said[k] = map[string]string{}
+		for _, p := range reports.Described(w.quote, &group[k]) {
+			if _, again := said[0][p.Name]; !again && said[k][p.Name] == "" {
+				names = append(names, p.Name)
+			}
+			said[k][p.Name] = p.Text
+		}
+	}
+	done := map[string]bool{}
+	for _, name := range names {
+		if done[name] {
+			continue
+		}
+		done[name] = true
+		cells := []cell{{0, g[0], name, style{bold: true, rim: thin}}}
+		col := g[0]
+		for k := range group {
+			st := style{rim: thin}
+			if said[k][name] != said[0][name] {
+				st.bold = true
+			}
+			cells = append(cells, cell{col, g[k+1], said[k][name], st})
+			col += g[k+1]
+		}
+		s.add(cells...)
+	}
+}
+
+func (w *offerBook) priceHead(s *sheet, first string) {
+	tax := ""
+	if w.set.Rates.Tax > 0 {
+		tax = w.set.Rates.TaxName + " " + orders.Percent(w.set.Rates.Tax)
+	}
+	s.head([]string{first, "Count", "Price each", "Together", tax, joined(", ", "Total", w.set.Currency), "Ready by"}, ones(7))
+}
+
+// priceRow is one count and its price; totals follow the price when it is
+// changed.
+func (w *offerBook) priceRow(s *sheet, label string, o *jigplan.Offer) {
+	text, number := style{rim: thin}, style{rim: thin, across: right, single: true, format: "0", bold: true}
+	if !reports.Offered(o) {
+		s.add(cell{0, 1, label, text}, cell{1, 1, o.Quantity, number}, cell{2, 5, "not offered at this count", text})
+		return
+	}
+	row, p := s.next(), &o.Price
+	tax := any("")
+	if w.set.Rates.Tax > 0 {
+		tax = formula{toCents(ref(3, row) + "*" + figureText(w.set.Rates.Tax)), money(p.Tax)}
+	}
+	total := ref(3, row)
+	if w.set.Rates.Tax > 0 {
+		total += "+" + ref(4, row)
+	}
+	each := moneyStyle
+	each.bold = true
+	s.add(cell{0, 1, label, text}, cell{1, 1, o.Quantity, number}, cell{2, 1, money(p.Each), each},
+		cell{3, 1, formula{ref(1, row) + "*" + ref(2, row), money(p.Net)}, moneyStyle}, cell{4, 1, tax, moneyStyle},
+		cell{5, 1, formula{total, money(p.Total)}, each}, cell{6, 1, reports.ReadyText(o), text})
+}
