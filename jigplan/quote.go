@@ -199,3 +199,39 @@ func (q *Quote) Incomplete() bool {
 	}
 	return false
 }
+
+// Invoice is what of a quote was taken, and what is asked for it.
+type Invoice struct {
+	Quote                             string
+	Revision                          int
+	Date                              time.Time
+	Customer, Shop, Address, Currency string
+	TaxName                           string
+	Tax                               float64 // percent
+	Lines                             []InvoiceLine
+	Paid                              orders.Money // the deposit, as asked for or as paid
+	Accepted                          int          // the revision the deposit was asked for; 0: this one
+}
+
+// InvoiceLine is one offer taken.
+type InvoiceLine struct {
+	What, Said            string
+	Quantity              int
+	Each, Net, Tax, Total orders.Money
+	Deposit               orders.Money
+	Before                orders.Money // its total in the revision that was accepted
+	Changed               bool         // Before is known
+}
+
+// Sums are an invoice's totals.
+func (v *Invoice) Sums() (net, tax, total, deposit, before orders.Money) {
+	for _, l := range v.Lines {
+		net, tax, total, deposit = net+l.Net, tax+l.Tax, total+l.Total, deposit+l.Deposit
+		if l.Changed {
+			before += l.Before
+		} else {
+			before += l.Total
+		}
+	}
+	return net, tax, total, deposit, before
+}

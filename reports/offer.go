@@ -97,13 +97,23 @@ func EachOffer(q *jigplan.Quote, visit func(*jigplan.Article, *jigplan.Option, *
 	}
 }
 
-// Cartons says how an offer arrives.
-func Cartons(o *jigplan.Offer, w Words) string {
-	p := &o.Packed
-	if p.Kilograms == 0 || p.Each == 0 {
-		return ""
+// Cartons says how the counts of an option arrive, a carton size a part.
+func Cartons(o *jigplan.Option, w Words) string {
+	var parts []string
+	last := orders.Size{}
+	for i := range o.Offers {
+		f, p := &o.Offers[i], &o.Offers[i].Packed
+		if !Offered(f) || p.Kilograms == 0 || p.Each == 0 {
+			continue
+		}
+		text := fmt.Sprintf("%d in %s", f.Quantity, Counted(p.Cartons, "carton", "cartons"))
+		if p.Carton != last {
+			text += fmt.Sprintf(" of %s inside, %s when full", sizeText(p.Carton, w), w.Weight(p.CartonKg))
+		}
+		last = p.Carton
+		parts = append(parts, text)
 	}
-	return fmt.Sprintf("%s, inside %s, %.1f kg each when full", Counted(p.Cartons, "carton", "cartons"), sizeText(p.Carton, w), p.CartonKg)
+	return strings.Join(parts, "; ")
 }
 
 // Change is one price of a revision beside the one before.
@@ -165,4 +175,20 @@ func changedWords(before, now string) string {
 		}
 	}
 	return strings.Join(out, "; ")
+}
+
+// InvoiceSummary is what the two invoices come to.
+func InvoiceSummary(v *jigplan.Invoice) []Table {
+	_, _, total, deposit, before := v.Sums()
+	t := Table{Title: fmt.Sprintf("Quotation %s, revision %d, taken", v.Quote, v.Revision), Head: []string{"", ""}}
+	for _, l := range v.Lines {
+		t.Add(fmt.Sprintf("%s, %d", l.What, l.Quantity), Amount(l.Total, v.Currency))
+	}
+	t.Add("Total", Amount(total, v.Currency))
+	if v.Accepted > 0 {
+		t.Add(fmt.Sprintf("of which changed since revision %d", v.Accepted), signed(total-before))
+	}
+	t.Add("Deposit invoice", Amount(deposit, v.Currency))
+	t.Add("Balance invoice", Amount(total-v.Paid, v.Currency))
+	return []Table{t}
 }

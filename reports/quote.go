@@ -8,6 +8,7 @@ import (
 
 	"batchwright/jigplan"
 	"batchwright/orders"
+	"batchwright/orders/measure"
 )
 
 // Priced reports whether a quote has any price to tell.
@@ -65,8 +66,8 @@ func Described(q *jigplan.Quote, o *jigplan.Option) (out []Pair) {
 	if o.Finger.Sign() > 0 {
 		add("Joint", "finger joint, fingers "+w.Fine(o.Finger)+" wide")
 	}
-	add("Bottom", panelText(string(b.Bottom.Kind), b.Bottom.Wood))
-	add("Lid", panelText(string(b.Lid.Kind), b.Lid.Wood))
+	add("Bottom", panelText(bottomWords[b.Bottom.Kind], b.Bottom.Wood, b.Wood))
+	add("Lid", panelText(lidWords[b.Lid.Kind], b.Lid.Wood, b.Wood))
 	if b.Dividers.Along > 1 || b.Dividers.Across > 1 {
 		add("Dividers", fmt.Sprintf("%d compartments along the length by %d across", max(1, b.Dividers.Along), max(1, b.Dividers.Across)))
 	}
@@ -96,11 +97,19 @@ func sizeText(s orders.Size, w Words) string {
 	return fmt.Sprintf("%s x %s x %s", w.Bare(s.Length), w.Bare(s.Width), w.Len(s.Height))
 }
 
-func panelText(kind, wood string) string {
-	if kind == "" || kind == "none" {
+var bottomWords = map[orders.BottomKind]string{orders.GrooveBottom: "held in a groove", orders.RabbetBottom: "let into a rabbet", orders.NailedBottom: "nailed on"}
+
+var lidWords = map[orders.LidKind]string{orders.LiftOffLid: "lifts off", orders.SlidingLid: "slides in a groove", orders.SawnOffLid: "sawn from the box", orders.HingedLid: "on two hinges"}
+
+// panelText is a bottom or a lid: its wood, and how it is held.
+func panelText(how, wood, boxWood string) string {
+	if how == "" {
 		return "none"
 	}
-	return joined(", ", kind, wood)
+	if wood == "" {
+		wood = boxWood
+	}
+	return wood + ", " + how
 }
 
 // Amount is money with the shop's currency.
@@ -283,13 +292,13 @@ func PackedText(o *jigplan.Offer, w Words) string {
 	if p.Kilograms == 0 {
 		return ""
 	}
-	text := fmt.Sprintf("one box weighs %.2f kg", p.Kilograms)
+	text := "one box weighs " + w.Weight(p.Kilograms)
 	switch {
 	case p.Each == 0:
 		text += "; none of the shop's cartons takes it"
 	default:
-		text += fmt.Sprintf("; %s, inside %s, %d in a full one (%d x %d x %d), %.1f kg packed; %.1f kg in all", Counted(p.Cartons, "carton", "cartons"),
-			sizeText(p.Carton, w), min(p.Each, o.Quantity), p.Across[0], p.Across[1], p.Across[2], p.CartonKg, p.Kg)
+		text += fmt.Sprintf("; %s, inside %s, %d in a full one (%d x %d x %d), %s packed; %s in all", Counted(p.Cartons, "carton", "cartons"),
+			sizeText(p.Carton, w), min(p.Each, o.Quantity), p.Across[0], p.Across[1], p.Across[2], w.Weight(p.CartonKg), w.Weight(p.Kg))
 	}
 	if p.TooHeavyKg {
 		text += "; one box alone is above the Heaviest carton"
@@ -299,3 +308,14 @@ func PackedText(o *jigplan.Offer, w Words) string {
 	}
 	return text
 }
+
+// Weight is kilograms; a shop that thinks in inches reads pounds before them.
+func (w Words) Weight(kg float64) string {
+	if w.Unit == measure.Millimetres {
+		return fmt.Sprintf("%.2f kg", kg)
+	}
+	return fmt.Sprintf("%.1f lb (%.2f kg)", kg/poundKg, kg)
+}
+
+// poundKg is a pound in kilograms, exact by international agreement (1959).
+const poundKg = 0.45359237

@@ -47,6 +47,7 @@ func quoteCommand(c *common) *cobra.Command {
 	f.StringVar(&a.customer, "customer", "", "quote the rows of this `NAME`, where an order has rows of several")
 	f.StringVar(&a.number, "number", "", "the quote's number (default the order's file name)")
 	f.StringVar(&a.from, "from", "", "the day of the quote, a `DATE` such as 2027-03-08 (default now)")
+	cmd.AddCommand(invoiceCommand(c))
 	f.StringVar(&a.since, "since", "", "revise the quote whose JSON record is `FILE`: the next revision, with the difference to it")
 	return cmd
 }

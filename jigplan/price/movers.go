@@ -31,7 +31,7 @@ func Movers(c *jigplan.Cost, boxes int, s *orders.Settings) []jigplan.Mover {
 	moved("labour rate", "10 % higher", 0.1*labour)
 	moved("overhead rate", "10 % higher", 0.1*overhead)
 	moved("supplies and blade", "10 % dearer", 0.1*float64(c.Of(jigplan.SupplyCost, jigplan.BladeCost)))
-	moved("setting up", "twice as long", float64(c.Of(jigplan.SetupCost)))
+	moved("setting up", "twice as long", float64(c.Of(jigplan.SetupCost))+overhead*c.Setup/max(c.Minutes, 1))
 	moved("offcuts kept", "worth nothing", -kept)
 	out = append(out, aimHigher(c, boxes, s, base)...)
 	slices.SortStableFunc(out, func(a, b jigplan.Mover) int { return -cmp.Compare(size(a.Each), size(b.Each)) })

@@ -2,33 +2,39 @@ package draw
 
 import "batchwright/reports"
 
-// Box draws a box from the front, from the end and from above, to one scale and
-// no wider than wide mm, with its outside sizes. End grain, which shows where
-// the other wall's fingers come through, is shaded.
+// Box draws a box from the front, from the end and from above, side by side to
+// one scale, no wider than wide mm and no taller than tall, with its outside
+// sizes. End grain, where the other wall's fingers come through, is shaded.
 func Box(b reports.BoxViews, wide, tall float64) (Picture, error) {
-	const room, gap, margin = 9.0, 12.0, 2.0
-	scale := min((wide-2*margin-room-gap)/(b.Length+b.Width), (tall-2*margin-2*room-gap)/(b.Height+b.Width))
+	const room, gap, head, foot = 9.0, 9.0, 5.0, 8.0
+	scale := min((wide-room-2*gap-4)/(2*b.Length+b.Width), (tall-head-foot)/max(b.Height, b.Width))
 	l, w, h := b.Length*scale, b.Width*scale, b.Height*scale
-	c := newCanvas(l+w+gap+room+2*margin, h+w+gap+2*room+2*margin)
-	x, y := margin+room, margin+4
+	c := newCanvas(room+2*l+w+2*gap+4, head+max(h, w)+foot)
+	x, y := room, head
+	name := func(x float64, text string) { c.text(x, y-1.4, text, style{false, 2.2}) }
+	name(x, "front")
 	drawWall(c, x, y, l, h, b.EndThickness*scale, spans(b.SideSlots, scale), b.Parting*scale)
-	c.text(x, y-1.2, "front", style{false, 2.2})
 	measureAcross(c, x, x+l, y+h+4, b.LengthText)
 	measureDown(c, x-4, y, y+h, b.HeightText)
 	ex := x + l + gap
+	name(ex, "end")
 	drawWall(c, ex, y, w, h, b.SideThickness*scale, spans(b.EndSlots, scale), b.Parting*scale)
-	c.text(ex, y-1.2, "end", style{false, 2.2})
 	measureAcross(c, ex, ex+w, y+h+4, b.WidthText)
-	ty := y + h + gap
-	c.text(x+l+2, ty+4, "from above, without lid", style{false, 2.2})
-	c.box(x, ty, l, w, 0.5)
-	c.box(x+b.EndThickness*scale, ty+b.SideThickness*scale, l-2*b.EndThickness*scale, w-2*b.SideThickness*scale, 0.35)
-	drawDividers(c, b, x, ty, l, w, scale)
+	tx := ex + w + gap
+	name(tx, "from above, open")
+	c.box(tx, y, l, w, 0.5)
+	c.box(tx+b.EndThickness*scale, y+b.SideThickness*scale, l-2*b.EndThickness*scale, w-2*b.SideThickness*scale, 0.35)
+	drawDividers(c, b, tx, y, l, w, scale)
 	if b.InsideText != "" {
-		c.centred(x+l/2, ty+w/2, b.InsideText, style{false, min(2.6, l/24)})
+		inside := l - 2*b.EndThickness*scale - 2
+		size := 2.4
+		size *= min(1, inside/wideOf(b.InsideText, size))
+		c.centred(tx+l/2, y+w/2, b.InsideText, style{false, size})
 	}
 	return c.picture()
 }
+
+func wideOf(text string, height float64) float64 { return wide(text, style{false, height}) }
 
 func spans(list [][2]float64, scale float64) [][2]float64 {
 	out := make([][2]float64, len(list))

@@ -138,7 +138,7 @@ func spareText(o *jigplan.Offer) string {
 
 // input is the style of a cell that is meant to be changed.
 func input(format string) style {
-	return style{rim: thick, across: right, single: true, bold: true, format: format}
+	return style{rim: thick, across: right, single: true, bold: true, middle: true, format: format}
 }
 
 // line is one line of the cost with its formula.

@@ -2,6 +2,7 @@ package workbook
 
 import (
 	"fmt"
+	"slices"
 
 	"batchwright/jigplan"
 	"batchwright/orders"
@@ -58,7 +59,7 @@ func (b *book) letterhead(s *sheet, r *orders.Rates, title string) {
 }
 
 // The columns of the customer's sheets.
-var offerWidths = []float64{14, 9, 11, 12, 10, 12, 12}
+var offerWidths = []float64{14, 7, 11, 11, 10, 12, 11}
 
 func (w *offerBook) offer() (*sheet, error) {
 	q := w.quote
@@ -84,7 +85,7 @@ func (w *offerBook) offer() (*sheet, error) {
 // article is what one thing is, its options side by side, and its prices.
 func (w *offerBook) article(s *sheet, a *jigplan.Article) error {
 	s.heading(a.Name)
-	if err := w.drawings(s, a, 62); err != nil {
+	if err := w.drawings(s, a, 58); err != nil {
 		return err
 	}
 	w.described(s, a)
@@ -94,24 +95,20 @@ func (w *offerBook) article(s *sheet, a *jigplan.Article) error {
 		for k := range a.Options {
 			o := &a.Options[k]
 			for i := range o.Offers {
-				w.priceRow(s, optionLabel(o), &o.Offers[i])
+				label := ""
+				if i == 0 {
+					label = optionLabel(o)
+				}
+				w.priceRow(s, label, &o.Offers[i])
 			}
 		}
 	})
 	for k := range a.Options {
-		for i := range a.Options[k].Offers {
-			if f := &a.Options[k].Offers[i]; reports.Offered(f) {
-				if packed := reports.Cartons(f, reports.Words{Unit: w.set.Units}); packed != "" {
-					s.paragraph(prefixedOption(&a.Options[k], f, packed))
-				}
-			}
+		if packed := reports.Cartons(&a.Options[k], reports.Words{Unit: w.set.Units}); packed != "" {
+			s.paragraph(joined(", ", prefixed("Option ", a.Options[k].Letter), "packed: "+packed+"."))
 		}
 	}
 	return nil
-}
-
-func prefixedOption(o *jigplan.Option, f *jigplan.Offer, packed string) string {
-	return joined(", ", prefixed("Option ", o.Letter), fmt.Sprintf("%d packed: %s", f.Quantity, packed))
 }
 
 func optionHead(a *jigplan.Article) string {
@@ -136,7 +133,7 @@ func (w *offerBook) drawings(s *sheet, a *jigplan.Article, tall float64) error {
 			continue
 		}
 		drawn[key] = true
-		p, err := draw.Box(v, 172, tall)
+		p, err := draw.Box(v, 157, tall)
 		if err != nil {
 			return err
 		}
@@ -170,65 +167,69 @@ func (w *offerBook) described(s *sheet, a *jigplan.Article) {
 }
 
 func (w *offerBook) describedRows(s *sheet, group []jigplan.Option, g grid) {
-	var names []string
 	said := make([]map[string]string, len(group))
+	var names []string
 	for k := range group {
 		said[k] = map[string]string{}
+		at := 0
 		for _, p := range reports.Described(w.quote, &group[k]) {
-			if _, again := said[0][p.Name]; !again && said[k][p.Name] == "" {
-				names = append(names, p.Name)
-			}
 			said[k][p.Name] = p.Text
+			if found := slices.Index(names, p.Name); found >= 0 {
+				at = found + 1
+				continue
+			}
+			names = slices.Insert(names, at, p.Name)
+			at++
 		}
 	}
-	done := map[string]bool{}
 	for _, name := range names {
-		if done[name] {
-			continue
-		}
-		done[name] = true
 		cells := []cell{{0, g[0], name, style{bold: true, rim: thin}}}
 		col := g[0]
 		for k := range group {
-			st := style{rim: thin}
-			if said[k][name] != said[0][name] {
-				st.bold = true
-			}
-			cells = append(cells, cell{col, g[k+1], said[k][name], st})
+			cells = append(cells, cell{col, g[k+1], said[k][name], style{rim: thin, bold: said[k][name] != said[0][name]}})
 			col += g[k+1]
 		}
 		s.add(cells...)
 	}
 }
 
-func (w *offerBook) priceHead(s *sheet, first string) {
-	tax := ""
+// offerGrid is how the columns of a price table lie: without tax nothing is
+// said twice.
+func (w *offerBook) offerGrid() grid {
 	if w.set.Rates.Tax > 0 {
-		tax = w.set.Rates.TaxName + " " + orders.Percent(w.set.Rates.Tax)
+		return ones(7)
 	}
-	s.head([]string{first, "Count", "Price each", "Together", tax, joined(", ", "Total", w.set.Currency), "Ready by"}, ones(7))
+	return grid{2, 1, 1, 2, 1}
+}
+
+func (w *offerBook) priceHead(s *sheet, first string) {
+	total := joined(", ", "Total", w.set.Currency)
+	head := []string{first, "Count", "Price each", total, "Ready by"}
+	if w.set.Rates.Tax > 0 {
+		head = []string{first, "Count", "Price each", "Together", w.set.Rates.TaxName + " " + orders.Percent(w.set.Rates.Tax), total, "Ready by"}
+	}
+	s.head(head, w.offerGrid())
 }
 
 // priceRow is one count and its price; totals follow the price when it is
 // changed.
 func (w *offerBook) priceRow(s *sheet, label string, o *jigplan.Offer) {
 	text, number := style{rim: thin}, style{rim: thin, across: right, single: true, format: "0", bold: true}
+	g := w.offerGrid()
 	if !reports.Offered(o) {
-		s.add(cell{0, 1, label, text}, cell{1, 1, o.Quantity, number}, cell{2, 5, "not offered at this count", text})
+		s.add(cell{0, g[0], label, text}, cell{g[0], 1, o.Quantity, number}, cell{g[0] + 1, 6 - g[0], "not offered at this count", text})
 		return
 	}
-	row, p := s.next(), &o.Price
-	tax := any("")
+	row, p, at := s.next(), &o.Price, g[0]
+	strong := moneyStyle
+	strong.bold = true
+	cells := []cell{{0, g[0], label, text}, {at, 1, o.Quantity, number}, {at + 1, 1, money(p.Each), strong}}
+	together := formula{ref(at, row) + "*" + ref(at+1, row), money(p.Net)}
 	if w.set.Rates.Tax > 0 {
-		tax = formula{toCents(ref(3, row) + "*" + figureText(w.set.Rates.Tax)), money(p.Tax)}
+		tax := formula{toCents(ref(3, row) + "*" + figureText(w.set.Rates.Tax)), money(p.Tax)}
+		cells = append(cells, cell{3, 1, together, moneyStyle}, cell{4, 1, tax, moneyStyle}, cell{5, 1, formula{ref(3, row) + "+" + ref(4, row), money(p.Total)}, strong})
+	} else {
+		cells = append(cells, cell{4, 2, together, strong})
 	}
-	total := ref(3, row)
-	if w.set.Rates.Tax > 0 {
-		total += "+" + ref(4, row)
-	}
-	each := moneyStyle
-	each.bold = true
-	s.add(cell{0, 1, label, text}, cell{1, 1, o.Quantity, number}, cell{2, 1, money(p.Each), each},
-		cell{3, 1, formula{ref(1, row) + "*" + ref(2, row), money(p.Net)}, moneyStyle}, cell{4, 1, tax, moneyStyle},
-		cell{5, 1, formula{total, money(p.Total)}, each}, cell{6, 1, reports.ReadyText(o), text})
+	s.add(append(cells, cell{6, 1, reports.ReadyText(o), text})...)
 }
