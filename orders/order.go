@@ -177,8 +177,11 @@ type LoosePart struct {
 // Candidate is one line of a fair's Catalogue sheet: a box that could be made.
 type Candidate struct {
 	Box
-	Low, Likely, High int // boxes that may be sold; Likely alone is enough
+	Low, Likely, High int  // boxes that may be sold; Likely alone is enough
+	Said              bool // any of the three was written
 	Woods             []string
+	Made              int // on hand, finished
+	HalfMade          int // on hand, glued up: to be sanded and finished
 }
 
 // Grain is how a part may lie on a board.

@@ -33,6 +33,8 @@ func (r *reader) readCatalogue(t *table) {
 			c.Wood = c.Woods[0]
 		}
 		c.Low, c.Likely, c.High = l.sales("Sells low"), l.sales("Sells likely"), l.sales("Sells high")
+		c.Made, c.HalfMade = l.sales("Made"), l.sales("Half made")
+		c.Said = l.own["Sells low"].text != "" || l.own["Sells likely"].text != "" || l.own["Sells high"].text != ""
 		if !l.bad {
 			r.order.Candidates = append(r.order.Candidates, c)
 		}

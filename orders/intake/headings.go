@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"slices"
 	"strings"
 	"unicode"
 
@@ -102,7 +103,18 @@ var catalogueColumns = append([]column{
 	{"Sells likely", false, "likely|sells|sales likely|demand|demand likely|likely demand|expected sales|sell likely|most likely|forecast|likely sales|expected demand"},
 	{"Sells high", false, "high|sales high|demand high|high demand|sell high|optimistic|most sales|maximum sales|best|sells at most|high sales"},
 	{"Woods", false, "possible woods|wood choices|woods possible|species choices|in woods|wood options"},
-}, boxColumns...)
+	{"Made", false, "finished|already made|in stock|boxes made|made already|ready|finished boxes"},
+	{"Half made", false, "half finished|half-made|glued|glued up|unfinished|half made boxes|in progress"},
+}, without("Count", boxColumns)...)
+
+// without is the columns with one of them no longer needed.
+func without(need string, columns []column) []column {
+	out := slices.Clone(columns)
+	for i := range out {
+		out[i].needed = out[i].needed && out[i].name != need
+	}
+	return out
+}
 
 // The kinds of sheet, in the order they are read: settings before sizes.
 var (
