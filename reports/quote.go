@@ -118,8 +118,8 @@ func Amount(m orders.Money, currency string) string { return joined(" ", m.Strin
 // QuoteSummary is a quote for the shop's own screen.
 func QuoteSummary(q *jigplan.Quote) []Table {
 	var out []Table
-	if slices.ContainsFunc(q.Problems, func(p orders.Problem) bool { return p.Level != orders.Note }) {
-		out = append(out, ProblemTable(q.Problems))
+	if found := NotNotes(q.Problems); len(found) > 0 {
+		out = append(out, ProblemTable(found))
 	}
 	out = append(out, PriceTable(q))
 	if t := MoverTable(q); len(t.Rows) > 0 {
@@ -319,3 +319,13 @@ func (w Words) Weight(kg float64) string {
 
 // poundKg is a pound in kilograms, exact by international agreement (1959).
 const poundKg = 0.45359237
+
+// NotNotes is the problems without those that only say what was done.
+func NotNotes(problems []orders.Problem) (out []orders.Problem) {
+	for _, p := range problems {
+		if p.Level != orders.Note {
+			out = append(out, p)
+		}
+	}
+	return out
+}

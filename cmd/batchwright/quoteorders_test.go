@@ -85,6 +85,7 @@ func fairCatalogue() orderBook {
 		demoRack(),
 		quoteRates([]any{"Fair", "Spring fair at Brook End", nil, nil}, []any{"Fair date", "2027-04-17", nil, "Saturday"}, []any{"Stall cost", 120, nil, nil}, []any{"Travel cost", 45, nil, nil},
 			[]any{"Stand hours", 9, "h", nil}, []any{"Stall holds", 40, "boxes", nil}, []any{"Vehicle holds", 400, "litres", nil}, []any{"Card fee", 2.5, "%", nil},
+			[]any{"Morning", "closed", nil, "evenings only, before the season"}, []any{"Afternoon", "17:30-21:00", nil, nil},
 			[]any{"Unsold worth", 60, "%", "the next fair is in June"}, []any{"Carrying home", 0.5, "a box", nil}),
 	}}
 }

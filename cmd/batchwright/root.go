@@ -68,6 +68,7 @@ func verbs(c *common) []*cobra.Command {
 		newCommand(c),
 		jointCommand(c),
 		quoteCommand(c),
+		fairCommand(c),
 		weekCommand(c),
 		rackCommand(c),
 		jobCommand(c),

@@ -246,7 +246,7 @@ func openDay(from time.Time, n int, shop orders.Week) time.Time {
 	}
 	for tried := 0; n > 0 && tried < 3*mostDays; tried++ {
 		day = day.AddDate(0, 0, step)
-		if len(schedule.Calendar(day, 1, shop)) > 0 {
+		if !Closed(day, shop) {
 			n--
 		}
 	}

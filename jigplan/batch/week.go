@@ -20,6 +20,7 @@ type Open struct {
 	Plan     *jigplan.Plan
 	Done     []string             // ids of its tasks that are done: "12/mill"
 	Pinned   map[string]time.Time // task id -> when it must start
+	Extra    []jigplan.Task       // work beside the plan's, on boxes half made already
 }
 
 // WeekRequest is which orders are put on the clock, from when, and how many
@@ -65,6 +66,7 @@ func weekJob(o Open, shop orders.Week) jigplan.WeekJob {
 	plan.Order = &order
 	job := schedule.JobOf(o.ID, o.Name, o.Due, &plan)
 	job.Weight = max(1, o.Weight)
+	job.Tasks = append(job.Tasks, o.Extra...)
 	done := map[string]bool{}
 	for _, id := range o.Done {
 		done[id] = true

@@ -1,0 +1,120 @@
+package main
+
+import (
+	"context"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"batchwright/jigplan"
+	"batchwright/jigplan/batch"
+	"batchwright/nesting"
+	"batchwright/reports"
+	"batchwright/reports/record"
+	"batchwright/reports/workbook"
+)
+
+func fairCommand(c *common) *cobra.Command {
+	var from string
+	cmd := &cobra.Command{
+		Use:   "fair CATALOGUE.xlsx",
+		Short: "What to make for a fair: how many of which box, from this rack, these hours, this demand",
+		Long: "Reads a sheet Catalogue (as Boxes, with Price, Sells low, likely and high, Woods, Made, Half made) and the rack, and\n" +
+			"says how many of each to make, when to stop, what limits and what one more of it is worth. Writes\n" +
+			"CATALOGUE-fair.xlsx (-o names it) with price tags, and beside it the batch and the week that make the boxes.",
+		Args: cobra.ExactArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error { return c.fair(cmd.Context(), args[0], from) },
+	}
+	c.orderFlags(cmd)
+	cmd.Flags().StringVar(&from, "from", "", "the first day of work, a `DATE` such as 2027-03-08 (default now)")
+	return cmd
+}
+
+func (c *common) fair(ctx context.Context, path, from string) error {
+	day, err := c.fromDay(from)
+	if err != nil {
+		return err
+	}
+	order, err := c.readOrder(ctx, path)
+	if err != nil {
+		return err
+	}
+	shop, err := c.shopFor(ctx, 0)
+	if err != nil {
+		return err
+	}
+	book := &orderBookOpen{settings: shop.settings, shop: shop}
+	if err := c.atWork(ctx, book); err != nil {
+		return err
+	}
+	f, err := batch.Fair(batch.FairRequest{Order: order, From: day, Open: book.open,
+		Options: batch.Options{Partial: c.partial, Limits: nesting.Limits{Seed: c.seed, Think: c.think, Stop: ctx.Done()}}})
+	if err != nil {
+		return refuse("%w\nThis is a mistake of the program, not of the catalogue; nothing was printed. Please report it with the catalogue", err)
+	}
+	if err := c.writeJSON(record.OfFair(f)); err != nil {
+		return err
+	}
+	if len(f.Stalls) == 0 {
+		c.show(problemTables(f.Problems))
+		return refuse("%s has errors: nothing was chosen; correct them, or go on with the good rows with --partial", filepath.Base(path))
+	}
+	if err := c.writeFair(path, f); err != nil {
+		return err
+	}
+	c.show(reports.FairSummary(f))
+	if f.Unjudged {
+		return exit{code: exitIncomplete}
+	}
+	return nil
+}
+
+// writeFair writes the fair's workbook and, where something is made, the batch
+// and the week beside it.
+func (c *common) writeFair(path string, f *jigplan.Fair) error {
+	out, stem := beside(path, "-fair"), path
+	if c.output != "" {
+		out = c.output
+		if out != "-" {
+			stem = out
+		}
+	}
+	data, err := workbook.Fair(f)
+	if err != nil {
+		return refuse("cannot make the fair's workbook: %w", err)
+	}
+	files := []struct {
+		name string
+		data []byte
+	}{{out, data}}
+	add := func(ending string, data []byte, err error) error {
+		if err != nil {
+			return refuse("cannot make the workbook of the %s: %w", ending[1:], err)
+		}
+		files = append(files, struct {
+			name string
+			data []byte
+		}{beside(stem, ending), data})
+		return nil
+	}
+	if f.Plan != nil {
+		book, err := workbook.Batch(f.Plan)
+		if err := add("-batch", book, err); err != nil {
+			return err
+		}
+	}
+	if f.Week != nil {
+		book, err := workbook.Week(f.Week)
+		if err := add("-week", book, err); err != nil {
+			return err
+		}
+	}
+	for _, file := range files {
+		written, err := c.write(file.name, file.data)
+		if err != nil {
+			return err
+		}
+		c.sayf("wrote %s", written)
+	}
+	return nil
+}

@@ -1,0 +1,317 @@
+package batch
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"time"
+
+	"batchwright/jigplan"
+	"batchwright/jigplan/mix"
+	"batchwright/jigplan/schedule"
+	"batchwright/orders"
+)
+
+// mostRounds is how often a mix is planned and put on the clock at most.
+const mostRounds = 8
+
+// made is a mix that was planned and put on the clock for real.
+type made struct {
+	answer  mix.Answer
+	plan    *jigplan.Plan
+	week    *jigplan.Week
+	minutes float64
+}
+
+// settle looks for the best mix that can really be made: the model's, with its
+// limits corrected by what the boards and the clock say of it.
+func (f *fairing) settle() error {
+	f.build()
+	has := slices.Clone(f.model.Capacity)
+	var best *made
+	for f.fair.Rounds < mostRounds {
+		f.fair.Rounds++
+		answer := f.solve(f.model.Capacity)
+		if best != nil && answer.Value <= best.answer.Value+1 {
+			break
+		}
+		try, tighter, err := f.make(answer)
+		if err != nil {
+			return err
+		}
+		if !tighter {
+			best = try
+			if !f.loosen(try, has) {
+				break
+			}
+			continue
+		}
+		if best != nil {
+			break
+		}
+	}
+	if best == nil { // nothing new was found that fits: bring what is there
+		for r := range f.model.Capacity {
+			if f.limits[r].Name == "hours of work" || f.limits[r].wood != "" {
+				f.model.Capacity[r] = 0
+			}
+		}
+		try, _, err := f.make(f.solve(f.model.Capacity))
+		if err != nil {
+			return err
+		}
+		best = try
+	}
+	f.take(best, has)
+	return nil
+}
+
+// make plans a mix and puts it on the clock; tighter reports that a limit was
+// too wide and has been drawn in.
+func (f *fairing) make(answer mix.Answer) (try *made, tighter bool, err error) {
+	try = &made{answer: answer}
+	sub := f.orderOf(answer)
+	limits := f.Options.Limits
+	limits.Think = max(limits.Think/(mostRounds/2), time.Millisecond)
+	if len(sub.Boxes) > 0 {
+		if try.plan, err = Plan(sub, Options{Partial: true, Limits: limits}); err != nil {
+			return nil, false, err
+		}
+		if f.drawInWood(try.plan, answer) {
+			return try, true, nil
+		}
+	}
+	late, err := f.clock(try, sub)
+	if err != nil || !late {
+		return try, false, err
+	}
+	f.drawIn("hours of work", answer, 0.94)
+	return try, true, nil
+}
+
+// orderOf is the new boxes of a mix as an order.
+func (f *fairing) orderOf(answer mix.Answer) *orders.Order {
+	sub := *f.Order
+	sub.Boxes, sub.Loose, sub.Candidates, sub.Problems = nil, nil, nil, nil
+	for line, k := range answer.Pick {
+		for way, n := range f.picks[line][k].fresh {
+			if n == 0 {
+				continue
+			}
+			w := &f.ways[f.lines[line][way]]
+			box := w.Box
+			box.Count, box.Spare, box.Due, box.Customer = n, 0, time.Time{}, f.set.Rates.FairName
+			if len(f.lines[line]) > 1 {
+				box.Name += ", " + w.Wood
+			}
+			sub.Boxes = append(sub.Boxes, box)
+		}
+	}
+	return &sub
+}
+
+// drawInWood narrows the wood of which the real plan had too little.
+func (f *fairing) drawInWood(p *jigplan.Plan, answer mix.Answer) bool {
+	missing := map[string]float64{}
+	short := map[string]bool{}
+	for _, s := range p.Layout.Short {
+		short[s.Part] = true
+	}
+	for _, part := range p.Parts {
+		if short[part.ID] {
+			missing[orders.WoodKey(part.Wood)] += part.CutLength.Times(part.CutWidth).SquareMillimetres() / 1e6
+		}
+	}
+	for key, area := range missing {
+		for r := range f.limits {
+			if f.limits[r].wood == key {
+				used := f.used(answer, r)
+				f.model.Capacity[r] = math.Min(f.model.Capacity[r], used-math.Max(area/2, used/100))
+			}
+		}
+	}
+	return len(missing) > 0
+}
+
+func (f *fairing) used(answer mix.Answer, r int) (sum float64) {
+	for i, k := range answer.Pick {
+		sum += f.model.Items[i].Choices[k].Uses[r]
+	}
+	return sum
+}
+
+func (f *fairing) drawIn(name string, answer mix.Answer, share float64) {
+	for r := range f.limits {
+		if f.limits[r].Name == name {
+			f.model.Capacity[r] = f.used(answer, r) * share
+		}
+	}
+}
+
+// clock puts the mix behind the open jobs; late when it is not done in time.
+func (f *fairing) clock(try *made, sub *orders.Order) (late bool, err error) {
+	const id = "fair"
+	extra := f.halfTasks(try.answer, id)
+	try.minutes = 0
+	if try.plan != nil {
+		try.minutes = try.plan.Time.Minutes
+	}
+	for _, t := range extra {
+		try.minutes += float64(t.Minutes)
+	}
+	if !f.dated() || try.plan == nil && len(extra) == 0 {
+		return false, nil
+	}
+	plan := try.plan
+	if plan == nil {
+		plan = &jigplan.Plan{Order: sub}
+	}
+	ready := f.fair.Ready.AddDate(0, 0, -1)
+	name := f.set.Rates.FairName
+	if name == "" {
+		name = "fair"
+	}
+	open := append(slices.Clone(f.Open), Open{ID: id, Code: "F", Name: name, Due: ready, Plan: plan, Extra: extra})
+	days := min(62, max(1, int(f.fair.Ready.Sub(midnight(f.From)).Hours()/24)))
+	try.week, err = Week(WeekRequest{Open: open, From: f.From, Days: days, Settings: f.set, Limits: schedule.Limits{Work: quoteWork, Stop: f.Options.Limits.Stop}})
+	if err != nil {
+		return false, err
+	}
+	if f.set.Rates.FairHours > 0 && try.minutes > f.set.Rates.FairHours*60 {
+		return true, nil
+	}
+	for _, done := range try.week.Schedule.Finishes {
+		if done.Job == id {
+			return done.Done.IsZero() || done.Done.After(f.fair.Ready), nil
+		}
+	}
+	return true, nil
+}
+
+// halfTasks are what half-made boxes still need.
+func (f *fairing) halfTasks(answer mix.Answer, job string) (out []jigplan.Task) {
+	for line, k := range answer.Pick {
+		left := f.picks[line][k].half
+		w := &f.ways[f.lines[line][0]]
+		for group := 1; left > 0; group++ {
+			n := min(left, max(1, f.set.Week.DryingPlaces))
+			left -= n
+			name := fmt.Sprintf("%s/half-made %s %d", job, w.Name, group)
+			add := func(t jigplan.Task, id string, minutes float64, after []string) []string {
+				t.ID, t.Job, t.Boxes, t.After, t.Minutes = id, job, n, after, int(math.Ceil(minutes*float64(n)))
+				out = append(out, t)
+				return []string{id}
+			}
+			after := add(jigplan.Task{What: fmt.Sprintf("sand %d half-made %s", n, w.Name), Place: jigplan.AtBench}, name+", sand", w.sand, []string{})
+			dry := int(f.set.Week.DryHours * 60)
+			for coat := 1; coat <= w.Coats; coat++ {
+				after = add(jigplan.Task{What: fmt.Sprintf("coat %d on %d half-made %s", coat, n, w.Name), Place: jigplan.AtFinish, Space: n, Hold: dry, Wait: dry},
+					fmt.Sprintf("%s, coat %d", name, coat), w.coat/float64(w.Coats), after)
+			}
+		}
+	}
+	return out
+}
+
+// loosen widens the hours when the boards and stacks of the whole mix take less
+// time than its boxes one by one; not when that changes nothing.
+func (f *fairing) loosen(try *made, has []float64) bool {
+	for r := range f.limits {
+		if f.limits[r].Name != "hours of work" || try.week == nil {
+			continue
+		}
+		used := f.used(try.answer, r)
+		spare := has[r] - try.minutes
+		if spare > has[r]/50 && used+spare > f.model.Capacity[r]*1.01 {
+			f.model.Capacity[r] = used + spare*0.9
+			return true
+		}
+	}
+	return false
+}
+
+// take keeps the mix that was made.
+func (f *fairing) take(m *made, has []float64) {
+	f.fair.Plan, f.fair.Week, f.fair.Hours = m.plan, m.week, m.minutes/60
+	for line, k := range m.answer.Pick {
+		p := f.picks[line][k]
+		for way, n := range p.fresh {
+			w := &f.ways[f.lines[line][way]]
+			w.New = n
+			if way == 0 {
+				w.Made, w.Half = p.made, p.half
+			}
+		}
+	}
+	for r := range f.limits {
+		l := &f.limits[r]
+		l.Before, l.Has, l.Needs = has[r], f.model.Capacity[r], f.used(m.answer, r)
+	}
+	f.fair.Expected = orders.Money(math.Round(m.answer.Value))
+	if m.plan != nil {
+		f.fair.Problems = append(f.fair.Problems, warningsOf(m.plan.Problems, f.fair.Problems)...)
+	}
+	if m.week != nil {
+		f.fair.Problems = append(f.fair.Problems, warningsOf(m.week.Problems, f.fair.Problems)...)
+	}
+	f.lastDays()
+}
+
+func warningsOf(found, known []orders.Problem) (out []orders.Problem) {
+	for _, p := range found {
+		if p.Level != orders.Note && !slices.Contains(known, p) {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// lastDays finds the last days a box of the slowest kind can be begun and
+// glued up.
+func (f *fairing) lastDays() {
+	var slowest *way
+	for i := range f.ways {
+		w := &f.ways[i]
+		if w.area != nil && (slowest == nil || w.Coats > slowest.Coats || w.Coats == slowest.Coats && w.Minutes > slowest.Minutes) {
+			slowest = w
+		}
+	}
+	if slowest == nil || !f.dated() {
+		return
+	}
+	p, err := f.trial(slowest, 1)
+	if err != nil || len(p.Layout.Boards) == 0 {
+		return
+	}
+	job := schedule.JobOf("last", slowest.Name, time.Time{}, p)
+	f.fair.LastMill = f.lastStart(job)
+	from := slices.IndexFunc(job.Tasks, func(t jigplan.Task) bool { return t.Place == jigplan.AtClamps })
+	if from >= 0 {
+		job.Tasks = slices.Clone(job.Tasks[from:])
+		job.Tasks[0].After = []string{}
+		f.fair.LastGlue = f.lastStart(job)
+	}
+}
+
+// lastStart is the last day on which a job can begin and still be ready; zero:
+// none from today on.
+func (f *fairing) lastStart(job jigplan.Job) time.Time {
+	for day := f.fair.Ready.AddDate(0, 0, -1); !day.Before(midnight(f.From)); day = day.AddDate(0, 0, -1) {
+		if Closed(day, f.set.Week) {
+			continue
+		}
+		from := day
+		if from.Before(f.From) {
+			from = f.From
+		}
+		halves := schedule.Calendar(from, int(f.fair.Ready.Sub(day).Hours()/24), f.set.Week)
+		if len(halves) == 0 {
+			continue
+		}
+		s := schedule.Week(schedule.WeekInput{Jobs: []jigplan.Job{job}, Week: f.set.Week, Halves: halves}, schedule.Limits{Work: 1})
+		if len(s.Unplaced) == 0 && len(s.Finishes) == 1 && !s.Finishes[0].Done.IsZero() && !s.Finishes[0].Done.After(f.fair.Ready) {
+			return day
+		}
+	}
+	return time.Time{}
+}

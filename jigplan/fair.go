@@ -1,0 +1,83 @@
+package jigplan
+
+import (
+	"time"
+
+	"batchwright/orders"
+)
+
+// Stall is one box of a fair's catalogue in one wood, and how many of it are
+// brought.
+type Stall struct {
+	Line   int // index into Order.Candidates
+	Source orders.Source
+	Name   string
+	Wood   string
+	Box    orders.Box
+
+	Price             orders.Money
+	Net               orders.Money // less the card fee
+	Material          orders.Money // wood and supplies of a new box
+	Finishing         orders.Money // supplies of a half-made one
+	Keep              orders.Money // what one left at home is worth
+	Home              orders.Money // what one carried home is worth
+	Minutes           float64      // of work on one new box, setting up apart
+	Saw               float64      // of which at the saw
+	Finish            float64      // of work on a half-made one
+	Setup             float64      // minutes once, when any is made new
+	Litres, Kilograms float64      // packed; of one
+	Coats             int
+
+	Mean, Spread float64 // of the demand for the line, all woods together
+	Poisson      bool
+	Ratio        float64 // the critical ratio of a new box
+	Alone        int     // what the newsvendor rule would bring with nothing shared
+	Why          string  // nothing is brought; empty: something is
+
+	Made, Half, New int // brought: from hand, finished from half-made, made new
+}
+
+// Brought is how many stand on the stall.
+func (s *Stall) Brought() int { return s.Made + s.Half + s.New }
+
+// Limit is something shared that a fair runs out of.
+type Limit struct {
+	Name   string
+	Unit   string
+	Has    float64
+	Needs  float64 // what the mix uses, as it was reckoned
+	More   string  // one more of it: "one more clamp set"
+	Worth  orders.Money
+	Binds  bool
+	Before float64 // what it had before the real plan and week showed it was less or more
+}
+
+// Fair is what to make and bring.
+type Fair struct {
+	Order    *orders.Order
+	From     time.Time
+	Ready    time.Time // the last moment of making
+	LastMill time.Time // the last day a new box can be begun; zero: none
+	LastGlue time.Time // the last day one can be glued up; zero: none
+	Stalls   []Stall
+	Limits   []Limit
+	Demand   [][]float64 // by line of the catalogue: P(k or more are asked for), k from 1
+
+	Expected orders.Money // from the boxes, over leaving at home what is there
+	Bound    orders.Money // no mix brings more, as the limits were reckoned
+	Free     orders.Money // what demand alone would allow
+	Proven   bool
+	Fixed    orders.Money // stall, travel, hours at the stand
+	Sold     float64      // boxes, on average
+	Revenue  orders.Money // on average, before fees
+	Spread   orders.Money // standard deviation of what the boxes bring
+	Pays     float64      // chance that the boxes bring more than Fixed
+	Even     int          // boxes to sell until Fixed is paid, of the mix; 0: they never pay
+	Hours    float64      // of making
+	Rounds   int          // how often the mix was planned until it could be made
+
+	Plan     *Plan // of the new boxes; nil: none
+	Week     *Week
+	Problems []orders.Problem
+	Unjudged bool // some row has no price, no demand or cannot be made
+}
