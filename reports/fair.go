@@ -6,7 +6,6 @@ import (
 	"time"
 
 	"batchwright/jigplan"
-	"batchwright/orders"
 )
 
 // FairSummary is a fair for a screen.
@@ -95,10 +94,11 @@ func FairLimits(f *jigplan.Fair) Table {
 			binds, worth = "yes", "+"+l.Worth.String()
 		}
 		if l.Before > l.Has*1.001+1e-9 {
-			has += " (reckoned " + limitText(l.Before, l.Unit) + ")"
+			has += " usable of " + limitText(l.Before, l.Unit)
 		}
 		t.Add(l.Name, has, needs, binds, l.More, worth)
 	}
+	t.Note("Usable: cures and drying leave no use for the rest of the hours, or shapes for the rest of the boards; found by planning the mix for real.")
 	if names := atDemand(f); len(names) > 0 {
 		t.Note("Demand limits " + strings.Join(names, ", ") + ": more of them would not sell often enough.")
 	}

@@ -55,7 +55,7 @@ type fairing struct {
 	limits []limit
 	model  mix.Problem
 	picks  [][]pick // what each choice of the model stands for
-	single *jigplan.Plan
+	best   *made
 }
 
 // way is one box of the catalogue in one wood, as it was reckoned.

@@ -20,6 +20,9 @@ type limit struct {
 	uses func(w *way, made, half, fresh int) float64
 }
 
+// hoursName is the limit that the clock corrects.
+const hoursName = "hours of work"
+
 // endless is a capacity that never binds.
 const endless = 1e12
 
@@ -41,7 +44,7 @@ func (f *fairing) capacities() {
 		return 0
 	}
 	if f.dated() || r.FairHours > 0 {
-		add("hours of work", "min", "one more evening of "+hoursText(r.EveningHours), hours-taken, r.EveningHours*60, func(w *way, _, half, fresh int) float64 {
+		add(hoursName, "min", "one more evening of "+hoursText(r.EveningHours), hours-taken, r.EveningHours*60, func(w *way, _, half, fresh int) float64 {
 			return w.Minutes*float64(fresh) + begun(w, fresh) + w.Finish*float64(half)
 		})
 	}

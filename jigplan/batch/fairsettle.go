@@ -13,80 +13,129 @@ import (
 )
 
 // mostRounds is how often a mix is planned and put on the clock at most.
-const mostRounds = 8
+const mostRounds = 10
 
 // made is a mix that was planned and put on the clock for real.
 type made struct {
-	answer  mix.Answer
-	plan    *jigplan.Plan
-	week    *jigplan.Week
-	minutes float64
+	answer   mix.Answer
+	capacity []float64 // under which it is the best
+	plan     *jigplan.Plan
+	week     *jigplan.Week
+	minutes  float64
 }
 
-// settle looks for the best mix that can really be made: the model's, with its
-// limits corrected by what the boards and the clock say of it.
+// settle looks for the best mix that can really be made. The model knows hours,
+// not the waits between them, and areas, not shapes: where the boards fall
+// short its wood is drawn in, and the hours that can be used are found by
+// halving between those that do and those that are too many.
 func (f *fairing) settle() error {
 	f.build()
+	h := slices.IndexFunc(f.limits, func(l limit) bool { return l.Name == hoursName })
 	has := slices.Clone(f.model.Capacity)
-	var best *made
-	for f.fair.Rounds < mostRounds {
-		f.fair.Rounds++
-		answer := f.solve(f.model.Capacity)
-		if best != nil && answer.Value <= best.answer.Value+1 {
-			break
-		}
-		try, tighter, err := f.make(answer)
-		if err != nil {
-			return err
-		}
-		if !tighter {
-			best = try
-			if !f.loosen(try, has) {
-				break
-			}
-			continue
-		}
-		if best != nil {
-			break
+	fits, err := f.evaluate()
+	if err != nil {
+		return err
+	}
+	if h >= 0 {
+		if fits {
+			err = f.widen(h, has[h])
+		} else {
+			err = f.halve(h, has[h])
 		}
 	}
-	if best == nil { // nothing new was found that fits: bring what is there
-		for r := range f.model.Capacity {
-			if f.limits[r].Name == "hours of work" || f.limits[r].wood != "" {
-				f.model.Capacity[r] = 0
-			}
-		}
-		try, _, err := f.make(f.solve(f.model.Capacity))
-		if err != nil {
-			return err
-		}
-		best = try
+	if err != nil {
+		return err
 	}
-	f.take(best, has)
+	f.take(has)
 	return nil
 }
 
-// make plans a mix and puts it on the clock; tighter reports that a limit was
-// too wide and has been drawn in.
-func (f *fairing) make(answer mix.Answer) (try *made, tighter bool, err error) {
-	try = &made{answer: answer}
-	sub := f.orderOf(answer)
+// evaluate plans the best mix under the present limits; fits when it is done in
+// time. Wood that turns out too little is drawn in on the way.
+func (f *fairing) evaluate() (fits bool, err error) {
+	for {
+		answer := f.solve(f.model.Capacity)
+		if f.best != nil && slices.Equal(answer.Pick, f.best.answer.Pick) {
+			f.best.capacity = slices.Clone(f.model.Capacity)
+			return true, nil
+		}
+		f.fair.Rounds++
+		try := &made{answer: answer, capacity: slices.Clone(f.model.Capacity)}
+		short, late, err := f.make(try)
+		switch {
+		case err != nil:
+			return false, err
+		case short && f.fair.Rounds < 2*mostRounds:
+			continue
+		case short || late:
+			return false, nil
+		}
+		if f.best == nil || answer.Value > f.best.answer.Value {
+			f.best = try
+		}
+		return true, nil
+	}
+}
+
+// halve looks between no hours, which always do, and all hours, which were too
+// many, for the most that can be used.
+func (f *fairing) halve(h int, has float64) error {
+	low, high := 0.0, has
+	for high-low > has/40 && f.fair.Rounds < mostRounds || f.best == nil {
+		middle := (low + high) / 2
+		if f.fair.Rounds >= 2*mostRounds {
+			middle = 0
+		}
+		f.model.Capacity[h] = middle
+		fits, err := f.evaluate()
+		switch {
+		case err != nil:
+			return err
+		case fits:
+			low = middle
+		case middle == 0:
+			return nil
+		default:
+			high = middle
+		}
+	}
+	return nil
+}
+
+// widen allows more hours while the boxes of a whole mix take less time than
+// they were reckoned at one by one.
+func (f *fairing) widen(h int, has float64) error {
+	for f.fair.Rounds < mostRounds {
+		wider := f.used(f.best.answer, h) + 0.9*(has-f.best.minutes)
+		if wider < f.model.Capacity[h]*1.02 {
+			return nil
+		}
+		f.model.Capacity[h] = wider
+		rounds := f.fair.Rounds
+		fits, err := f.evaluate()
+		if err != nil || !fits || f.fair.Rounds == rounds {
+			return err
+		}
+	}
+	return nil
+}
+
+// make plans a mix and puts it on the clock: short when the boards do not hold
+// it, which draws in that wood; late when it is not done in time.
+func (f *fairing) make(try *made) (short, late bool, err error) {
+	sub := f.orderOf(try.answer)
 	limits := f.Options.Limits
 	limits.Think = max(limits.Think/(mostRounds/2), time.Millisecond)
 	if len(sub.Boxes) > 0 {
 		if try.plan, err = Plan(sub, Options{Partial: true, Limits: limits}); err != nil {
-			return nil, false, err
+			return false, false, err
 		}
-		if f.drawInWood(try.plan, answer) {
-			return try, true, nil
+		if f.drawInWood(try.plan, try.answer) {
+			return true, false, nil
 		}
 	}
-	late, err := f.clock(try, sub)
-	if err != nil || !late {
-		return try, false, err
-	}
-	f.drawIn("hours of work", answer, 0.94)
-	return try, true, nil
+	late, err = f.clock(try, sub)
+	return false, late, err
 }
 
 // orderOf is the new boxes of a mix as an order.
@@ -138,14 +187,6 @@ func (f *fairing) used(answer mix.Answer, r int) (sum float64) {
 		sum += f.model.Items[i].Choices[k].Uses[r]
 	}
 	return sum
-}
-
-func (f *fairing) drawIn(name string, answer mix.Answer, share float64) {
-	for r := range f.limits {
-		if f.limits[r].Name == name {
-			f.model.Capacity[r] = f.used(answer, r) * share
-		}
-	}
 }
 
 // clock puts the mix behind the open jobs; late when it is not done in time.
@@ -213,25 +254,13 @@ func (f *fairing) halfTasks(answer mix.Answer, job string) (out []jigplan.Task) 
 	return out
 }
 
-// loosen widens the hours when the boards and stacks of the whole mix take less
-// time than its boxes one by one; not when that changes nothing.
-func (f *fairing) loosen(try *made, has []float64) bool {
-	for r := range f.limits {
-		if f.limits[r].Name != "hours of work" || try.week == nil {
-			continue
-		}
-		used := f.used(try.answer, r)
-		spare := has[r] - try.minutes
-		if spare > has[r]/50 && used+spare > f.model.Capacity[r]*1.01 {
-			f.model.Capacity[r] = used + spare*0.9
-			return true
-		}
+// take keeps the best mix that was made.
+func (f *fairing) take(has []float64) {
+	m := f.best
+	if m == nil { // not even leaving all at home was found to fit
+		m = &made{answer: mix.Answer{Pick: make([]int, len(f.picks))}, capacity: f.model.Capacity}
 	}
-	return false
-}
-
-// take keeps the mix that was made.
-func (f *fairing) take(m *made, has []float64) {
+	f.model.Capacity = m.capacity
 	f.fair.Plan, f.fair.Week, f.fair.Hours = m.plan, m.week, m.minutes/60
 	for line, k := range m.answer.Pick {
 		p := f.picks[line][k]
