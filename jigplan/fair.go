@@ -73,6 +73,7 @@ type Fair struct {
 	Spread   orders.Money // standard deviation of what the boxes bring
 	Pays     float64      // chance that the boxes bring more than Fixed
 	Even     int          // boxes to sell until Fixed is paid, of the mix; 0: they never pay
+	Target   int          // boxes to sell for the profit wanted; 0: none is wanted, or never
 	Hours    float64      // of making
 	Rounds   int          // how often the mix was planned until it could be made
 

@@ -43,6 +43,7 @@ type Rates struct {
 	PackingDays               float64
 	UnsoldWorth               float64 // percent of its wood and supplies
 	CarryHome                 Money   // one box
+	ProfitWanted              Money   // from the fair
 	EveningHours              float64 // of one evening of extra work
 }
 
@@ -115,6 +116,7 @@ func rateDefinitions() []Definition {
 		plain("Packing days", "Fair", "days", "1", "open days before the fair on which nothing is made", func(r *Rates) *float64 { return &r.PackingDays }),
 		percent("Unsold worth", "Fair", "0", "of its wood and supplies that a box carried home is still worth", 100, func(r *Rates) *float64 { return &r.UnsoldWorth }),
 		amount("Carrying home", "Fair", "a box", "packing and carrying one unsold box; blank: nothing", func(r *Rates) *Money { return &r.CarryHome }),
+		amount("Profit wanted", "Fair", "", "to say how many boxes must be sold for it; blank: not said", func(r *Rates) *Money { return &r.ProfitWanted }),
 		plain("Evening", "Fair", "h", "3", "of extra work, to say what one more evening is worth", func(r *Rates) *float64 { return &r.EveningHours }),
 	}
 }

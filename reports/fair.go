@@ -50,6 +50,9 @@ func FairFacts(f *jigplan.Fair) Table {
 	t.Add("Chance that it pays", fmt.Sprintf("%.0f %%", 100*f.Pays))
 	t.Add("Sold", fmt.Sprintf("%.1f boxes on average, for %s", f.Sold, Amount(f.Revenue, cur)))
 	t.Add("Break-even", evenText(f))
+	if wanted := f.Order.Settings.Rates.ProfitWanted; wanted > 0 {
+		t.Add("To earn "+Amount(wanted, cur), earnText(f))
+	}
 	t.Add("How good", boundText(f))
 	if !f.Ready.IsZero() {
 		t.Add("Ready by", "the evening of "+f.Ready.AddDate(0, 0, -1).Format("Mon 2 Jan 2006"))
@@ -69,6 +72,16 @@ func evenText(f *jigplan.Fair) string {
 	return Counted(f.Even, "box", "boxes") + " of this mix"
 }
 
+func earnText(f *jigplan.Fair) string {
+	switch {
+	case f.Target == 0:
+		return "these boxes never earn it"
+	case float64(f.Target) > f.Sold:
+		return fmt.Sprintf("%s of this mix, and %.1f are sold on average: too few", Counted(f.Target, "box", "boxes"), f.Sold)
+	}
+	return Counted(f.Target, "box", "boxes") + " of this mix"
+}
+
 func boundText(f *jigplan.Fair) string {
 	text := fmt.Sprintf("as the limits were reckoned no mix brings more than %s", f.Bound)
 	if f.Proven {
@@ -86,7 +99,7 @@ func lastText(day time.Time) string {
 
 // FairLimits is what is shared, what is left of it, and what one more brings.
 func FairLimits(f *jigplan.Fair) Table {
-	t := Table{Title: "What limits", Head: []string{"Limit", "There is", "Used", "Limits", "One more", "Would bring"}}
+	t := Table{Title: "What limits", Head: []string{"Limit", "There is", "Used", "Limits", "Would bring", "One more"}}
 	for _, l := range f.Limits {
 		has, needs := limitText(l.Has, l.Unit), limitText(l.Needs, l.Unit)
 		binds, worth := "", "nothing"
@@ -96,7 +109,7 @@ func FairLimits(f *jigplan.Fair) Table {
 		if l.Before > l.Has*1.001+1e-9 {
 			has += " usable of " + limitText(l.Before, l.Unit)
 		}
-		t.Add(l.Name, has, needs, binds, l.More, worth)
+		t.Add(l.Name, has, needs, binds, worth, l.More)
 	}
 	t.Note("Usable: cures and drying leave no use for the rest of the hours, or shapes for the rest of the boards; found by planning the mix for real.")
 	if names := atDemand(f); len(names) > 0 {

@@ -144,7 +144,7 @@ func PriceTable(q *jigplan.Quote) Table {
 			t.Add(name, o.Quantity, CostText(&o.Cost), "no price", "", "", "", Hours(o.Cost.Minutes), dayOf(o.Delivery))
 			return
 		}
-		t.Add(name, o.Quantity, CostText(&o.Cost), p.Each.String(), p.Total.String(), fmt.Sprintf("%.1f %%", p.Margin), ChanceText(p), Hours(o.Cost.Minutes), dayOf(o.Delivery))
+		t.Add(name, o.Quantity, CostText(&o.Cost), p.Each.String(), p.Total.String(), MarginText(o), ChanceText(o), Hours(o.Cost.Minutes), dayOf(o.Delivery))
 	}
 	reasons := map[string]bool{}
 	for a := range q.Articles {
@@ -189,10 +189,25 @@ func CostText(c *jigplan.Cost) string {
 	return c.Total.String()
 }
 
+// MarginText is an offer's margin; of a cost that leaves something out it is
+// more than the true one.
+func MarginText(o *jigplan.Offer) string {
+	if len(o.Cost.Missing()) > 0 {
+		return fmt.Sprintf("below %.1f %%", o.Price.Margin)
+	}
+	return fmt.Sprintf("%.1f %%", o.Price.Margin)
+}
+
 // ChanceText is the chance of the margin aimed at; where none is, that of not
-// selling below cost.
-func ChanceText(p *jigplan.Price) string {
-	if p.Wanted > 0 {
+// selling below cost; empty where the hours cost nothing that is known.
+func ChanceText(o *jigplan.Offer) string {
+	p := &o.Price
+	switch {
+	case p.By == jigplan.NoPrice:
+		return ""
+	case slices.ContainsFunc(o.Cost.Lines, func(l jigplan.CostLine) bool { return l.Missing && l.Setting == "Labour rate" }):
+		return "not known"
+	case p.Wanted > 0:
 		return fmt.Sprintf("%.0f %%", 100*p.Chance)
 	}
 	return fmt.Sprintf("%.0f %% above cost", 100*p.Even)

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"batchwright/jigplan/price"
 	"batchwright/orders"
 )
 
@@ -58,8 +59,12 @@ func (f *fairing) money() {
 		variance += swing * swing * (first.demand.SoldSquare(brought) - sold*sold)
 	}
 	fair.Spread = orders.Money(math.Round(math.Sqrt(variance)))
-	if fair.Sold > 0 && gain > 0 {
-		fair.Even = int(math.Ceil(float64(fair.Fixed)/(gain/fair.Sold) - 1e-9))
+	if fair.Sold > 0 {
+		fair.Even = price.UnitsFor(float64(fair.Fixed), gain/fair.Sold)
+		fair.Target = price.UnitsFor(float64(fair.Fixed+r.ProfitWanted), gain/fair.Sold)
+	}
+	if r.ProfitWanted == 0 {
+		fair.Target = 0
 	}
 	switch left := float64(fair.Expected - fair.Fixed); {
 	case variance > 0:

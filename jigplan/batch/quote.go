@@ -2,12 +2,14 @@ package batch
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
 	"time"
 
 	"batchwright/jigplan"
+	"batchwright/jigplan/check"
 	"batchwright/jigplan/pack"
 	"batchwright/jigplan/price"
 	"batchwright/jigplan/schedule"
@@ -99,7 +101,7 @@ func articles(o *orders.Order, customer string) (out []jigplan.Article) {
 			out[i].Options[k].Letter = letters(k)
 		}
 	}
-	if len(o.Loose) > 0 {
+	if len(o.Loose) > 0 && len(Customers(o)) < 2 { // whose they are is not said
 		out = append(out, jigplan.Article{Name: "Loose parts", Options: []jigplan.Option{{Line: -1}}})
 	}
 	return out
@@ -187,6 +189,10 @@ func (w *quoting) plan(offer *jigplan.Offer, sub *orders.Order, fixed orders.Mon
 	}
 	offer.Cost = price.CostOf(p)
 	offer.Price = price.Of(&offer.Cost, offer.Quantity, fixed, &w.Order.Settings)
+	rates := &w.Order.Settings.Rates
+	if faults := append(check.Cost(p, &offer.Cost), check.Price(offer, rates.Tax, rates.CardFee)...); len(faults) > 0 {
+		return fmt.Errorf("%w: %w", ErrFault, errors.Join(faults...))
+	}
 	chances(offer, &w.Order.Settings)
 	offer.Movers = price.Movers(&offer.Cost, offer.Quantity, &w.Order.Settings)
 	return w.date(offer)
@@ -293,17 +299,23 @@ func (w *quoting) together() error {
 	sub := *w.Order
 	sub.Boxes, sub.Loose, sub.Candidates, sub.Problems = nil, nil, nil, nil
 	offer := &jigplan.Offer{Quantity: 1} // a lot: it has one price
+	fixed, all := orders.Money(0), true
 	for _, a := range q.Articles {
 		if a.Options[0].Line < 0 {
-			sub.Loose = w.Order.Loose
+			sub.Loose, all = w.Order.Loose, false
 			continue
 		}
 		box := a.Options[0].Box
 		sub.Boxes = append(sub.Boxes, box)
 		offer.Spares += box.Spare
+		fixed += box.Price * orders.Money(box.Count-box.Spare)
+		all = all && box.Price > 0
+	}
+	if !all {
+		fixed = 0
 	}
 	q.Together = offer
-	return w.plan(offer, &sub, 0)
+	return w.plan(offer, &sub, fixed)
 }
 
 // differences says what sets each option apart from the first.

@@ -161,3 +161,13 @@ func depositPercent(usual float64, bought, total orders.Money) float64 {
 	needed := 5 * math.Ceil(float64(bought)/float64(total)*20)
 	return math.Min(100, math.Max(usual, needed))
 }
+
+// UnitsFor is how many whole units must be sold until what each contributes
+// makes up an amount: fixed costs, for the break-even, with the profit wanted
+// for a target. 0: they never do, or nothing has to be made up.
+func UnitsFor(amount, contribution float64) int {
+	if contribution <= 0 || amount <= 0 {
+		return 0
+	}
+	return int(math.Ceil(amount/contribution - 1e-9))
+}

@@ -42,13 +42,9 @@ func (w *costBook) priceLine(s *sheet, d *costDetail) {
 		return formula{refOn(d.sheet.name, colAmount, d.at[key]), value}
 	}
 	count := formula{refOn(d.sheet.name, colQuantity, d.at["count"]), float64(o.Quantity)}
-	chance := ""
-	if p.By != "" {
-		chance = reports.ChanceText(p)
-	}
 	s.add(cell{0, 1, d.name, style{rim: thin, bold: true}}, cell{1, 1, count, style{rim: thin, across: right, format: "0"}},
 		cell{2, 1, from("cost", money(o.Cost.Total)), moneyStyle}, cell{3, 1, from("each cost", money(o.Cost.Total)/float64(max(1, o.Quantity))), moneyStyle},
 		cell{4, 1, from("each", money(p.Each)), moneyStyle}, cell{5, 1, from("net", money(p.Net)), moneyStyle},
-		cell{6, 1, from("margin", p.Margin), style{rim: thin, across: right, single: true, format: "0.0"}}, cell{7, 1, chance, text},
+		cell{6, 1, from("margin", p.Margin), style{rim: thin, across: right, single: true, format: "0.0"}}, cell{7, 1, reports.ChanceText(o), text},
 		cell{8, 1, from("total", money(p.Total)), moneyStyle}, cell{9, 1, reports.Hours(o.Cost.Minutes), text}, cell{10, 1, reports.DeliveryText(o), text})
 }

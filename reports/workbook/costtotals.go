@@ -42,7 +42,7 @@ func (w *costBook) totals(d *costDetail) {
 	d.total("Card fee", "fee", formula{toCents(d.amount("total") + "*" + rate("Card fee")), money(p.Fee)}, moneyStyle, "of what the customer pays")
 	d.total("Left over", "left", formula{fmt.Sprintf("%s-%s-%s", d.amount("net"), d.amount("fee"), d.amount("cost")), money(p.Left)}, moneyStyle, "price less card fee and cost")
 	d.total("Margin, % of the price", "margin", formula{fmt.Sprintf("IF(%[1]s=0,0,100*%[2]s/%[1]s)", d.amount("net"), d.amount("left")), p.Margin},
-		style{rim: thin, across: right, single: true, format: "0.0"}, "")
+		style{rim: thin, across: right, single: true, format: "0.0"}, marginRemark(o))
 	percent := fmt.Sprintf("IF(%[1]s=0,%[2]s,MIN(100,MAX(%[2]s,5*ROUNDUP(%[3]s/%[1]s*20,0))))", d.amount("total"), rate("Deposit"), bought)
 	d.total("Deposit, %", "percent", formula{percent, depositShown(p, &w.quote.Order.Settings)}, style{rim: thin, across: right, single: true, format: "0.##"}, "raised in steps of five until it pays for the wood to be bought")
 	d.total("Deposit", "deposit", formula{toCents(d.amount("total") + "*" + d.amount("percent")), money(p.Deposit)}, moneyStyle, "")
@@ -115,7 +115,7 @@ func (w *costBook) remarks(d *costDetail) {
 		}
 	}
 	pair("Hours", fmt.Sprintf("%s as likely as not; charged: %s, which four batches in five keep", reports.Hours(o.Plan.Time.Minutes), reports.Hours(o.Cost.Minutes)))
-	pair("Chance", chanceText(&o.Price))
+	pair("Chance", chanceText(o))
 	pair("Done", reports.DoneText(o))
 	pair("Packed", reports.PackedText(o, reports.Words{Unit: w.quote.Order.Settings.Units}))
 	if len(o.Movers) == 0 {
@@ -128,10 +128,19 @@ func (w *costBook) remarks(d *costDetail) {
 	}
 }
 
-func chanceText(p *jigplan.Price) string {
-	switch {
-	case p.By == jigplan.NoPrice:
-		return ""
+// marginRemark says when a margin is not what it seems.
+func marginRemark(o *jigplan.Offer) string {
+	if len(o.Cost.Missing()) > 0 {
+		return "the true one is lower: the cost leaves something out"
+	}
+	return ""
+}
+
+func chanceText(o *jigplan.Offer) string {
+	p := &o.Price
+	switch chance := reports.ChanceText(o); {
+	case chance == "" || chance == "not known":
+		return chance
 	case p.Wanted > 0:
 		return fmt.Sprintf("%.0f %% that the margin is %.1f %% or more; %.0f %% that it is not sold below cost; the hours being uncertain", 100*p.Chance, p.Wanted, 100*p.Even)
 	}

@@ -44,8 +44,8 @@ func (b *book) fairSummary(f *jigplan.Fair) *sheet {
 	mix := reports.FairMix(f)
 	s.table(mix, ones(9))
 	s.heading("What limits, and what one more is worth")
-	s.table(reports.FairLimits(f), grid{2, 2, 2, 1, 1, 1})
-	s.paragraph("Worth is reckoned by choosing the mix again with one more of the limit. The batch workbook beside this one makes the new boxes; the week puts all of it on the clock.")
+	s.table(reports.FairLimits(f), grid{1, 2, 2, 1, 2, 1})
+	s.paragraph("Worth is reckoned by choosing the mix again with one more of the limit. The batch workbook beside this one makes the new boxes; the week puts all of it on the clock. The demand for one box is taken not to hang on that for another: bad weather, which hits all of them, is not in the chance that it pays.")
 	return s
 }
 

@@ -120,8 +120,19 @@ func TestPrintsOnLetterAndA4(t *testing.T) {
 
 func checkPages(t *testing.T, pages []string) {
 	t.Helper()
+	// pdftotext gives a word's line height, 1.16 of the size in the stand-in
+	// font; a digit is 0.73 of the size high.
+	const lineHeight, digit = 1.30, 0.70
+	if mm := checkEdges(t, pages) / lineHeight * digit / 72 * 25.4; mm < 12.5 {
+		t.Errorf("the largest figures are %.1f mm high, want 13", mm)
+	}
+}
+
+// checkEdges looks for words beyond a printer's reach, empty pages and numbers
+// shown as ###, and gives the height of the tallest word.
+func checkEdges(t *testing.T, pages []string) (tallest float64) {
+	t.Helper()
 	const edge = 5 * 72 / 25.4 // 5 mm: what a printer cannot reach
-	tallest := 0.0
 	for i, page := range pages {
 		size := pageSize.FindStringSubmatch(page)
 		wide, tall := number(size[1]), number(size[2])
@@ -139,10 +150,5 @@ func checkPages(t *testing.T, pages []string) {
 			tallest = max(tallest, number(w[4])-number(w[2]))
 		}
 	}
-	// pdftotext gives a word's line height, 1.16 of the size in the stand-in
-	// font; a digit is 0.73 of the size high.
-	const lineHeight, digit = 1.30, 0.70
-	if mm := tallest / lineHeight * digit / 72 * 25.4; mm < 12.5 {
-		t.Errorf("the largest figures are %.1f mm high, want 13", mm)
-	}
+	return tallest
 }

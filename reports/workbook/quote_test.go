@@ -1,0 +1,465 @@
+package workbook_test
+
+import (
+	"archive/zip"
+	"bytes"
+	"fmt"
+	"io"
+	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/xuri/excelize/v2"
+
+	"batchwright/jigplan"
+	"batchwright/jigplan/batch"
+	"batchwright/nesting"
+	"batchwright/orders"
+	"batchwright/orders/intake"
+	"batchwright/reports"
+	"batchwright/reports/record"
+	"batchwright/reports/workbook"
+)
+
+// spring is the first day of the quotes and fairs below, a Monday.
+var spring = time.Date(2027, 3, 8, 0, 0, 0, 0, time.UTC)
+
+func ordered(t testing.TB, name string) *orders.Order {
+	t.Helper()
+	data, err := os.ReadFile(filepath.Join("../../testdata/orders", name))
+	if err != nil {
+		t.Fatal(err)
+	}
+	o, err := intake.Read(name, data, orders.DefaultSettings())
+	if err != nil {
+		t.Fatal(err)
+	}
+	return o
+}
+
+func quoted(t testing.TB, o *orders.Order, before *jigplan.QuoteBefore) *jigplan.Quote {
+	t.Helper()
+	customer := ""
+	if names := batch.Customers(o); len(names) > 0 {
+		customer = names[0]
+	}
+	q, err := batch.Quote(batch.QuoteRequest{Order: o, Number: "Q 7", Customer: customer, From: spring, Before: before,
+		Options: batch.Options{Limits: nesting.Limits{Seed: 1, Think: 50 * time.Millisecond}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return q
+}
+
+func fair(t testing.TB, o *orders.Order) *jigplan.Fair {
+	t.Helper()
+	f, err := batch.Fair(batch.FairRequest{Order: o, From: time.Date(2027, 4, 5, 0, 0, 0, 0, time.UTC),
+		Options: batch.Options{Limits: nesting.Limits{Seed: 1, Think: 100 * time.Millisecond}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return f
+}
+
+// bytesOf is a workbook that must come about, kept to look at.
+func bytesOf(t testing.TB, name string) func([]byte, error) []byte {
+	return func(data []byte, err error) []byte {
+		t.Helper()
+		if err != nil {
+			t.Fatal(err)
+		}
+		save(t, name, data)
+		return data
+	}
+}
+
+// live is every workbook with formulas, made once.
+var liveOnce sync.Once
+var liveBooks map[string][]byte
+
+func live(t *testing.T) map[string][]byte {
+	t.Helper()
+	liveOnce.Do(func() {
+		one, forty := quoted(t, ordered(t, "quote-one.xlsx"), nil), quoted(t, ordered(t, "quote-forty.xlsx"), nil)
+		doc := record.OfQuote(one)
+		before := doc.Before()
+		later := record.OfQuote(quoted(t, dearer(t), &before))
+		v, err := later.Invoice([]string{"Letter box A=1", "Letter box C=1"})
+		if err != nil {
+			t.Fatal(err)
+		}
+		demo := ordered(t, "demo.xlsx")
+		liveBooks = map[string][]byte{
+			"cost-one":    bytesOf(t, "cost-one.xlsx")(workbook.Cost(one)),
+			"cost-forty":  bytesOf(t, "cost-forty.xlsx")(workbook.Cost(forty)),
+			"cost-demo":   bytesOf(t, "cost-demo.xlsx")(workbook.Cost(quoted(t, demo, nil))),
+			"quote-one":   bytesOf(t, "quote-one.xlsx")(workbook.Quote(one)),
+			"quote-forty": bytesOf(t, "quote-forty.xlsx")(workbook.Quote(forty)),
+			"quote-later": bytesOf(t, "quote-later.xlsx")(workbook.Quote(quoted(t, dearer(t), &before))),
+			"invoices":    bytesOf(t, "invoices.xlsx")(workbook.Invoices(&v, in0)),
+			"fair":        bytesOf(t, "fair.xlsx")(workbook.Fair(fair(t, ordered(t, "catalogue.xlsx")))),
+		}
+	})
+	if liveBooks == nil {
+		t.Fatal("the workbooks could not be made")
+	}
+	return liveBooks
+}
+
+const in0 = 1 // inches
+
+// dearer is the order of one box with brass corners' worth of another height.
+func dearer(t testing.TB) *orders.Order {
+	o := ordered(t, "quote-one.xlsx")
+	for i := range o.Boxes {
+		o.Boxes[i].Height += 2 * in
+	}
+	return o
+}
+
+// figures are the formula cells of a workbook with their stored values.
+func figures(t *testing.T, f *excelize.File) map[string]float64 {
+	t.Helper()
+	out := map[string]float64{}
+	for _, sheet := range f.GetSheetList() {
+		rows, err := f.GetRows(sheet, excelize.Options{RawCellValue: true})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for r, row := range rows {
+			for c := range max(len(row), 16) {
+				cell, _ := excelize.CoordinatesToCellName(c+1, r+1)
+				if text, _ := f.GetCellFormula(sheet, cell); text == "" {
+					continue
+				}
+				value, err := f.GetCellValue(sheet, cell, excelize.Options{RawCellValue: true})
+				if err != nil {
+					t.Fatal(err)
+				}
+				number, err := strconv.ParseFloat(value, 64)
+				if err != nil {
+					t.Fatalf("%s!%s holds %q", sheet, cell, value)
+				}
+				out[sheet+"!"+cell] = number
+			}
+		}
+	}
+	return out
+}
+
+func opened(t *testing.T, data []byte) *excelize.File {
+	t.Helper()
+	f, err := excelize.OpenReader(bytes.NewReader(data))
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { f.Close() })
+	return f
+}
+
+func calc(t *testing.T, f *excelize.File, at string) float64 {
+	t.Helper()
+	cut := strings.LastIndex(at, "!")
+	text, err := f.CalcCellValue(at[:cut], at[cut+1:], excelize.Options{RawCellValue: true})
+	if err != nil {
+		formula, _ := f.GetCellFormula(at[:cut], at[cut+1:])
+		t.Fatalf("%s (%s): %v", at, formula, err)
+	}
+	number, err := strconv.ParseFloat(text, 64)
+	if err != nil {
+		t.Fatalf("%s is %q", at, text)
+	}
+	return number
+}
+
+// Every formula gives the value stored with it, by the library's own reckoning.
+func TestFormulasGiveWhatIsStored(t *testing.T) {
+	for name, data := range live(t) {
+		f := opened(t, data)
+		stored := figures(t, f)
+		if len(stored) == 0 {
+			t.Errorf("%s has no formula", name)
+		}
+		for at, want := range stored {
+			if got := calc(t, f, at); math.Abs(got-want) > 1e-6*(1+math.Abs(want)) {
+				formula, _ := f.GetCellFormula(at[:strings.LastIndex(at, "!")], at[strings.LastIndex(at, "!")+1:])
+				t.Errorf("%s, %s: stored %v, reckoned %v: %s", name, at, want, got, formula)
+			}
+		}
+	}
+}
+
+// The same by LibreOffice, which shares nothing with the library: the stored
+// values are taken out of the file, so that it has to reckon each.
+func TestFormulasInASecondProgram(t *testing.T) {
+	if _, err := exec.LookPath("soffice"); err != nil {
+		t.Skip("skipped: soffice is not installed, so no second program can recalculate")
+	}
+	if testing.Short() {
+		t.Skip("skipped: LibreOffice takes seconds, and -short was given")
+	}
+	dir := t.TempDir()
+	args := []string{"-env:UserInstallation=file://" + filepath.ToSlash(dir) + "/profile", "--headless", "--convert-to", "ods", "--outdir", dir}
+	back := []string{args[0], "--headless", "--convert-to", "xlsx", "--outdir", filepath.Join(dir, "back")}
+	for name, data := range live(t) {
+		file := filepath.Join(dir, name+".xlsx")
+		if err := os.WriteFile(file, withoutValues(t, data), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		args, back = append(args, file), append(back, filepath.Join(dir, name+".ods"))
+	}
+	for _, step := range [][]string{args, back} {
+		if out, err := exec.Command("soffice", step...).CombinedOutput(); err != nil {
+			t.Fatalf("convert: %v\n%s", err, out)
+		}
+	}
+	for name, data := range live(t) {
+		again, err := os.ReadFile(filepath.Join(dir, "back", name+".xlsx"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		f := opened(t, again)
+		for at, want := range figures(t, opened(t, data)) {
+			cut := strings.LastIndex(at, "!")
+			text, err := f.GetCellValue(at[:cut], at[cut+1:], excelize.Options{RawCellValue: true})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if got, err := strconv.ParseFloat(text, 64); err != nil || math.Abs(got-want) > 1e-6*(1+math.Abs(want)) {
+				t.Errorf("%s, %s: stored %v, LibreOffice has %q", name, at, want, text)
+			}
+		}
+	}
+}
+
+// withoutValues takes the stored values of formulas out of a workbook.
+func withoutValues(t *testing.T, data []byte) []byte {
+	t.Helper()
+	r, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var out bytes.Buffer
+	w := zip.NewWriter(&out)
+	for _, part := range r.File {
+		content := contentOf(t, part)
+		if strings.HasPrefix(part.Name, "xl/worksheets/") {
+			var kept strings.Builder
+			for i, piece := range strings.SplitAfter(string(content), "</f>") {
+				if i > 0 && strings.HasPrefix(piece, "<v>") {
+					piece = piece[strings.Index(piece, "</v>")+len("</v>"):]
+				}
+				kept.WriteString(piece)
+			}
+			content = []byte(kept.String())
+		}
+		to, err := w.Create(part.Name)
+		if err == nil {
+			_, err = to.Write(content)
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := w.Close(); err != nil {
+		t.Fatal(err)
+	}
+	return out.Bytes()
+}
+
+func contentOf(t *testing.T, part *zip.File) []byte {
+	t.Helper()
+	in, err := part.Open()
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer in.Close()
+	content, err := io.ReadAll(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return content
+}
+
+// cellUnder finds the row whose cell in column A, or in any, reads a name, and
+// gives the cell in another column.
+func cellUnder(t *testing.T, f *excelize.File, sheet, name, column string) string {
+	t.Helper()
+	rows, err := f.GetRows(sheet, excelize.Options{RawCellValue: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for r, row := range rows {
+		if slices.Contains(row, name) {
+			return fmt.Sprintf("%s%d", column, r+1)
+		}
+	}
+	t.Fatalf("%s has no row %q", sheet, name)
+	return ""
+}
+
+// A margin and a rate changed in the cost workbook give the price that the
+// program makes of the same changes.
+func TestAChangedMarginGivesTheProgramsPrice(t *testing.T) {
+	o := ordered(t, "quote-one.xlsx")
+	f := opened(t, live(t)["cost-one"])
+	changes := map[string]float64{"Margin": 42.5, "Labour rate": 29.35, "Overhead rate": 11.1, "Glue price": 21, "Offcut worth": 40, "Card fee": 3.1, "Tax": 19}
+	for name, value := range changes {
+		if err := f.SetCellValue("Rates", cellUnder(t, f, "Rates", name, "B"), value); err != nil {
+			t.Fatal(err)
+		}
+		if err := o.Settings.Set(name, strconv.FormatFloat(value, 'f', -1, 64), orders.Entry{}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	q := quoted(t, o, nil)
+	for k, option := range q.Articles[0].Options {
+		sheet, offer := fmt.Sprintf("Letter box %s 1", option.Letter), &q.Articles[0].Options[k].Offers[0]
+		for name, want := range map[string]orders.Money{"Cost of the batch": offer.Cost.Total, "Price of one box": offer.Price.Each, "The customer pays": offer.Price.Total,
+			"Card fee": offer.Price.Fee, "Left over": offer.Price.Left, "Deposit": offer.Price.Deposit} {
+			if got := calc(t, f, sheet+"!"+cellUnder(t, f, sheet, name, "I")); math.Abs(got-float64(want)/100) > 1e-6 {
+				t.Errorf("%s, %s: the workbook says %v, the program %s", sheet, name, got, want)
+			}
+		}
+	}
+}
+
+// A price changed in the customer's workbook changes its totals.
+func TestAChangedPriceGoesIntoTheTotals(t *testing.T) {
+	f := opened(t, live(t)["quote-one"])
+	row := strings.TrimLeft(cellUnder(t, f, "Quote", "B: cherry", "A"), "A")
+	for cell, value := range map[string]float64{"B" + row: 3, "C" + row: 210.05} {
+		if err := f.SetCellValue("Quote", cell, value); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if net, tax, total := calc(t, f, "Quote!D"+row), calc(t, f, "Quote!E"+row), calc(t, f, "Quote!F"+row); math.Abs(net-630.15) > 1e-9 || math.Abs(tax-50.41) > 1e-9 || math.Abs(total-680.56) > 1e-9 {
+		t.Errorf("3 at 210.05 with 8 %% tax: %v, %v, %v", net, tax, total)
+	}
+}
+
+// What the customer gets holds nothing of the shop's: no cost, rate, margin,
+// hour, supplier's or rack's board, no other customer, no hidden sheet, nothing
+// linked from outside. The whole file is searched, every part unpacked.
+func TestTheCustomersFileKeepsTheShopsSecrets(t *testing.T) {
+	o := ordered(t, "quote-one.xlsx")
+	o.Boxes = append(o.Boxes, o.Boxes[0])
+	other := &o.Boxes[len(o.Boxes)-1]
+	other.Name, other.Customer, other.Notes = "Secret casket", "Quillon Marsh", "for the rival"
+	q := quoted(t, o, nil)
+	before := jigplan.QuoteBefore{Number: "Q 7", Revision: 1, Date: "2027-03-01"}
+	revised := quoted(t, o, &before)
+	doc := record.OfQuote(q)
+	v, err := doc.Invoice([]string{"Letter box B=1"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	secrets := []string{"Quillon", "Secret", "rival", "margin", "markup", "labour", "overhead", "offcut", "supplier", "hour", "sharpening", "hidden", "profit", "spare",
+		"W3", "W4", "top left", "middle", "quote-one.xlsx", "cost"}
+	offered := map[string]bool{}
+	reports.EachOffer(q, func(_ *jigplan.Article, _ *jigplan.Option, f *jigplan.Offer) {
+		for _, m := range []orders.Money{f.Price.Each, f.Price.Net, f.Price.Tax, f.Price.Total, f.Price.Deposit, f.Price.Total - f.Price.Deposit} {
+			offered[m.String()] = true
+		}
+	})
+	reports.EachOffer(q, func(_ *jigplan.Article, _ *jigplan.Option, f *jigplan.Offer) {
+		amounts := []orders.Money{f.Cost.Total, f.Price.Fee, f.Price.Left, f.Cost.Bought}
+		for _, l := range f.Cost.Lines {
+			amounts = append(amounts, l.Amount, l.Rate)
+		}
+		for _, m := range amounts {
+			if m > 10_00 && !offered[m.String()] { // smaller ones stand in sizes and styles by chance
+				secrets = append(secrets, m.String())
+			}
+		}
+	})
+	if len(secrets) < 30 {
+		t.Fatalf("only %d secrets: the test has lost its costs", len(secrets))
+	}
+	for name, data := range map[string][]byte{"quote": bytesOf(t, "secret.xlsx")(workbook.Quote(q)), "revision": bytesOf(t, "secret-2.xlsx")(workbook.Quote(revised)), "invoices": bytesOf(t, "secret-3.xlsx")(workbook.Invoices(&v, in0))} {
+		searchFor(t, name, data, secrets)
+		f := opened(t, data)
+		for _, sheet := range f.GetSheetList() {
+			if visible, err := f.GetSheetVisible(sheet); err != nil || !visible {
+				t.Errorf("%s: the sheet %s is hidden", name, sheet)
+			}
+		}
+	}
+	// The shop's own workbook does hold them: the search can find.
+	r := &recorder{T: t}
+	searchIn(r.note, "cost", bytesOf(t, "secret-cost.xlsx")(workbook.Cost(q)), secrets, t)
+	if len(r.found) < 20 {
+		t.Errorf("only %d secrets were found in the cost workbook: the search does not look", len(r.found))
+	}
+}
+
+// vocabulary takes out words of the file format itself.
+var vocabulary = strings.NewReplacer("pageMargins", "", "markup-compatibility", "", "www.w3.org", "", "W3CDTF", "")
+
+type recorder struct {
+	*testing.T
+	found []string
+}
+
+func (r *recorder) note(what string) { r.found = append(r.found, what) }
+
+func searchFor(t *testing.T, name string, data []byte, secrets []string) {
+	t.Helper()
+	searchIn(func(what string) { t.Error(what) }, name, data, secrets, t)
+}
+
+func searchIn(note func(string), name string, data []byte, secrets []string, t *testing.T) {
+	t.Helper()
+	r, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, part := range r.File {
+		content := strings.ToLower(vocabulary.Replace(string(contentOf(t, part))))
+		switch {
+		case strings.Contains(part.Name, "externalLink"), strings.Contains(part.Name, "connections"), strings.Contains(part.Name, "comments"):
+			note(name + ": has a part " + part.Name)
+		case strings.HasSuffix(part.Name, ".png"), strings.Contains(part.Name, "theme"), strings.Contains(part.Name, "styles"):
+			continue // pictures are drawn from sizes alone; styles and themes hold no text of ours
+		}
+		for _, secret := range secrets {
+			if strings.Contains(content, strings.ToLower(secret)) {
+				note(fmt.Sprintf("%s: %s holds %q", name, part.Name, secret))
+			}
+		}
+	}
+}
+
+// The same quote and the same fair give the same bytes.
+func TestQuotesAndFairsRepeat(t *testing.T) {
+	q := quoted(t, ordered(t, "quote-one.xlsx"), nil)
+	again := quoted(t, ordered(t, "quote-one.xlsx"), nil)
+	for name, pair := range map[string][2][]byte{
+		"cost":  {bytesOf(t, "a.xlsx")(workbook.Cost(q)), bytesOf(t, "a.xlsx")(workbook.Cost(again))},
+		"quote": {bytesOf(t, "b.xlsx")(workbook.Quote(q)), bytesOf(t, "b.xlsx")(workbook.Quote(again))},
+		"fair":  {live(t)["fair"], bytesOf(t, "c.xlsx")(workbook.Fair(fair(t, ordered(t, "catalogue.xlsx"))))},
+	} {
+		if !bytes.Equal(pair[0], pair[1]) {
+			t.Errorf("two %s workbooks of one order differ", name)
+		}
+	}
+}
+
+// Every page prints within what common printers reach, on Letter and on A4.
+func TestQuotesAndFairsPrint(t *testing.T) {
+	needsPrinter(t)
+	books := map[string][]byte{}
+	for name, data := range live(t) {
+		books[name+" on Letter"], books[name+" on A4"] = paper(t, data, 1), paper(t, data, 9)
+	}
+	for name, pages := range printed(t, books) {
+		t.Run(name, func(t *testing.T) { checkEdges(t, pages) })
+	}
+}
