@@ -79,7 +79,7 @@ func TestHeightMayVaryComesOutInWholeFingers(t *testing.T) {
 		if err != nil {
 			t.Fatal(c.why, err)
 		}
-		if got := wallOf(p.Parts, 1).Width; got != c.want {
+		if got := firstWalls(p.Parts)[1].Width; got != c.want {
 			t.Errorf("%s: walls %s high, want %s", c.why, got.Show(measure.Inches), c.want.Show(measure.Inches))
 		}
 		if o.Boxes[1].Height != c.height {

@@ -18,9 +18,10 @@ func makeParts(o *orders.Order) parts.Result {
 	changed := *o
 	changed.Boxes = slices.Clone(o.Boxes)
 	var notes []orders.Problem
+	walls := firstWalls(made.Parts)
 	for line := range changed.Boxes {
 		b := &changed.Boxes[line]
-		wall := wallOf(made.Parts, line)
+		wall := walls[line]
 		if b.HeightMayVary <= 0 || wall == nil {
 			continue
 		}
@@ -56,12 +57,13 @@ func nudge(b *orders.Box, wall *orders.Part, s *orders.Settings) (measure.Length
 	return even.Height - height, note
 }
 
-// wallOf is the first jointed part of a line; nil: it has none.
-func wallOf(all []orders.Part, line int) *orders.Part {
+// firstWalls is the first jointed part of every line that has one.
+func firstWalls(all []orders.Part) map[int]*orders.Part {
+	walls := map[int]*orders.Part{}
 	for i := range all {
-		if all[i].Joint != nil && all[i].Line == line {
-			return &all[i]
+		if p := &all[i]; p.Joint != nil && walls[p.Line] == nil {
+			walls[p.Line] = p
 		}
 	}
-	return nil
+	return walls
 }

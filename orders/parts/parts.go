@@ -37,10 +37,12 @@ type Result struct {
 
 // Make turns an order into its parts. It changes nothing in the order.
 func Make(o *orders.Order) Result {
-	if n := count(o); n > Most {
+	n := count(o)
+	if n > Most {
 		return Result{Problems: []orders.Problem{tooMany(o, n)}}
 	}
 	m := maker{order: o, set: &o.Settings, names: names{}, known: knownWoods{}}
+	m.Parts = make([]orders.Part, 0, n)
 	for line := range o.Boxes {
 		m.box(line)
 	}
