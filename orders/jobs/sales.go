@@ -1,0 +1,57 @@
+package jobs
+
+import (
+	"database/sql"
+	"fmt"
+	"strings"
+	"time"
+
+	"batchwright/orders"
+	"batchwright/orders/store"
+)
+
+// AddSales notes what was brought to a fair, or what was sold of it. A later
+// note of the same fair, box and wood goes before an earlier one.
+func AddSales(tx *store.Tx, sales []orders.Sale) error {
+	for i := range sales {
+		s := &sales[i]
+		sold := sql.NullInt64{Int64: int64(s.Sold), Valid: s.Said}
+		if _, err := tx.Exec("INSERT INTO sales (at, fair, day, box, wood, price, home, brought, sold) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
+			store.Time(tx.Now), s.Fair, s.Day.Format(time.DateOnly), s.Box, s.Wood, int64(s.Price), s.Home, s.Brought, sold); err != nil {
+			return fmt.Errorf("note what was sold of %q: %w", s.Box, err)
+		}
+	}
+	return nil
+}
+
+// Sales is what holds of every fair's boxes, the earliest fair first, its boxes
+// as they were first noted.
+func Sales(tx *store.Tx) ([]orders.Sale, error) {
+	rows, err := tx.Query("SELECT fair, day, box, wood, price, home, brought, sold FROM sales ORDER BY day, id")
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var out []orders.Sale
+	at := map[string]int{}
+	for rows.Next() {
+		var s orders.Sale
+		var day string
+		var sold sql.NullInt64
+		if err := rows.Scan(&s.Fair, &day, &s.Box, &s.Wood, &s.Price, &s.Home, &s.Brought, &sold); err != nil {
+			return nil, err
+		}
+		if s.Day, err = time.Parse(time.DateOnly, day); err != nil {
+			return nil, fmt.Errorf("read what was sold of %q: %w", s.Box, err)
+		}
+		s.Sold, s.Said = int(sold.Int64), sold.Valid
+		key := strings.Join([]string{day, orders.NameKey(s.Fair), orders.NameKey(s.Box), orders.WoodKey(s.Wood)}, "\x00")
+		if k, known := at[key]; known {
+			out[k] = s
+			continue
+		}
+		at[key] = len(out)
+		out = append(out, s)
+	}
+	return out, rows.Err()
+}
