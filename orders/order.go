@@ -177,11 +177,14 @@ type LoosePart struct {
 // Candidate is one line of a fair's Catalogue sheet: a box that could be made.
 type Candidate struct {
 	Box
-	Low, Likely, High int  // boxes that may be sold; Likely alone is enough
-	Said              bool // any of the three was written
+	Low, Likely, High int     // boxes that may be sold; Likely alone is enough
+	Mean, Spread      float64 // of the same, and then instead of them: average and standard deviation
+	Averaged          bool    // a mean was written
+	Said              bool    // any of the five was written
 	Woods             []string
-	Made              int // on hand, finished
-	HalfMade          int // on hand, glued up: to be sanded and finished
+	Made              int  // on hand, finished
+	MadeSaid          bool // it was written, and not left to the shop file
+	HalfMade          int  // on hand, glued up: to be sanded and finished
 }
 
 // Grain is how a part may lie on a board.

@@ -27,29 +27,12 @@ func (r *reader) readCatalogue(t *table) {
 		r.problem(orders.Error, orders.Source{Sheet: t.name, Cell: cellName(1, t.top)}, "", "there is no column Measured, so inside and outside sizes cannot be told apart", "add a column headed Measured and write inside or outside in every row")
 	}
 	r.eachLine(t, func(l *line) int {
-		c := orders.Candidate{Woods: l.woods("Woods")}
-		c.Box = l.boxWith(func() tally { n, _ := l.count("Count"); return n }, len(c.Woods) > 0)
-		if c.Wood == "" && len(c.Woods) > 0 {
-			c.Wood = c.Woods[0]
-		}
-		c.Low, c.Likely, c.High = l.sales("Sells low"), l.sales("Sells likely"), l.sales("Sells high")
-		c.Made, c.HalfMade = l.sales("Made"), l.sales("Half made")
-		c.Said = l.own["Sells low"].text != "" || l.own["Sells likely"].text != "" || l.own["Sells high"].text != ""
+		c := l.candidate()
 		if !l.bad {
 			r.order.Candidates = append(r.order.Candidates, c)
 		}
 		return c.Count
 	})
-}
-
-// sales is how many may be sold: a count that may be zero.
-func (l *line) sales(name string) int {
-	if c, ok := l.get(name); ok && c.text == "0" {
-		l.understood(name, c.text, "0")
-		return 0
-	}
-	n, _ := l.count(name)
-	return n.total()
 }
 
 func (l *line) box() orders.Box {

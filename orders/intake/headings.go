@@ -102,6 +102,8 @@ var catalogueColumns = append([]column{
 	{"Sells low", false, "low|sales low|demand low|low demand|sell low|pessimistic|least sales|minimum sales|worst|sells at least|low sales"},
 	{"Sells likely", false, "likely|sells|sales likely|demand|demand likely|likely demand|expected sales|sell likely|most likely|forecast|likely sales|expected demand"},
 	{"Sells high", false, "high|sales high|demand high|high demand|sell high|optimistic|most sales|maximum sales|best|sells at most|high sales"},
+	{"Sells mean", false, "mean|average|mean sales|average sales|sales mean|mean demand|average demand|demand mean|sells on average|sold on average"},
+	{"Sells spread", false, "spread|standard deviation|std dev|sd|deviation|sales spread|demand spread|demand sd|sales sd|spread of sales|standard deviation of sales"},
 	{"Woods", false, "possible woods|wood choices|woods possible|species choices|in woods|wood options"},
 	{"Made", false, "finished|already made|in stock|boxes made|made already|ready|finished boxes"},
 	{"Half made", false, "half finished|half-made|glued|glued up|unfinished|half made boxes|in progress"},

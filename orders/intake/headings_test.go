@@ -49,7 +49,7 @@ var spellings = map[*layout]map[string]string{
 		"Arrives": "Arrives|ETA|Arrival date|Expected|Available from|Arrives (date)",
 	},
 	&shopLayout:      {"Setting": "Setting|Settings|Parameter|Option", "Value": "Value|Values|Set to", "Unit": "Unit|Units|UOM"},
-	&catalogueLayout: {"Sells low": "Sells low|Low|Low demand", "Sells likely": "Sells likely|Likely|Demand|Expected sales", "Sells high": "Sells high|High", "Woods": "Woods|Possible woods"},
+	&catalogueLayout: {"Sells low": "Sells low|Low|Low demand", "Sells likely": "Sells likely|Likely|Demand|Expected sales", "Sells high": "Sells high|High", "Sells mean": "Sells mean|Mean|Average|Mean demand", "Sells spread": "Sells spread|Spread|Standard deviation|SD", "Woods": "Woods|Possible woods"},
 }
 
 // At least 200 spellings, at least 99 of 100 understood, none as something else.
