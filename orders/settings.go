@@ -33,6 +33,8 @@ type Settings struct {
 	Backing       measure.Length
 	ShortestClamp measure.Length
 	LongestUp     measure.Length
+	OwnRods       []Owned // that lie in the shop, the fitted one among them; empty: nobody said
+	OwnBlades     []Owned
 
 	CrosscutKerf    measure.Length
 	RipKerf         measure.Length
@@ -65,6 +67,12 @@ type Settings struct {
 
 	sources map[string]Source // where a setting was read
 	given   map[string]bool
+}
+
+// Owned is a rod or blade that lies in the shop.
+type Owned struct {
+	Name string
+	Size measure.Length // measured lead or kerf; 0: a rod's name says it
 }
 
 // Times are the elements of work: seconds, unless the name says otherwise.
@@ -126,6 +134,7 @@ func (s Settings) Clone() Settings {
 	s.EdgeOrigins = maps.Clone(s.EdgeOrigins)
 	s.CostOf = maps.Clone(s.CostOf)
 	s.Rates.Cartons = slices.Clone(s.Rates.Cartons)
+	s.OwnRods, s.OwnBlades = slices.Clone(s.OwnRods), slices.Clone(s.OwnBlades)
 	s.sources = maps.Clone(s.sources)
 	s.given = maps.Clone(s.given)
 	return s

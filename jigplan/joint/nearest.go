@@ -17,63 +17,84 @@ var CommonBlades = []measure.Length{
 
 var commonStops = []int{1, 2, 4}
 
-// Remedy is another rod, blade or index with which a joint can be cut.
-type Remedy struct {
-	Rod    string
-	Lead   measure.Ratio
-	Blade  measure.Length
-	Stops  int
-	Effort int // 1 for another index, 2 another blade, 4 another rod; added up
-	Best   Candidate
+// remedy is another rod, blade or index with which a joint can be cut.
+type remedy struct {
+	rod    benchRod
+	blade  benchBlade
+	stops  int
+	effort int // 1 for another index, 2 another blade, 4 another rod; added up
+	best   Candidate
 }
 
 // refuse completes a refusal with the way out.
 func (w workshop) refuse(a *Answer) {
-	if r, ok := w.nearest(a.Finger); ok {
-		a.Refused.Nearest = w.sayRemedy(r)
-		return
-	}
-	a.Refused.Nearest = w.otherNumber(a)
+	a.Refused.Nearest = strings.Join(w.waysOut(a.Finger), "; or ")
 }
 
-// nearest tries every rod, blade and index of the shop: least effort first (an
+// waysOut is how a refused finger can be had after all: with what the shop
+// owns; else with what is sold, and beside that the nearest finger that asks
+// for no purchase.
+func (w workshop) waysOut(finger measure.Length) []string {
+	own, sold := w.owned(), w.sold()
+	if r, ok := w.nearest(own, finger); ok {
+		return []string{w.sayRemedy(r)}
+	}
+	var ways []string
+	if r, ok := w.nearest(sold, finger); ok {
+		ways = append(ways, w.sayRemedy(r))
+	}
+	for _, bench := range []bench{own, sold} {
+		if other, r, ok := w.otherFinger(bench, finger); ok && (len(ways) == 0 || len(r.purchases()) == 0) {
+			return append(ways, w.sayOther(other, r))
+		}
+	}
+	if len(ways) > 0 {
+		return ways
+	}
+	least := slices.Min(w.q.Heights).Ratio()
+	return []string{fmt.Sprintf("a finger of at most %s and boards no higher than the rod's travel %s",
+		w.say(least.Over(2)), w.say(w.q.Settings.RodTravel.Ratio()))}
+}
+
+// nearest tries every rod, blade and index of a bench: least effort first (an
 // index before a blade, either or both before a rod), then by merit; the first
-// of equals in the shop's own order.
-func (w workshop) nearest(finger measure.Length) (Remedy, bool) {
-	var best Remedy
-	found := false
+// of equals in the bench's own order.
+func (w workshop) nearest(b bench, finger measure.Length) (best remedy, found bool) {
 	for effort := 0; effort <= 7 && !found; effort++ {
-		for _, other := range w.changed(effort) {
+		for _, r := range w.changed(b, effort) {
 			bound := measure.Whole(int64(maxFinger))
 			if found {
-				bound = best.Best.FingerError.Abs()
+				bound = best.best.FingerError.Abs()
 			}
-			c, ok := other.best(finger, bound)
-			if ok && (!found || byMerit(c, best.Best) < 0) {
-				best = Remedy{other.rodName, other.lead, other.kerf.Length(), int(other.stops), effort, c}
-				found = true
+			c, ok := w.with(r).best(finger, bound)
+			if ok && (!found || byMerit(c, best.best) < 0) {
+				best, found = r, true
+				best.best = c
 			}
 		}
 	}
 	return best, found
 }
 
-// changed lists the workshops that are so much effort away from this one.
-func (w workshop) changed(effort int) []workshop {
-	var out []workshop
-	for i, rod := range w.rods() {
-		for j, blade := range w.blades() {
-			for k, stops := range w.indexes() {
-				if 4*min(i, 1)+2*min(j, 1)+min(k, 1) != effort || w.overlap.Cmp(blade.Ratio()) >= 0 {
-					continue
+// changed lists what is so much effort away from what is fitted now.
+func (w workshop) changed(b bench, effort int) []remedy {
+	var out []remedy
+	for i, rod := range b.rods {
+		for j, blade := range b.blades {
+			for k, stops := range b.stops {
+				if 4*min(i, 1)+2*min(j, 1)+min(k, 1) == effort && w.overlap.Cmp(blade.kerf.Ratio()) < 0 {
+					out = append(out, remedy{rod: rod, blade: blade, stops: stops, effort: effort})
 				}
-				other := w
-				other.lead, other.kerf, other.stops, other.rodName = rod.Lead(), blade.Ratio(), int64(stops), rod.Name
-				out = append(out, other)
 			}
 		}
 	}
 	return out
+}
+
+// with is the workshop with other tools in it.
+func (w workshop) with(r remedy) workshop {
+	w.lead, w.kerf, w.stops, w.rodName = r.rod.Lead(), r.blade.kerf.Ratio(), int64(r.stops), r.rod.Name
+	return w
 }
 
 // best is the legal candidate of highest merit whose finger misses by no more
@@ -104,73 +125,68 @@ func (w workshop) tooFar(sh shape) bool {
 	return least.Cmp(w.q.Settings.RodTravel.Ratio()) > 0
 }
 
-// rods are the shop's, its fitted one first, each lead once.
-func (w workshop) rods() []Rod {
-	shop := w.q.Shop.Rods
-	if len(shop) == 0 {
-		shop = Rods()
-	}
-	out := []Rod{{Name: w.rodName, Pitch: w.lead, Starts: 1}}
-	for _, r := range shop {
-		if !slices.ContainsFunc(out, func(o Rod) bool { return o.Lead().Cmp(r.Lead()) == 0 }) {
-			out = append(out, r)
+// otherFinger is the usual finger nearest the wanted one that a bench can cut.
+func (w workshop) otherFinger(b bench, wanted measure.Length) (measure.Length, remedy, bool) {
+	for _, finger := range nearestFirst(autoFingers, wanted) {
+		if r, ok := w.nearest(b, finger); ok {
+			return finger, r, true
 		}
+	}
+	return 0, remedy{}, false
+}
+
+// purchases is what of a remedy the shop does not own.
+func (r remedy) purchases() []string {
+	var out []string
+	if !r.rod.owned {
+		out = append(out, "rod")
+	}
+	if !r.blade.owned {
+		out = append(out, "blade")
 	}
 	return out
 }
 
-func (w workshop) blades() []measure.Length {
-	shop := w.q.Shop.Blades
-	if len(shop) == 0 {
-		shop = CommonBlades
-	}
-	return union(w.q.Settings.BladeKerf, shop)
+func (w workshop) sayRemedy(r remedy) string {
+	return fmt.Sprintf("%s: finger %s, fit %s, %d cuts", w.sayTools(r),
+		w.say(r.best.Program.Finger), w.say(r.best.Program.Fit), r.best.Program.TotalCuts)
 }
 
-func (w workshop) indexes() []int {
-	shop := w.q.Shop.Stops
-	if len(shop) == 0 {
-		shop = commonStops
+// sayOther words another finger, with other tools or with those that are
+// fitted.
+func (w workshop) sayOther(finger measure.Length, r remedy) string {
+	if r.effort == 0 {
+		return fmt.Sprintf("finger %s: it comes out at %s", w.say(finger.Ratio()), w.say(r.best.Program.Finger))
 	}
-	return union(w.q.Settings.StopsPerTurn, shop)
+	return fmt.Sprintf("finger %s with %s", w.say(finger.Ratio()), w.sayRemedy(r))
 }
 
-func union[T comparable](own T, more []T) []T {
-	out := []T{own}
-	for _, v := range more {
-		if !slices.Contains(out, v) {
-			out = append(out, v)
-		}
-	}
-	return out
-}
-
-func (w workshop) sayRemedy(r Remedy) string {
+// sayTools names what is changed and whose it is.
+func (w workshop) sayTools(r remedy) string {
 	var what []string
-	if r.Lead.Cmp(w.lead) != 0 {
-		what = append(what, "rod "+r.Rod)
+	if r.effort&4 != 0 {
+		what = append(what, "rod "+r.rod.Name+w.whose(r.rod.owned))
 	}
-	if r.Blade.Ratio() != w.kerf {
-		what = append(what, "a blade of kerf "+w.say(r.Blade.Ratio()))
+	if r.effort&2 != 0 {
+		blade := "a blade"
+		if r.blade.name != "" {
+			blade = "blade " + r.blade.name
+		}
+		what = append(what, blade+" of kerf "+w.say(r.blade.kerf.Ratio())+w.whose(r.blade.owned))
 	}
-	if int64(r.Stops) != w.stops {
-		what = append(what, stopsOf(int64(r.Stops)))
+	if r.effort&1 != 0 {
+		what = append(what, stopsOf(int64(r.stops)))
 	}
-	return fmt.Sprintf("%s: finger %s, fit %s, %d cuts", strings.Join(what, " and "),
-		w.say(r.Best.Program.Finger), w.say(r.Best.Program.Fit), r.Best.Program.TotalCuts)
+	return strings.Join(what, " and ")
 }
 
-// otherNumber is the way out when no rod, blade or index helps: another
-// finger, or what the best neighbour itself says.
-func (w workshop) otherNumber(a *Answer) string {
-	for _, finger := range nearestFirst(autoFingers, a.Finger) {
-		if r, ok := w.nearest(finger); ok {
-			if r.Effort == 0 {
-				return fmt.Sprintf("finger %s: it comes out at %s", w.say(finger.Ratio()), w.say(r.Best.Program.Finger))
-			}
-			return fmt.Sprintf("finger %s with %s", w.say(finger.Ratio()), w.sayRemedy(r))
-		}
+// whose says whether a tool lies in the shop, where that is known.
+func (w workshop) whose(owned bool) string {
+	switch {
+	case !w.knowsShop():
+		return ""
+	case owned:
+		return " (owned)"
 	}
-	least := slices.Min(w.q.Heights).Ratio()
-	return fmt.Sprintf("a finger of at most %s and boards no higher than the rod's travel %s", w.say(least.Over(2)), w.say(w.q.Settings.RodTravel.Ratio()))
+	return " (to be bought)"
 }

@@ -3,6 +3,7 @@ package joint
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"batchwright/jigplan"
 	"batchwright/orders/measure"
@@ -105,8 +106,5 @@ func (w workshop) nearPattern(p Pattern) string {
 		narrow := measure.Frac(high, 2).Mul(w.unit())
 		return fmt.Sprintf("features from %s on in steps of %s, adding up to the board's height", w.say(narrow), w.say(w.unit()))
 	}
-	if r, ok := w.nearest(slices.Min(p.Widths)); ok {
-		return w.sayRemedy(r)
-	}
-	return "another blade: see the fit map"
+	return strings.Join(w.waysOut(slices.Min(p.Widths)), "; or ")
 }

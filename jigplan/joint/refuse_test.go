@@ -103,9 +103,15 @@ func TestNothingOverflows(t *testing.T) {
 		s.RodTravel = 200 * measure.Inch
 		s.EdgeOrigin = measure.Frac(rapid.Int64Range(-1000, 1000).Draw(t, "origin"), rapid.Int64Range(1, 999).Draw(t, "part"))
 		q.Lead = measure.Frac(rapid.Int64Range(1_000_000_000, 40_000_000_000).Draw(t, "lead"), rapid.Int64Range(1, 999).Draw(t, "lead part"))
-		q.Shop = Shop{Rods: Rods()[:1], Blades: []measure.Length{s.BladeKerf}, Stops: []int{1}}
-		if _, err := Solve(q); err != nil && !strings.Contains(err.Error(), "lead") {
-			t.Fatal(err)
+		w, err := q.workshop()
+		if err != nil {
+			if !strings.Contains(err.Error(), "lead") {
+				t.Fatal(err)
+			}
+			return
+		}
+		if a := w.solve(q.Finger); a.Refused != nil {
+			w.nearest(w.owned(), q.Finger)
 		}
 	})
 }
@@ -125,7 +131,7 @@ func TestNearestIsNearest(t *testing.T) {
 		if a.Refused == nil {
 			t.Fatalf("kerf %s is no refusal", kerf.DecimalInches())
 		}
-		got, ok := w.nearest(q.Finger)
+		got, ok := w.nearest(w.sold(), q.Finger)
 		if !ok {
 			t.Fatalf("kerf %s: no way out found", kerf.DecimalInches())
 		}
@@ -154,7 +160,7 @@ func TestNearestIsNearest(t *testing.T) {
 						}
 					}
 					miss := b.Candidates[0].FingerError.Abs()
-					if effort < got.Effort || effort == got.Effort && miss.Cmp(got.Best.FingerError.Abs()) < 0 {
+					if effort < got.effort || effort == got.effort && miss.Cmp(got.best.FingerError.Abs()) < 0 {
 						t.Errorf("kerf %s: %s with kerf %s and %d stops (effort %d, misses by %s) is nearer than %+v",
 							kerf.DecimalInches(), rod.Name, blade.DecimalInches(), stops, effort, miss, got)
 					}
@@ -186,6 +192,41 @@ func TestAutoFinger(t *testing.T) {
 		a, err := Solve(q)
 		if err != nil || a.Refused != nil || a.Finger != c.want {
 			t.Errorf("%s: finger %s (%v %v), want %s", c.reason, a.Finger.Fraction(), err, a.Refused, c.want.Fraction())
+		}
+	}
+}
+
+// TestOwnToolsComeFirst: what lies in the shop goes before what is sold, and
+// the answer says whose each tool is.
+func TestOwnToolsComeFirst(t *testing.T) {
+	wide := orders.Owned{Name: "wide", Size: 126 * thou}
+	for _, c := range []struct {
+		reason        string
+		rods, blades  []orders.Owned
+		says, without string
+	}{
+		{"an own blade goes before an index of the tables' rods", nil, []orders.Owned{{Name: "sharp", Size: 955 * 2032}},
+			"blade sharp of kerf 0.0955 in (owned): finger", "to be bought"},
+		{"an own rod goes before a blade that must be bought", []orders.Owned{{Name: "1/2-13"}, {Name: "M8"}}, nil,
+			"rod M8 (owned) and 4 stops per turn", "to be bought"},
+		{"a measured lead goes before the name's", []orders.Owned{{Name: "the old one", Size: measure.Inch * 46 / 1000}}, nil,
+			"rod the old one (owned)", "to be bought"},
+		{"nothing that is owned will do", []orders.Owned{{Name: "3/8-16"}}, []orders.Owned{{Name: "bent", Size: 93 * thou}},
+			"(to be bought)", "(owned)"},
+		{"rod and blade that are both owned", []orders.Owned{{Name: "1-8"}, {Name: "1/4-20"}}, []orders.Owned{wide},
+			"blade wide of kerf 0.1260 in (owned)", "to be bought"},
+		{"a rod whose name says nothing is passed over", []orders.Owned{{Name: "the long one"}}, []orders.Owned{wide},
+			"blade wide", "the long one"},
+	} {
+		q := plainRequest(measure.Inch/4, measure.Inch*7/2)
+		q.Settings.BladeKerf, q.Settings.FitAtLeast, q.Settings.FitAtMost = 94*thou, thou, 5*thou
+		q.Settings.OwnRods, q.Settings.OwnBlades = c.rods, c.blades
+		a, err := Solve(q)
+		if err != nil || a.Refused == nil {
+			t.Fatalf("%s: %v, %d candidates", c.reason, err, len(a.Candidates))
+		}
+		if near := a.Refused.Nearest; !strings.Contains(near, c.says) || strings.Contains(near, c.without) {
+			t.Errorf("%s: %q, want %q and no %q", c.reason, near, c.says, c.without)
 		}
 	}
 }

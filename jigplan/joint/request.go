@@ -15,15 +15,6 @@ type Request struct {
 	RowA, RowB measure.Length   // thickness of each row's boards; unequal: one program a row
 	Lead       measure.Ratio    // exact travel of one turn; 0: as the settings say
 	Settings   orders.Settings
-	Shop       Shop
-}
-
-// Shop is what else stands ready, for the search after a refusal. Empty lists
-// mean the thread tables, the common blades, and 1, 2 and 4 stops a turn.
-type Shop struct {
-	Rods   []Rod
-	Blades []measure.Length
-	Stops  []int
 }
 
 // Answer is every way to cut a joint. Candidates is empty exactly when

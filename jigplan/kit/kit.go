@@ -48,13 +48,26 @@ func place(name string) int {
 }
 
 // Settings is the shop's settings over base: the defaults, or what the command
-// line says.
+// line says. The rods and blades that lie in the shop come with them.
 func Settings(tx *store.Tx, base orders.Settings) (orders.Settings, error) {
 	stored, err := Stored(tx)
 	if err != nil {
 		return base, err
 	}
 	out := base.Clone()
+	for _, own := range []struct {
+		list func(*store.Tx) ([]Tool, error)
+		into *[]orders.Owned
+	}{{Rods, &out.OwnRods}, {Blades, &out.OwnBlades}} {
+		tools, err := own.list(tx)
+		if err != nil {
+			return base, err
+		}
+		*own.into = nil
+		for _, t := range tools {
+			*own.into = append(*own.into, orders.Owned{Name: t.Name, Size: t.Size})
+		}
+	}
 	return out, Apply(&out, stored)
 }
 
