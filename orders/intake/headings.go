@@ -138,7 +138,11 @@ type heading struct {
 	unit    measure.Unit
 	inside  string // "inside" or "outside" when the heading says so
 	basis   basis  // what a price is for
-	guessed bool   // a spelling mistake was read over
+	guessed bool   // a spelling mistake was read over, or an order of sizes taken as usual
+
+	sizes         []string // of a column that holds several, in their order
+	piece, pieces int      // which of them this heading stands for; pieces 0: the cell is one value
+	unordered     bool     // it holds several, and does not say in which order
 }
 
 // basis is what a price or a cost is for.
@@ -187,6 +191,9 @@ func (l *layout) read(col int, text string) heading {
 	for _, try := range []string{text, withoutBrackets(text)} {
 		plain = h.takeBasis(h.takeInside(foldHeading(h.takeUnit(try))))
 		if h.name = l.named(plain); h.name != "" || plain == "" {
+			return h
+		}
+		if l.takeSizes(&h, plain); h.sizes != nil || h.unordered {
 			return h
 		}
 	}

@@ -262,7 +262,7 @@ func (l *line) listRest() {
 // understood lists the cell as it was read.
 func (l *line) understood(name, text, meaning string) {
 	if h := l.t.columns[name]; h != nil {
-		if l.listed[h.col] {
+		if l.listed[h.col] && h.piece == 0 {
 			return
 		}
 		l.listed[h.col] = true
@@ -301,6 +301,11 @@ func (l *line) get(name string) (c cell, ok bool) {
 	case formulaCell:
 		l.fault(name, c.text, "the cell holds a formula whose value was not saved with the workbook", "open the workbook, let it calculate, and save it; or write the value itself")
 		return cell{}, false
+	}
+	if h.pieces > 0 && !isDitto(p.text) {
+		if c, ok = l.pieceOf(h, c); !ok {
+			return cell{}, false
+		}
 	}
 	if c.evaluated {
 		l.problem(orders.Note, l.cellOf(name), c.text, "the formula was saved without its value; this program computed it", "open the workbook, let it calculate, and save it, to be sure")

@@ -251,6 +251,8 @@ func (r *reader) reportHeadings(t *table) {
 		switch owner := t.columns[h.name]; {
 		case h.name == "" && len(h.maybe) > 0:
 			r.problem(orders.Error, at, h.text, "it may mean "+strings.Join(h.maybe, " or ")+"; the column was not read", "write "+strings.Join(h.maybe, " or ")+" as the heading")
+		case h.pieces > 0 || h.unordered:
+			r.reportSizes(t, h, at)
 		case h.name == "":
 			r.problem(orders.Note, at, h.text, "this heading is not known; the column was not read", "nothing to do, unless it matters: the known headings are on the help page of batchwright new")
 		case owner != h:

@@ -2,6 +2,7 @@ package intake
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"unicode"
 
@@ -62,6 +63,12 @@ func readHeadings(r *row, l *layout) (headings []heading, n int) {
 			seen[h.name] = true
 			n++
 		}
+		for _, name := range h.sizes {
+			if !seen[name] {
+				seen[name] = true
+				n++
+			}
+		}
 	}
 	return headings, n
 }
@@ -69,6 +76,7 @@ func readHeadings(r *row, l *layout) (headings []heading, n int) {
 // settle gives each column to one heading: unclear ones take a column only
 // when it is the one still free.
 func (t *table) settle() {
+	t.headings = slices.Grow(t.headings, len(sizeNames)) // columns point into it while partSizes adds to it
 	t.columns = map[string]*heading{}
 	for i := range t.headings {
 		h := &t.headings[i]
@@ -93,9 +101,12 @@ func (t *table) settle() {
 			t.columns[h.name] = h
 		}
 	}
+	t.partSizes()
 	t.names = map[int]string{}
 	for name, h := range t.columns {
-		t.names[h.col] = name
+		if h.piece == 0 {
+			t.names[h.col] = name
+		}
 	}
 }
 

@@ -1,0 +1,172 @@
+package intake
+
+import (
+	"slices"
+	"strings"
+
+	"batchwright/orders"
+	"batchwright/orders/measure"
+)
+
+// A column such as Size (L x W x H) holds several sizes in one cell. Its
+// heading is parted into one heading a size, all over the same column.
+
+// sizeWords head such a column; they say nothing of which size comes first.
+var sizeWords = []string{"size", "sizes", "dimension", "dimensions", "dims", "dim", "measurements", "box", "part", "board", "overall", "finished", "x", "by", "and", "in"}
+
+// sizeNames are the sizes a heading may list. Depth is the one of Width and
+// Height that is not listed beside it.
+var sizeNames = map[string]string{
+	"l": "Length", "len": "Length", "length": "Length", "long": "Length",
+	"w": "Width", "wd": "Width", "width": "Width", "wide": "Width",
+	"h": "Height", "ht": "Height", "height": "Height", "high": "Height",
+	"t": "Thickness", "thk": "Thickness", "thick": "Thickness", "thickness": "Thickness",
+	"d": "depth", "depth": "depth", "deep": "depth",
+}
+
+// sizesOf reads a folded heading as a list of sizes; bare is true for a
+// heading that names sizes but not their order.
+func (l *layout) sizesOf(plain string) (sizes []string, bare bool) {
+	for word := range strings.FieldsSeq(plain) {
+		if slices.Contains(sizeWords, word) {
+			bare = bare || word != "x" && word != "by" && word != "and" && word != "in"
+			continue
+		}
+		for part := range strings.SplitSeq(word, "x") {
+			name := sizeNames[part]
+			if name == "" || slices.Contains(sizes, name) {
+				return nil, false
+			}
+			sizes = append(sizes, name)
+		}
+	}
+	if sizes = l.withoutDepth(sizes); len(sizes) > 1 {
+		return sizes, false
+	}
+	return nil, bare && len(sizes) == 0 && (plain != "box" && plain != "part" && plain != "board")
+}
+
+// withoutDepth says which size a listed depth is: nil when it may be either,
+// or when a size is no column of this sheet.
+func (l *layout) withoutDepth(sizes []string) []string {
+	has := func(name string) bool { return slices.Contains(sizes, name) }
+	for i, name := range sizes {
+		switch {
+		case name == "depth" && has("Length") && has("Width") && !has("Height"):
+			sizes[i] = "Height"
+		case name == "depth" && has("Length") && has("Height") && !has("Width"):
+			sizes[i] = "Width"
+		}
+		if !l.has(sizes[i]) {
+			return nil
+		}
+	}
+	return sizes
+}
+
+// takeSizes finds out whether a heading that is no column's own holds several.
+// Among boxes, length by width by height is how sizes are told (common
+// practice); boards and loose parts are told in either order, so there the
+// heading must say.
+func (l *layout) takeSizes(h *heading, plain string) {
+	sizes, bare := l.sizesOf(plain)
+	switch {
+	case sizes != nil:
+		h.sizes = sizes
+	case bare && l.has("Height"):
+		h.sizes, h.guessed = []string{"Length", "Width", "Height"}, true
+	case bare && l.has("Length"):
+		h.unordered = true
+	}
+}
+
+// partSizes gives each size of a combined column its own heading, when no
+// column of its own holds it.
+func (t *table) partSizes() {
+	for i := range t.headings {
+		h := t.headings[i]
+		if h.name != "" || len(h.sizes) == 0 || slices.ContainsFunc(h.sizes, func(n string) bool { return t.columns[n] != nil }) {
+			continue
+		}
+		for n, name := range h.sizes {
+			one := h
+			one.name, one.piece, one.pieces = name, n, len(h.sizes)
+			if n == 0 {
+				t.headings[i] = one
+			} else {
+				t.headings = append(t.headings, one)
+			}
+		}
+		for j := range t.headings {
+			if one := &t.headings[j]; one.pieces > 0 && one.col == h.col {
+				t.columns[one.name] = one
+			}
+		}
+		return // a second such column says the same again
+	}
+}
+
+// pieceOf takes one size out of a cell such as 12 x 8 x 3 1/2; a unit
+// behind the last holds for those that have none.
+func (l *line) pieceOf(h *heading, c cell) (cell, bool) {
+	var sizes []string
+	if c.kind == textCell {
+		sizes = splitSizes(c.text)
+	}
+	if len(sizes) != h.pieces {
+		if h.piece == 0 { // said once
+			l.fault(h.name, c.text, "not read as "+strings.ToLower(strings.Join(h.sizes, " x ")), "write it like "+[]string{"12 x 8", "12 x 8 x 3-1/2"}[min(h.pieces-2, 1)]+", in that order")
+		}
+		l.bad = true
+		return cell{}, false
+	}
+	c.text = sizes[h.piece]
+	if c.text == "" {
+		return cell{}, false
+	}
+	common, written := writtenUnit(sizes[len(sizes)-1])
+	if _, own := writtenUnit(c.text); own != "" {
+		return c, true
+	}
+	switch {
+	case common != measure.NoUnit:
+		c.text += " " + written
+	case slices.ContainsFunc(sizes, func(s string) bool { _, w := writtenUnit(s); return w != "" }):
+		l.fault(h.name, c.text, "it has no unit, and others in its cell have one", "write one unit behind the last size, or a unit behind each")
+		return cell{}, false
+	}
+	return c, true
+}
+
+// splitSizes parts "12 x 8 x 3" at its crosses.
+func splitSizes(text string) []string {
+	plain := strings.NewReplacer("×", "x", "✕", "x", "*", "x", "X", "x", " by ", " x ", " BY ", " x ").Replace(text)
+	sizes := strings.Split(plain, "x")
+	for i := range sizes {
+		sizes[i] = strings.TrimSpace(sizes[i])
+	}
+	return sizes
+}
+
+// writtenUnit is the unit behind a size, and how it is written.
+func writtenUnit(size string) (unit measure.Unit, written string) {
+	end := strings.LastIndexFunc(size, func(r rune) bool {
+		return r >= '0' && r <= '9' || strings.ContainsRune("½¼¾⅛⅜⅝⅞⅓⅔⅙⅚⅕⅖⅗⅘", r)
+	})
+	if end < 0 {
+		return measure.NoUnit, ""
+	}
+	_, written, _ = strings.Cut(size[end:], string([]rune(size[end:])[0]))
+	written = strings.TrimSpace(written)
+	return headingUnits[strings.ToLower(strings.TrimRight(written, "."))], written
+}
+
+// reportSizes says how a combined column was taken apart, or why it was not.
+func (r *reader) reportSizes(t *table, h *heading, at orders.Source) {
+	switch {
+	case h.pieces > 0 && h.piece == 0 && h.guessed:
+		r.problem(orders.Warning, at, h.text, "read as "+strings.ToLower(strings.Join(h.sizes, " x "))+", in that order", "write Size (L x W x H) as the heading to be sure, or give each size its own column")
+	case h.unordered && (t.columns["Length"] == nil || t.columns["Width"] == nil):
+		r.problem(orders.Error, at, h.text, "it does not say which size stands first; the column was not read", "write the order in the heading, as in Size (L x W x T), or give each size its own column")
+	}
+}

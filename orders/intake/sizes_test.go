@@ -1,0 +1,81 @@
+package intake
+
+import (
+	"strings"
+	"testing"
+
+	"batchwright/orders"
+	"batchwright/orders/measure"
+)
+
+// A combined column is read as three sizes, whatever the cross between them,
+// and what it does not say is asked for.
+func TestSizesInOneCell(t *testing.T) {
+	for _, c := range []struct{ why, heading, cell, length, width, height, says string }{
+		{"the order is named", "Size (L x W x H)", "12 x 8 x 3-1/2", "12", "8", "3-1/2", ""},
+		{"no spaces", "LxWxH", "12x8x3.5", "12", "8", "3.5", ""},
+		{"the multiplication sign", "Dimensions L × W × H", "12×8×3½", "12", "8", "3-1/2", ""},
+		{"words", "Length by Width by Height", "12 by 8 by 3 1/2", "12", "8", "3-1/2", ""},
+		{"another order", "Size (H x W x L)", "3 x 8 x 12", "12", "8", "3", ""},
+		{"depth is the size not named", "L x W x D", "12 x 8 x 3", "12", "8", "3", ""},
+		{"a unit behind the last is for all", "Size (L x W x H)", "300 x 200 x 90 mm", "300 mm", "200 mm", "90 mm", ""},
+		{"a unit each", "Size (L x W x H)", `12" x 20 cm x 90mm`, "12", "200 mm", "90 mm", ""},
+		{"the heading's unit", "Size (L x W x H) in mm", "300 x 200 x 90", "300 mm", "200 mm", "90 mm", ""},
+		{"an order taken as usual is said", "Size", "12 x 8 x 3", "12", "8", "3", "in that order"},
+		{"so are dimensions", "Dimensions (in)", "12 x 8 x 3", "12", "8", "3", "in that order"},
+		{"two sizes where three should stand", "Size (L x W x H)", "12 x 8", "", "", "", "not read as length x width x height"},
+		{"a number where three should stand", "Size", "12", "", "", "", "not read as length x width x height"},
+		{"one unit that may not be for all", "Size (L x W x H)", `12" x 8 x 3`, "", "", "", "no unit"},
+		{"a size that is no length", "Size (L x W x H)", "12 x about 8 x 3", "", "", "", "not read as a length"},
+	} {
+		o := one("Boxes", []any{"Box", "Count", c.heading, "Measured", "Thickness", "Wood"}, []any{"Tea box", 6, c.cell, "outside", "1/2", "cherry"}).read(t)
+		if c.says != "" && !said(o, "C", c.says) {
+			t.Errorf("%s: %q under %q: problems %+v, want one in column C that says %q", c.why, c.cell, c.heading, o.Problems, c.says)
+		}
+		if c.length == "" {
+			if len(o.Boxes) > 0 || !o.HasErrors() {
+				t.Errorf("%s: %q was planned: %+v", c.why, c.cell, o.Boxes)
+			}
+			continue
+		}
+		if len(o.Boxes) != 1 || o.HasErrors() {
+			t.Errorf("%s: %q under %q: %+v", c.why, c.cell, c.heading, o.Problems)
+			continue
+		}
+		for i, got := range []measure.Length{o.Boxes[0].Length, o.Boxes[0].Width, o.Boxes[0].Height} {
+			text := []string{c.length, c.width, c.height}[i]
+			if want, err := measure.Parse(text, measure.Reading{}); err != nil || got != want {
+				t.Errorf("%s: %q under %q: size %d is %v, want %s", c.why, c.cell, c.heading, i, got, text)
+			}
+		}
+	}
+}
+
+func said(o *orders.Order, column, text string) bool {
+	for _, p := range o.Problems {
+		if strings.HasPrefix(p.Cell, column) && strings.Contains(p.Did, text) {
+			return true
+		}
+	}
+	return false
+}
+
+// Loose parts and boards are told thickness first or last: the heading says.
+func TestSizesOfPartsAndBoards(t *testing.T) {
+	o := one("Parts", []any{"Part", "Count", "T x W x L", "Wood"}, []any{"Shelf", 2, "1/2 x 6 x 20", "oak"}, []any{"Rail", 1, "ditto", "oak"}).read(t)
+	if len(o.Loose) != 2 || o.Loose[1].Length != 20*measure.Inch || o.Loose[0].Thickness != measure.Inch/2 || o.HasErrors() {
+		t.Errorf("parts %+v, problems %#v", o.Loose, o.Problems)
+	}
+	o = one("Parts", []any{"Part", "Count", "Size", "Wood"}, []any{"Shelf", 2, "1/2 x 6 x 20", "oak"}).read(t)
+	if !said(o, "C", "which size stands first") {
+		t.Errorf("a bare Size of parts: %+v", o.Problems)
+	}
+	o = one("Rack", []any{"Board", "Count", "Wood", "Class", "Size (W x L)"}, []any{"R1", 2, "oak", "4/4", `6" x 8'`}).read(t)
+	if len(o.Rack) != 1 || o.Rack[0].Length != 96*measure.Inch || o.Rack[0].Width != 6*measure.Inch {
+		t.Errorf("boards %+v, problems %+v", o.Rack, o.Problems)
+	}
+	o = one("Boxes", append([]any{"Size"}, heads...), append([]any{"small"}, sound...)).read(t)
+	if len(o.Boxes) != 1 || o.HasErrors() {
+		t.Errorf("a column Size beside the sizes is no error: %+v", o.Problems)
+	}
+}
