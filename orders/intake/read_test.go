@@ -433,29 +433,3 @@ func TestBlankReadsBackClean(t *testing.T) {
 		}
 	}
 }
-
-func FuzzReadList(f *testing.F) {
-	f.Add([]byte("Box,Count,Length,Width,Height,Measured,Thickness,Wood\nTea,6,12,8,3 3/8,outside,1/2,cherry\n"))
-	f.Add([]byte("Setting;Value\nBlade kerf;0,0955\n"))
-	f.Add([]byte("Board\tCount\tWood\tClass\tLength\tWidth\tDefects\nR1\t1\toak\t4/4\t96\t6\t18 to 22\n"))
-	f.Fuzz(func(t *testing.T, data []byte) { readAnything(t, "list.csv", data) })
-}
-
-func FuzzReadWorkbook(f *testing.F) {
-	f.Add(one("Boxes", heads, sound).bytes(f))
-	f.Add([]byte("PK\x03\x04"))
-	f.Fuzz(func(t *testing.T, data []byte) { readAnything(t, "order.xlsx", data) })
-}
-
-// readAnything reads bytes that may be anything: an order or a refusal, and no
-// panic caught at the border.
-func readAnything(t *testing.T, name string, data []byte) {
-	order, err := Read(name, data, orders.DefaultSettings())
-	var refusal *Refusal
-	switch {
-	case err != nil && (!errors.As(err, &refusal) || strings.Contains(err.Error(), "stopped the reading")):
-		t.Errorf("%v", err)
-	case err == nil:
-		checkCited(t, order)
-	}
-}
