@@ -42,7 +42,8 @@ func nudge(b *orders.Box, wall *orders.Part, s *orders.Settings) (measure.Length
 	q := joint.Request{Finger: key.finger, RowA: key.rowA, RowB: key.rowB, Settings: *s}
 	height := wall.Joint.Height
 	unit := s.Units
-	note := orders.Problem{Level: orders.Note, Source: b.Source, Read: "height may vary by " + b.HeightMayVary.Show(unit) + " " + unit.String()}
+	note := orders.Problem{Level: orders.Note, Source: b.Source, Read: "height may vary by " + b.HeightMayVary.Show(unit) + " " + unit.String(),
+		Fix: "nothing to do, if that is meant"}
 	even, _, ok := joint.Nudge(q, height, b.HeightMayVary)
 	switch {
 	case !ok:

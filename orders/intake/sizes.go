@@ -106,36 +106,38 @@ func (t *table) partSizes() {
 	}
 }
 
-// pieceOf takes one size out of a cell such as 12 x 8 x 3 1/2; a unit
-// behind the last holds for those that have none.
+// pieceOf takes one size out of a cell such as 12 x 8 x 3 1/2; a unit behind
+// the last holds for those that have none. What is wrong with the whole cell
+// is said once, at its first size.
 func (l *line) pieceOf(h *heading, c cell) (cell, bool) {
+	fault := func(did, fix string) (cell, bool) {
+		if h.piece == 0 {
+			l.fault(h.name, c.text, did, fix)
+		}
+		l.bad = true
+		return cell{}, false
+	}
 	var sizes []string
 	if c.kind == textCell {
 		sizes = splitSizes(c.text)
 	}
 	if len(sizes) != h.pieces {
-		if h.piece == 0 { // said once
-			l.fault(h.name, c.text, "not read as "+strings.ToLower(strings.Join(h.sizes, " x ")), "write it like "+[]string{"12 x 8", "12 x 8 x 3-1/2"}[min(h.pieces-2, 1)]+", in that order")
+		example := []string{"12 x 8", "12 x 8 x 3-1/2", "12 x 8 x 3-1/2 x 1/2"}[h.pieces-2]
+		return fault("not read as "+strings.ToLower(strings.Join(h.sizes, " x ")), "write it like "+example+", in that order")
+	}
+	common, unit := writtenUnit(sizes[len(sizes)-1])
+	with := slices.IndexFunc(sizes, func(s string) bool { _, w := writtenUnit(s); return w != "" })
+	without := slices.IndexFunc(sizes, func(s string) bool { _, w := writtenUnit(s); return w == "" })
+	switch {
+	case with >= 0 && without >= 0 && common == measure.NoUnit:
+		return fault("a size in it has no unit, and others have one", "write one unit behind the last size, or a unit behind each")
+	case without >= 0 && common != measure.NoUnit:
+		if _, own := writtenUnit(sizes[h.piece]); own == "" && sizes[h.piece] != "" {
+			sizes[h.piece] += " " + unit
 		}
-		l.bad = true
-		return cell{}, false
 	}
 	c.text = sizes[h.piece]
-	if c.text == "" {
-		return cell{}, false
-	}
-	common, written := writtenUnit(sizes[len(sizes)-1])
-	if _, own := writtenUnit(c.text); own != "" {
-		return c, true
-	}
-	switch {
-	case common != measure.NoUnit:
-		c.text += " " + written
-	case slices.ContainsFunc(sizes, func(s string) bool { _, w := writtenUnit(s); return w != "" }):
-		l.fault(h.name, c.text, "it has no unit, and others in its cell have one", "write one unit behind the last size, or a unit behind each")
-		return cell{}, false
-	}
-	return c, true
+	return c, c.text != ""
 }
 
 // splitSizes parts "12 x 8 x 3" at its crosses.

@@ -25,7 +25,7 @@ func TestSizesInOneCell(t *testing.T) {
 		{"so are dimensions", "Dimensions (in)", "12 x 8 x 3", "12", "8", "3", "in that order"},
 		{"two sizes where three should stand", "Size (L x W x H)", "12 x 8", "", "", "", "not read as length x width x height"},
 		{"a number where three should stand", "Size", "12", "", "", "", "not read as length x width x height"},
-		{"one unit that may not be for all", "Size (L x W x H)", `12" x 8 x 3`, "", "", "", "no unit"},
+		{"one unit that may not be for all", "Size (L x W x H)", `12" x 8 x 3`, "", "", "", "has no unit"},
 		{"a size that is no length", "Size (L x W x H)", "12 x about 8 x 3", "", "", "", "not read as a length"},
 	} {
 		o := one("Boxes", []any{"Box", "Count", c.heading, "Measured", "Thickness", "Wood"}, []any{"Tea box", 6, c.cell, "outside", "1/2", "cherry"}).read(t)

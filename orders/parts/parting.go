@@ -116,5 +116,5 @@ func (f *frame) tellParting(p *orders.Parting, tell func(orders.Level, string, s
 		tell(orders.Warning, line, "change the setting Sawn-off lid height, or the box's height")
 		return
 	}
-	tell(orders.Note, line, "")
+	tell(orders.Note, line, asMeant)
 }

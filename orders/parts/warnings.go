@@ -11,7 +11,7 @@ import (
 // warn adds what can be built, but should be looked at, and what was decided.
 func (m *maker) warn(f *frame, build *orders.Build) {
 	for _, note := range build.Notes {
-		m.Problems = append(m.Problems, orders.Problem{Level: orders.Note, Source: f.box.Source, Read: f.box.Name, Did: note})
+		m.Problems = append(m.Problems, orders.Problem{Level: orders.Note, Source: f.box.Source, Read: f.box.Name, Did: note, Fix: asMeant})
 	}
 	if f.box.Matched && f.side != f.end {
 		m.Problems = append(m.Problems, orders.Problem{Level: orders.Warning, Source: m.cell(f.box.Source, "Grain"), Read: "matched",
@@ -22,6 +22,9 @@ func (m *maker) warn(f *frame, build *orders.Build) {
 		m.warnPanel(f, p)
 	}
 }
+
+// asMeant is the next step after what was decided as usual.
+const asMeant = "nothing to do, if that is meant"
 
 // warnPanel looks at how a solid panel will move.
 func (m *maker) warnPanel(f *frame, p orders.Panel) {
