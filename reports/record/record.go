@@ -34,7 +34,7 @@ func Of(p *jigplan.Plan) Document {
 		Units:    p.Order.Settings.Units.String(),
 		Seed:     p.Seed,
 		Partial:  p.Partial,
-		Settings: settings(p.Order.Settings.Used()),
+		Settings: settings(used(p)),
 		Totals:   totals(p),
 		Parts:    each(p.Parts, part),
 		Boards:   each(p.Layout.Boards, board),
@@ -58,6 +58,18 @@ func settings(used []orders.UsedSetting) Named {
 		out = append(out, Pair{u.Name, u.Value})
 	}
 	return out
+}
+
+// used are the settings as the plan used them: a lead that the rod gives
+// stands as its length.
+func used(p *jigplan.Plan) []orders.UsedSetting {
+	all := p.Order.Settings.Used()
+	for i := range all {
+		if all[i].Name == "Lead" && p.Order.Settings.Lead == 0 && len(p.Programs) > 0 {
+			all[i].Value = ratio(p.Programs[0].Lead)
+		}
+	}
+	return all
 }
 
 func totals(p *jigplan.Plan) Totals {
