@@ -30,6 +30,8 @@ type Stall struct {
 
 	Mean, Spread float64 // of the demand for the line, all woods together
 	Poisson      bool
+	Guess        float64 // the mean before earlier fairs sharpened it
+	InHand       int     // finished ones that are there
 	Ratio        float64 // the critical ratio of a new box
 	Alone        int     // what the newsvendor rule would bring with nothing shared
 	Why          string  // nothing is brought; empty: something is
@@ -39,6 +41,15 @@ type Stall struct {
 
 // Brought is how many stand on the stall.
 func (s *Stall) Brought() int { return s.Made + s.Half + s.New }
+
+// Past is what an earlier fair sold of a box of the catalogue, all woods
+// together.
+type Past struct {
+	Line          int
+	Fair          string
+	Day           time.Time
+	Brought, Sold int
+}
 
 // Limit is something shared that a fair runs out of.
 type Limit struct {
@@ -62,11 +73,14 @@ type Fair struct {
 	Stalls   []Stall
 	Limits   []Limit
 	Demand   [][]float64 // by line of the catalogue: P(k or more are asked for), k from 1
+	Past     []Past      // the earliest fair first
 
-	Expected orders.Money // from the boxes, over leaving at home what is there
-	Bound    orders.Money // no mix brings more, as the limits were reckoned
-	Free     orders.Money // what demand alone would allow
-	Proven   bool
+	Expected orders.Money // from the boxes, over leaving at home what is there, as nested
+	Together orders.Money // in it: what nesting the boxes together spends less than box by box
+	Best     orders.Money // no mix brings more under the limits and costs as reckoned box by box
+	Bound    orders.Money // no mix brings more, however well it is nested and shares its setups
+	Free     orders.Money // what demand alone would allow, as reckoned
+	Proven   bool         // the mix is as good as Best
 	Fixed    orders.Money // stall, travel, hours at the stand
 	Sold     float64      // boxes, on average
 	Revenue  orders.Money // on average, before fees

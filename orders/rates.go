@@ -45,6 +45,7 @@ type Rates struct {
 	CarryHome                 Money   // one box
 	ProfitWanted              Money   // from the fair
 	EveningHours              float64 // of one evening of extra work
+	GuessWeighs               float64 // fairs
 }
 
 // HourlyOverhead is the overhead an hour: the rate, else the year's overhead
@@ -118,6 +119,7 @@ func rateDefinitions() []Definition {
 		amount("Carrying home", "Fair", "a box", "packing and carrying one unsold box; blank: nothing", func(r *Rates) *Money { return &r.CarryHome }),
 		amount("Profit wanted", "Fair", "", "to say how many boxes must be sold for it; blank: not said", func(r *Rates) *Money { return &r.ProfitWanted }),
 		plain("Evening", "Fair", "h", "3", "of extra work, to say what one more evening is worth", func(r *Rates) *float64 { return &r.EveningHours }),
+		plain("Guess weighs", "Fair", "fairs", "2", "what the catalogue says of sales counts as so many fairs beside those logged; 0: the logged ones are not used", func(r *Rates) *float64 { return &r.GuessWeighs }),
 	}
 }
 

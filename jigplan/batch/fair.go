@@ -15,7 +15,8 @@ type FairRequest struct {
 	Order   *orders.Order
 	Options Options
 	From    time.Time
-	Open    []Open // jobs that come first
+	Open    []Open        // jobs that come first
+	Sales   []orders.Sale // of earlier fairs
 }
 
 // Fair says how many of each box to make and bring. The mix is the newsvendor
@@ -41,6 +42,7 @@ func Fair(r FairRequest) (*jigplan.Fair, error) {
 		return f.fair, err
 	}
 	f.worths()
+	f.bound()
 	f.money()
 	return f.fair, nil
 }
@@ -56,6 +58,7 @@ type fairing struct {
 	model  mix.Problem
 	picks  [][]pick // what each choice of the model stands for
 	best   *made
+	has    []float64 // of each limit, before the real plan and week corrected it
 }
 
 // way is one box of the catalogue in one wood, as it was reckoned.
@@ -63,14 +66,18 @@ type way struct {
 	jigplan.Stall
 	demand     mix.Demand
 	most       int                // new ones the wood allows
-	area       map[string]float64 // m2 of each wood, one box
+	area       map[string]float64 // m2 of each wood, one box, the waste of its boards included
+	net        map[string]float64 // of which in its parts
+	supplies   orders.Money       // of one box
+	reckoned   int                // boxes of the trial it was reckoned from
 	sand, coat float64            // minutes
 }
 
 // pick is how many of each way of one line.
 type pick struct {
-	made, half int
-	fresh      []int // by way of the line
+	made  []int // by way of the line, as fresh
+	half  int   // of its first wood
+	fresh []int
 }
 
 func (f *fairing) problem(level orders.Level, at orders.Source, read, did, fix string) {
@@ -106,16 +113,13 @@ func (f *fairing) judge() error {
 	f.lines = make([][]int, len(f.Order.Candidates))
 	for line := range f.Order.Candidates {
 		c := &f.Order.Candidates[line]
-		demand := mix.DemandOf(c.Low, c.Likely, c.High)
+		guess := guessOf(c)
+		demand := f.learn(line, guess)
 		f.fair.Demand = append(f.fair.Demand, nil)
 		why := f.unjudged(c)
-		woods := c.Woods
-		if len(woods) == 0 {
-			woods = []string{c.Wood}
-		}
-		for _, wood := range woods {
+		for _, wood := range woodsOf(c) {
 			w := way{Stall: jigplan.Stall{Line: line, Source: c.Source, Name: c.Name, Wood: wood, Box: c.Box, Price: c.Price, Why: why,
-				Mean: demand.Mean, Spread: demand.Spread, Poisson: demand.Poisson}, demand: demand}
+				Mean: demand.Mean, Spread: demand.Spread, Poisson: demand.Poisson, Guess: guess.Mean}, demand: demand}
 			w.Box.Wood = wood
 			if why == "" {
 				if err := f.reckon(&w, c); err != nil {
@@ -125,9 +129,25 @@ func (f *fairing) judge() error {
 			f.lines[line] = append(f.lines[line], len(f.ways))
 			f.ways = append(f.ways, w)
 		}
+		f.inHand(line)
 		f.warnOfLine(line)
 	}
+	f.strays()
 	return nil
+}
+
+func woodsOf(c *orders.Candidate) []string {
+	if len(c.Woods) == 0 {
+		return []string{c.Wood}
+	}
+	return c.Woods
+}
+
+func guessOf(c *orders.Candidate) mix.Demand {
+	if c.Averaged {
+		return mix.DemandAbout(c.Mean, c.Spread)
+	}
+	return mix.DemandOf(c.Low, c.Likely, c.High)
 }
 
 // unjudged says why nothing can be said of a row; empty: something can.
@@ -141,7 +161,10 @@ func (f *fairing) unjudged(c *orders.Candidate) string {
 	case c.Price <= 0:
 		return say("it has no price", "write its Price")
 	case !c.Said:
-		return say("how many may be sold is not said", "write Sells likely, better Sells low and Sells high too")
+		return say("how many may be sold is not said", "write Sells likely, better Sells low and Sells high too, or Sells mean and Sells spread")
+	case c.Averaged:
+	case c.Low > 0 && c.Likely == 0 && c.High == 0:
+		return say("only the fewest that may be sold are said", "write Sells likely too")
 	case c.High > 0 && c.Low > c.High, c.Likely > 0 && c.Low > c.Likely, c.High > 0 && c.Likely > c.High:
 		return say(fmt.Sprintf("low %d, likely %d and high %d do not rise", c.Low, c.Likely, c.High), "write the three so that they rise")
 	}

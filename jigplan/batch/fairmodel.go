@@ -28,22 +28,25 @@ func (f *fairing) build() {
 	}
 }
 
-// picksOf are the choices of a line, rising: what is finished goes first, then
-// what is half made, then new ones.
+// picksOf are the choices of a line, rising: what is finished goes first, of
+// the wood that is worth least at home, then what is half made, then new ones.
 func (f *fairing) picksOf(line int) []pick {
 	c := &f.Order.Candidates[line]
 	ways := f.lines[line]
-	out := []pick{{fresh: make([]int, len(ways))}}
+	out := []pick{{made: make([]int, len(ways)), fresh: make([]int, len(ways))}}
 	if f.ways[ways[0]].Why != "" && f.ways[ways[0]].Net == 0 {
 		return out
 	}
 	last := out[0]
-	for range min(c.Made, mostPicks) {
-		last = pick{last.made + 1, last.half, last.fresh}
-		out = append(out, last)
+	for _, k := range f.cheapest(ways) {
+		for range min(f.ways[ways[k]].InHand, mostPicks) {
+			last.made = slices.Clone(last.made)
+			last.made[k]++
+			out = append(out, last)
+		}
 	}
 	for range min(c.HalfMade, mostPicks) {
-		last = pick{last.made, last.half + 1, last.fresh}
+		last.half++
 		out = append(out, last)
 	}
 	news := f.freshOf(line)
@@ -52,6 +55,16 @@ func (f *fairing) picksOf(line int) []pick {
 		out = append(out, pick{last.made, last.half, fresh})
 	}
 	return out
+}
+
+// cheapest are the ways of a line by what a finished one is worth at home.
+func (f *fairing) cheapest(ways []int) []int {
+	order := make([]int, len(ways))
+	for k := range order {
+		order[k] = k
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(f.ways[ways[a]].Keep, f.ways[ways[b]].Keep) })
+	return order
 }
 
 // freshOf lists the numbers of new ones worth a look: of one wood, or of two.
@@ -95,21 +108,27 @@ func sum(list []int) (n int) {
 	return n
 }
 
+// of is how many a pick takes of one way: half-made ones are of the first wood.
+func (p *pick) of(way int) (made, half, fresh int) {
+	if way == 0 {
+		half = p.half
+	}
+	return p.made[way], half, p.fresh[way]
+}
+
 // value is what a pick brings on average, in cents, over leaving at home what
 // is there: what is sold, what comes home, less what is spent on it or would
 // have been kept.
 func (f *fairing) value(line int, p pick) float64 {
 	first := &f.ways[f.lines[line][0]]
-	brought := p.made + p.half + sum(p.fresh)
+	brought := sum(p.made) + p.half + sum(p.fresh)
 	if brought == 0 {
 		return 0
 	}
 	home, spent := 0.0, 0.0
-	for k, n := range p.fresh {
-		w, made, half := &f.ways[f.lines[line][k]], 0, 0
-		if k == 0 {
-			made, half = p.made, p.half
-		}
+	for k, at := range f.lines[line] {
+		w := &f.ways[at]
+		made, half, n := p.of(k)
 		home += float64(made+half+n) * float64(w.Home)
 		spent += w.spent(made, half, n)
 	}
@@ -127,12 +146,9 @@ func (f *fairing) usesOf(line int, p pick) []float64 {
 	uses := make([]float64, len(f.limits))
 	for r, l := range f.limits {
 		for k, at := range f.lines[line] {
-			made, half := 0, 0
-			if k == 0 {
-				made, half = p.made, p.half
-			}
+			made, half, fresh := p.of(k)
 			if w := &f.ways[at]; w.area != nil || made+half > 0 {
-				uses[r] += l.uses(w, made, half, p.fresh[k])
+				uses[r] += l.uses(w, made, half, fresh)
 			}
 		}
 	}

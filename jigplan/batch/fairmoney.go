@@ -12,7 +12,7 @@ import (
 // is solved again with it.
 func (f *fairing) worths() {
 	now := f.solve(f.model.Capacity)
-	f.fair.Bound, f.fair.Proven = orders.Money(math.Ceil(now.Bound)), now.Proven
+	f.fair.Best, f.fair.Proven = orders.Money(math.Ceil(now.Bound)), now.Proven
 	for r := range f.limits {
 		l := &f.limits[r]
 		if l.step > 0 {

@@ -36,17 +36,7 @@ func (f *fairing) reckon(w *way, c *orders.Candidate) error {
 	}
 	f.costs(w, p, built)
 	f.times(w, p, built)
-	w.area = map[string]float64{}
-	for i := range p.Layout.Boards {
-		b := &p.Layout.Boards[i]
-		used := b.Length.Times(b.Width).SquareMillimetres()
-		for _, o := range b.Offcuts {
-			if o.Keep {
-				used -= o.Length.Times(o.Width).SquareMillimetres()
-			}
-		}
-		w.area[orders.WoodKey(b.Stock.Wood)] += used / 1e6 / float64(built)
-	}
+	f.wood(w, p, built)
 	var one []orders.Part
 	for _, part := range p.Parts {
 		if part.Unit == 1 {
@@ -60,6 +50,27 @@ func (f *fairing) reckon(w *way, c *orders.Candidate) error {
 	w.Ratio = mix.CriticalRatio(float64(w.Net-w.Material), float64(w.Material-w.Home))
 	w.Alone = w.demand.Best(w.Ratio)
 	return nil
+}
+
+// wood is the area of each wood in one box, with the waste of its boards and
+// without.
+func (f *fairing) wood(w *way, p *jigplan.Plan, built int) {
+	w.area, w.net, w.reckoned = map[string]float64{}, map[string]float64{}, built
+	one := 1e6 * float64(built)
+	for i := range p.Layout.Boards {
+		b := &p.Layout.Boards[i]
+		key := orders.WoodKey(b.Stock.Wood)
+		used := b.Length.Times(b.Width).SquareMillimetres()
+		for _, o := range b.Offcuts {
+			if o.Keep {
+				used -= o.Length.Times(o.Width).SquareMillimetres()
+			}
+		}
+		w.area[key] += used / one
+		for _, piece := range b.Pieces {
+			w.net[key] += piece.Length.Times(piece.Width).SquareMillimetres() / one
+		}
+	}
 }
 
 // trial plans so many boxes of a way with the least search.
@@ -108,8 +119,8 @@ func wholeBoxes(p *jigplan.Plan) int {
 func (f *fairing) costs(w *way, p *jigplan.Plan, built int) {
 	c := price.CostOf(p)
 	r := &f.set.Rates
-	material := c.Of(jigplan.WoodCost, jigplan.BoughtCost, jigplan.OffcutsKept, jigplan.SupplyCost, jigplan.BladeCost)
-	w.Material = material.Per(float64(built))
+	w.Material = materialOf(p).Per(float64(built))
+	w.supplies = c.Of(jigplan.SupplyCost).Per(float64(built))
 	var finishing orders.Money
 	for _, l := range c.Lines {
 		if l.Setting == "Finish price" || l.Setting == "Abrasive price" {
@@ -126,6 +137,12 @@ func (f *fairing) costs(w *way, p *jigplan.Plan, built int) {
 	w.Finishing = finishing.Per(float64(built))
 	w.Keep = w.Material.At(orders.Exact(r.UnsoldWorth / 100))
 	w.Home = w.Keep - r.CarryHome
+}
+
+// materialOf is what a plan spends on wood, supplies and the blade.
+func materialOf(p *jigplan.Plan) orders.Money {
+	c := price.CostOf(p)
+	return c.Of(jigplan.WoodCost, jigplan.BoughtCost, jigplan.OffcutsKept, jigplan.SupplyCost, jigplan.BladeCost)
 }
 
 // times are minutes of one box, allowances shared out.

@@ -32,6 +32,7 @@ func (f *fairing) settle() error {
 	f.build()
 	h := slices.IndexFunc(f.limits, func(l limit) bool { return l.Name == hoursName })
 	has := slices.Clone(f.model.Capacity)
+	f.has = has
 	fits, err := f.evaluate()
 	if err != nil {
 		return err
@@ -46,7 +47,7 @@ func (f *fairing) settle() error {
 	if err != nil {
 		return err
 	}
-	f.take(has)
+	f.take()
 	return nil
 }
 
@@ -255,7 +256,7 @@ func (f *fairing) halfTasks(answer mix.Answer, job string) (out []jigplan.Task) 
 }
 
 // take keeps the best mix that was made.
-func (f *fairing) take(has []float64) {
+func (f *fairing) take() {
 	m := f.best
 	if m == nil { // not even leaving all at home was found to fit
 		m = &made{answer: mix.Answer{Pick: make([]int, len(f.picks))}, capacity: f.model.Capacity}
@@ -264,20 +265,22 @@ func (f *fairing) take(has []float64) {
 	f.fair.Plan, f.fair.Week, f.fair.Hours = m.plan, m.week, m.minutes/60
 	for line, k := range m.answer.Pick {
 		p := f.picks[line][k]
-		for way, n := range p.fresh {
-			w := &f.ways[f.lines[line][way]]
-			w.New = n
-			if way == 0 {
-				w.Made, w.Half = p.made, p.half
-			}
+		for way, at := range f.lines[line] {
+			w := &f.ways[at]
+			w.Made, w.Half, w.New = p.of(way)
 		}
 	}
 	for r := range f.limits {
 		l := &f.limits[r]
-		l.Before, l.Has, l.Needs = has[r], f.model.Capacity[r], f.used(m.answer, r)
+		l.Before, l.Has, l.Needs = f.has[r], f.model.Capacity[r], f.used(m.answer, r)
 	}
 	f.fair.Expected = orders.Money(math.Round(m.answer.Value))
 	if m.plan != nil {
+		for i := range f.ways {
+			f.fair.Together += orders.Money(f.ways[i].New) * f.ways[i].Material
+		}
+		f.fair.Together -= materialOf(m.plan)
+		f.fair.Expected += f.fair.Together
 		f.fair.Problems = append(f.fair.Problems, warningsOf(m.plan.Problems, f.fair.Problems)...)
 	}
 	if m.week != nil {

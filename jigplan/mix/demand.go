@@ -32,6 +32,12 @@ func DemandOf(low, likely, high int) Demand {
 	return Demand{Mean: float64(low+4*likely+high) / 6, Spread: float64(high-low) / 6}
 }
 
+// DemandAbout is the demand of a mean and a standard deviation; without one it
+// is Poisson's.
+func DemandAbout(mean, spread float64) Demand {
+	return Demand{Mean: mean, Spread: spread, Poisson: spread <= 0}
+}
+
 // AtMost is the probability that no more than q are asked for.
 func (d Demand) AtMost(q int) float64 {
 	switch {
