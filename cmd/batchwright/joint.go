@@ -1,8 +1,10 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -23,9 +25,9 @@ type jointFlags struct {
 
 // jointSettings are the flags that set a Shop setting for this command.
 var jointSettings = []struct{ flag, setting, help string }{
-	{"rod", "Rod", "threaded `ROD`: 3/8-16, M8x1.25, Tr10x2, \"1/2-10 acme 2-start\" (default 3/8-16)"},
+	{"rod", "Rod", "threaded `ROD`: 3/8-16, M8x1.25, Tr10x2, \"1/2-10 acme 2-start\" (default the shop's, else 3/8-16)"},
 	{"stops", "Stops per turn", "index stops of one turn of the wheel (default 1)"},
-	{"kerf", "Blade kerf", "measured kerf of the blade (default 3/32 in, not measured)"},
+	{"kerf", "Blade kerf", "measured kerf of the blade (default the shop's, else 3/32 in, not measured)"},
 	{"fit-min", "Fit at least", "tightest fit, slot less pin (default 0)"},
 	{"fit-max", "Fit at most", "loosest fit, slot less pin (default 0.010 in)"},
 	{"layout", "Layout", "edge, centred or best (default best)"},
@@ -41,7 +43,7 @@ func jointCommand(c *common) *cobra.Command {
 		Use:   "joint --finger 1/4 --height 3-1/2",
 		Short: "One joint: every way to cut a finger with this rod and blade; fit map, test corner, lost count",
 		Args:  cobra.NoArgs,
-		RunE:  func(*cobra.Command, []string) error { return c.joint(&f) },
+		RunE:  func(cmd *cobra.Command, _ []string) error { return c.joint(cmd.Context(), &f) },
 	}
 	f.add(c, cmd)
 	cmd.Flags().StringVar(&f.pattern, "pattern", "", "a decorative `PATTERN` from the marked edge: \"1/4 1/2 3/4\", \"repeat 1/4 1/2\", \"key 3/4\", \"rising 1/4 to 3/4\"; \"pin\" before it starts with a pin")
@@ -70,20 +72,15 @@ func (f *jointFlags) add(c *common, cmd *cobra.Command) {
 	c.plainFlags(cmd)
 }
 
-// request reads the flags; every one that cannot be read is named at once.
-func (f *jointFlags) request(c *common) (joint.Request, error) {
-	s, err := c.settings()
+// request reads the flags over the shop's settings; every flag that cannot be
+// read is named at once.
+func (f *jointFlags) request(ctx context.Context, c *common) (joint.Request, error) {
+	shop, err := c.shopFor(ctx, 0)
 	if err != nil {
 		return joint.Request{}, err
 	}
-	var wrong []error
-	for _, known := range jointSettings {
-		if text := *f.settings[known.setting]; text != "" {
-			if err := s.Set(known.setting, text, orders.Entry{Bare: s.Units}); err != nil {
-				wrong = append(wrong, fmt.Errorf("--%s: %w", known.flag, err))
-			}
-		}
-	}
+	s := shop.settings
+	wrong := f.set(&s)
 	read := func(flag, text string) measure.Length {
 		if text == "" {
 			return 0
@@ -114,6 +111,38 @@ func (f *jointFlags) request(c *common) (joint.Request, error) {
 	return q, nil
 }
 
+// set changes settings as the flags say. Another rod is taken at its own lead,
+// not at the one that the shop measured of the fitted rod.
+func (f *jointFlags) set(s *orders.Settings) (wrong []error) {
+	at := orders.Entry{Bare: s.Units, DecimalComma: s.DecimalMark == ","}
+	for _, known := range jointSettings {
+		text := *f.settings[known.setting]
+		if text == "" {
+			continue
+		}
+		if err := s.Set(known.setting, text, at); err != nil {
+			wrong = append(wrong, fmt.Errorf("--%s: %w", known.flag, err))
+		}
+		switch known.setting {
+		case "Rod":
+			s.Lead = measuredLead(s, text)
+		case "Edge origin":
+			clear(s.EdgeOrigins)
+		}
+	}
+	return wrong
+}
+
+// measuredLead is the lead the shop measured of a rod it owns; 0: as named.
+func measuredLead(s *orders.Settings, rod string) measure.Length {
+	for _, own := range s.OwnRods {
+		if strings.EqualFold(own.Name, rod) {
+			return own.Size
+		}
+	}
+	return 0
+}
+
 // readLead reads a lead exactly, also one that is no whole tick: "1/18".
 func readLead(text string, s orders.Settings) (measure.Ratio, error) {
 	if text == "" {
@@ -127,8 +156,8 @@ func readLead(text string, s orders.Settings) (measure.Ratio, error) {
 }
 
 // joint answers one joint on the screen, as JSON, and as a count card.
-func (c *common) joint(f *jointFlags) error {
-	q, err := f.request(c)
+func (c *common) joint(ctx context.Context, f *jointFlags) error {
+	q, err := f.request(ctx, c)
 	if err != nil {
 		return err
 	}
@@ -142,7 +171,7 @@ func (c *common) joint(f *jointFlags) error {
 	if err := proved(a); err != nil {
 		return err
 	}
-	if err := c.writeJSON(jointRecord(a)); err != nil {
+	if err := c.writeJSON(jointRecord(q, a)); err != nil {
 		return err
 	}
 	c.show(jointTables(q, a))

@@ -20,8 +20,8 @@ func jointBudgetCommand(c *common) *cobra.Command {
 		Use:   "budget --finger 1/4 --height 3-1/2",
 		Short: "Error budget: what rod, handle, blade and boards may do to the fit, and which of it matters",
 		Args:  cobra.NoArgs,
-		RunE: func(*cobra.Command, []string) error {
-			p, s, err := c.bestProgram(&f)
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			p, s, err := c.bestProgram(cmd.Context(), &f)
 			if err != nil {
 				return err
 			}

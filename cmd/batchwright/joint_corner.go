@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 
 	"github.com/spf13/cobra"
@@ -21,8 +22,8 @@ func jointCornerCommand(c *common) *cobra.Command {
 		Use:   "corner --finger 1/4 --height 3-1/2 --slot 0.284 [--over 1.6875 --periods 3]",
 		Short: "Test corner: the true kerf and lead from what was measured, and what to do",
 		Args:  cobra.NoArgs,
-		RunE: func(*cobra.Command, []string) error {
-			p, s, err := c.bestProgram(&f)
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			p, s, err := c.bestProgram(cmd.Context(), &f)
 			if err != nil {
 				return err
 			}
@@ -59,8 +60,8 @@ func jointCornerCommand(c *common) *cobra.Command {
 }
 
 // bestProgram solves the joint and gives its best program.
-func (c *common) bestProgram(f *jointFlags) (jigplan.Program, orders.Settings, error) {
-	q, err := f.request(c)
+func (c *common) bestProgram(ctx context.Context, f *jointFlags) (jigplan.Program, orders.Settings, error) {
+	q, err := f.request(ctx, c)
 	if err != nil {
 		return jigplan.Program{}, q.Settings, err
 	}

@@ -17,6 +17,7 @@ type jointJSON struct {
 	Pairs      []pairJSON      `json:"pairs"`
 	Near       []candidateJSON `json:"near"`
 	Dialled    []pairJSON      `json:"dialled"`
+	Offers     []offerJSON     `json:"offers"` // of the best candidate's heights
 	Warnings   []string        `json:"warnings"`
 	Refused    *refusedJSON    `json:"refused,omitempty"`
 }
@@ -35,12 +36,37 @@ type pairJSON struct {
 	Price       string         `json:"price,omitempty"`
 }
 
+// offerJSON is what one height could have with the best candidate's fingers.
+type offerJSON struct {
+	Height  measure.Length  `json:"height_mm"`
+	Layouts []record.Height `json:"layouts"`
+	Even    []evenJSON      `json:"even_heights"` // nearest first
+}
+
+type evenJSON struct {
+	Height  measure.Length `json:"height_mm"`
+	Fingers int64          `json:"fingers"`
+}
+
+func offerRecords(offers []joint.Offer) []offerJSON {
+	out := []offerJSON{}
+	for _, o := range offers {
+		as := record.OfProgram(&jigplan.Program{Heights: o.Layouts})
+		line := offerJSON{Height: o.Height, Layouts: as.Heights, Even: []evenJSON{}}
+		for _, e := range o.Even {
+			line.Even = append(line.Even, evenJSON{e.Height, e.Fingers})
+		}
+		out = append(out, line)
+	}
+	return out
+}
+
 type refusedJSON struct {
 	Why     string `json:"why"`
 	Nearest string `json:"nearest"`
 }
 
-func jointRecord(a joint.Answer) jointJSON {
+func jointRecord(q joint.Request, a joint.Answer) jointJSON {
 	out := jointJSON{Candidates: []candidateJSON{}, Pairs: []pairJSON{}, Near: []candidateJSON{}, Dialled: []pairJSON{}, Warnings: []string{}}
 	for _, c := range a.Candidates {
 		if c.Mate != nil {
@@ -56,6 +82,7 @@ func jointRecord(a joint.Answer) jointJSON {
 		pair := joint.Candidate{Program: d.A, Mate: &d.B, FingerError: d.FingerError}
 		out.Dialled = append(out.Dialled, pairRecord(pair, d.Turns.String(), d.Price))
 	}
+	out.Offers = offerRecords(joint.Offers(q, a.Best()))
 	out.Warnings = append(out.Warnings, a.Warnings...)
 	if a.Refused != nil {
 		out.Refused = &refusedJSON{a.Refused.Why, a.Refused.Nearest}

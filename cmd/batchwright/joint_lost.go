@@ -23,8 +23,8 @@ func jointLostCommand(c *common) *cobra.Command {
 		Use:   "lost --finger 1/4 --height 3-1/2 --read 2:3/4 --read 3:1-1/4 [--done 4] [--back 55]",
 		Short: "Lost count: which slot, how many turns, and the moves that save the stack",
 		Args:  cobra.NoArgs,
-		RunE: func(*cobra.Command, []string) error {
-			p, s, err := c.bestProgram(&f)
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			p, s, err := c.bestProgram(cmd.Context(), &f)
 			if err != nil {
 				return err
 			}

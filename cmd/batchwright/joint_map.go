@@ -24,14 +24,15 @@ func jointMapCommand(c *common) *cobra.Command {
 		Use:   "map [--rods 3/8-16,M8 --blades 3/32,2.4mm --stops 1,2,4]",
 		Short: "Fit map: the fits every rod, blade and index can reach, and the dead pairs",
 		Args:  cobra.NoArgs,
-		RunE: func(*cobra.Command, []string) error {
-			s, err := c.settings()
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			shop, err := c.shopFor(cmd.Context(), 0)
 			if err != nil {
 				return err
 			}
+			s := shop.settings
 			for _, set := range [][2]string{{"Fit at least", fitMin}, {"Fit at most", fitMax}} {
 				if set[1] != "" {
-					if err := s.Set(set[0], set[1], orders.Entry{Bare: s.Units}); err != nil {
+					if err := s.Set(set[0], set[1], orders.Entry{Bare: s.Units, DecimalComma: s.DecimalMark == ","}); err != nil {
 						return exit{exitUsage, err}
 					}
 				}
@@ -53,8 +54,8 @@ func jointMapCommand(c *common) *cobra.Command {
 		},
 	}
 	f := cmd.Flags()
-	f.StringSliceVar(&rods, "rods", nil, "rods to map (default every rod of the thread tables)")
-	f.StringSliceVar(&blades, "blades", nil, "kerfs to map (default the common blades)")
+	f.StringSliceVar(&rods, "rods", nil, "rods to map (default those the shop owns, else \"tables\": every rod of the thread tables)")
+	f.StringSliceVar(&blades, "blades", nil, "kerfs to map (default the shop's blades, else \"tables\": the common ones)")
 	f.IntSliceVar(&stops, "stops", []int{1, 2, 4}, "index stops a turn to map")
 	f.StringVar(&fitMin, "fit-min", "", "tightest fit (default 0)")
 	f.StringVar(&fitMax, "fit-max", "", "loosest fit (default 0.010 in)")
@@ -66,28 +67,16 @@ func jointMapCommand(c *common) *cobra.Command {
 	return cmd
 }
 
+// fitMap maps the rods and blades named, else those the shop owns, else those
+// of the tables.
 func fitMap(s orders.Settings, rods, blades []string, stops []int) ([]joint.Reach, error) {
-	known := joint.Rods()
-	if len(rods) > 0 {
-		known = nil
-		for _, text := range rods {
-			r, err := joint.ParseRod(text)
-			if err != nil {
-				return nil, err
-			}
-			known = append(known, r)
-		}
+	known, err := mapRods(s, rods)
+	if err != nil {
+		return nil, err
 	}
-	kerfs := joint.CommonBlades
-	if len(blades) > 0 {
-		kerfs = nil
-		for _, text := range blades {
-			k, err := measure.Parse(text, s.Reading())
-			if err != nil || k < measure.Millimetre/10 || k > 2*measure.Inch {
-				return nil, fmt.Errorf("kerf %q is no blade's: between 0.1 mm and 2 in", text)
-			}
-			kerfs = append(kerfs, k)
-		}
+	kerfs, err := mapBlades(s, blades)
+	if err != nil {
+		return nil, err
 	}
 	for _, n := range stops {
 		if n < 1 || n > 100 {
@@ -95,6 +84,52 @@ func fitMap(s orders.Settings, rods, blades []string, stops []int) ([]joint.Reac
 		}
 	}
 	return joint.Map(known, kerfs, stops, s.FitAtLeast, s.FitAtMost, s.LeastOverlap), nil
+}
+
+// fromTables asks for what is sold instead of what the shop owns.
+const fromTables = "tables"
+
+func mapRods(s orders.Settings, names []string) ([]joint.Rod, error) {
+	switch own := joint.OwnRods(s.OwnRods); {
+	case len(names) == 1 && names[0] == fromTables, len(names) == 0 && len(own) == 0:
+		return joint.Rods(), nil
+	case len(names) == 0:
+		return own, nil
+	}
+	var known []joint.Rod
+	for _, text := range names {
+		r, err := joint.ParseRod(text)
+		if err != nil {
+			return nil, err
+		}
+		if lead := measuredLead(&s, text); lead > 0 {
+			r.Pitch, r.Starts = lead.Ratio(), 1
+		}
+		known = append(known, r)
+	}
+	return known, nil
+}
+
+func mapBlades(s orders.Settings, names []string) ([]measure.Length, error) {
+	var kerfs []measure.Length
+	for _, own := range s.OwnBlades {
+		kerfs = append(kerfs, own.Size)
+	}
+	switch {
+	case len(names) == 1 && names[0] == fromTables, len(names) == 0 && len(kerfs) == 0:
+		return joint.CommonBlades, nil
+	case len(names) == 0:
+		return kerfs, nil
+	}
+	kerfs = nil
+	for _, text := range names {
+		k, err := measure.Parse(text, s.Reading())
+		if err != nil || k < measure.Millimetre/10 || k > 2*measure.Inch {
+			return nil, fmt.Errorf("kerf %q is no blade's: between 0.1 mm and 2 in", text)
+		}
+		kerfs = append(kerfs, k)
+	}
+	return kerfs, nil
 }
 
 // reachJSON is one line of the fit map.

@@ -37,7 +37,7 @@ func (c *common) pattern(f *jointFlags, q joint.Request) error {
 	if err := provedPattern(flat, a); err != nil {
 		return err
 	}
-	if err := c.writeJSON(patternRecord(flat, a)); err != nil {
+	if err := c.writeJSON(patternRecord(q, flat, a)); err != nil {
 		return err
 	}
 	if a.Refused != nil {
@@ -67,8 +67,8 @@ func provedPattern(flat joint.Answer, a joint.PatternAnswer) error {
 	return nil
 }
 
-func patternRecord(flat joint.Answer, a joint.PatternAnswer) patternJSON {
-	out := patternJSON{jointJSON: jointRecord(flat), Features: []measure.Ratio{}, First: firstFeature(a), Mating: []joint.Mating{}}
+func patternRecord(q joint.Request, flat joint.Answer, a joint.PatternAnswer) patternJSON {
+	out := patternJSON{jointJSON: jointRecord(q, flat), Features: []measure.Ratio{}, First: firstFeature(a), Mating: []joint.Mating{}}
 	out.Features = append(out.Features, a.Features...)
 	out.Mating = append(out.Mating, a.Mating...)
 	if a.Turned != nil {

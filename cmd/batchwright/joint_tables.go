@@ -22,6 +22,9 @@ func jointTables(q joint.Request, a joint.Answer) []reports.Table {
 			tables = append(tables, countTable(w, q, p), heightTable(w, p))
 		}
 	}
+	if offers := offersTable(w, joint.Offers(q, a.Best()), a.Best()); len(offers.Rows) > 0 {
+		tables = append(tables, offers)
+	}
 	if len(a.Near) > 0 {
 		tables = append(tables, nearTable(w, a.Near))
 	}
@@ -115,4 +118,42 @@ func nearTable(w reports.Words, near []joint.Candidate) reports.Table {
 		t.Rows = append(t.Rows, []string{w.Fine(c.Program.Finger), w.Fine(c.FingerError), w.Fine(c.Program.Fit), c.Why})
 	}
 	return t
+}
+
+// offersTable is every layout that the heights could have instead, and the
+// heights near by that come out in whole fingers.
+func offersTable(w reports.Words, offers []joint.Offer, p jigplan.Program) reports.Table {
+	t := reports.Table{
+		Title: "What these heights could have instead",
+		Head:  []string{"Height", "Layout", "A, marked edge", "A, other edge", "B, marked edge", "B, other edge", "Even heights near by"},
+	}
+	for i, o := range offers {
+		even := evenText(w, o)
+		for _, h := range o.Layouts {
+			if h.Layout == p.Heights[i].Layout {
+				continue
+			}
+			t.Rows = append(t.Rows, []string{
+				w.Len(h.Height), h.Layout, w.EdgeText(h.ALow), w.EdgeText(h.AHigh), w.EdgeText(h.BLow), w.EdgeText(h.BHigh), even,
+			})
+			even = ""
+		}
+	}
+	return t
+}
+
+// evenText names the nearest even heights, or says that this one is.
+func evenText(w reports.Words, o joint.Offer) string {
+	text := ""
+	for i, e := range o.Even {
+		fingers := reports.Counted(int(e.Fingers), "finger", "fingers")
+		switch {
+		case i == 0 && e.Height == o.Height:
+			return "this one is: " + fingers
+		case i > 0:
+			text += ", "
+		}
+		text += w.Len(e.Height) + " (" + fingers + ")"
+	}
+	return text
 }
