@@ -379,7 +379,7 @@ func foldHeading(text string) string {
 	var out strings.Builder
 	for _, r := range strings.ToLower(text) {
 		switch {
-		case unicode.IsLetter(r) || unicode.IsDigit(r) || r == '²' || r == '³' || r == '±' || r == '+':
+		case unicode.IsLetter(r) || unicode.IsNumber(r) || r == '±' || r == '+': // ½ is a number, no mark to drop
 			out.WriteRune(r)
 		case r == '.' || r == '\'' || r == '’':
 		default:

@@ -85,7 +85,7 @@ func (l *line) kind() rowKind {
 		if isBlank(c.text) && c.kind == textCell {
 			continue
 		}
-		if c.kind == textCell && isTotalWord(c.text) && l.nameOf(c.col) != "Notes" {
+		if c.kind == textCell && isTotalWord(c.text) && l.nameOf(c.col) != "Notes" && !l.hasSizes() {
 			return totalRow
 		}
 		if filled++; c.kind == textCell {
@@ -103,6 +103,20 @@ func (l *line) kind() rowKind {
 		return remarkRow
 	}
 	return dataRow
+}
+
+// hasSizes reports whether the row names both a size and a wood: then it is a
+// line, even of a box that is called Total.
+func (l *line) hasSizes() bool {
+	filled := func(name string) bool {
+		h := l.t.columns[name]
+		c := (*cell)(nil)
+		if h != nil {
+			c = l.row.at(h.col)
+		}
+		return c != nil && !isBlank(c.text)
+	}
+	return filled("Length") && (filled("Wood") || filled("Woods"))
 }
 
 // saysNothing reports whether a row has neither sizes nor a number in its

@@ -170,6 +170,7 @@ func TestMess(t *testing.T) {
 		{"millimetres among inches", one("Boxes", heads, sound, sound, sound, box("Length", 90)), []finding{{orders.Warning, "Boxes!C5", "four times"}}},
 		{"a total that agrees", one("Boxes", heads, sound, []any{"Total", 6}), nil},
 		{"a total without a word", one("Boxes", heads, sound, []any{nil, 6}), nil},
+		{"a box of that name is no total", one("Boxes", heads, box("Box", "Total"), []any{"Total", 6}), nil},
 		{"a total that does not", one("Boxes", heads, sound, []any{"Total", 7}), []finding{{orders.Warning, "Boxes!B3", "add up to 6"}}},
 		{"headings again after a page", one("Boxes", heads, sound, heads, sound), nil},
 		{"a note between lines", one("Boxes", heads, sound, []any{"For the second stall:"}, sound), nil},

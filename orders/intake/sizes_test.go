@@ -79,3 +79,16 @@ func TestSizesOfPartsAndBoards(t *testing.T) {
 		t.Errorf("a column Size beside the sizes is no error: %+v", o.Problems)
 	}
 }
+
+// The thickness of a bottom or lid is never dropped, however it is written.
+func TestPanelsAreReadWhole(t *testing.T) {
+	for text, want := range map[string]measure.Length{
+		"lift-off": 0, "lift-off 1/4": measure.Inch / 4, `lift-off, ¼"`: measure.Inch / 4, "lift off ¼": measure.Inch / 4, "liftoff: 1/4 in cherry": measure.Inch / 4,
+		"lift-off ½ inch thick": measure.Inch / 2, "lift-off, 6 mm, birch ply": 6 * measure.Millimetre, "lift-off 6mm": 6 * measure.Millimetre, "Lift-Off .25": measure.Inch / 4,
+	} {
+		o := one("Boxes", append([]any{"Lid"}, heads...), append([]any{text}, sound...)).read(t)
+		if len(o.Boxes) != 1 || o.Boxes[0].Lid.Kind != orders.LiftOffLid || o.Boxes[0].Lid.Thickness != want {
+			t.Errorf("%q: %+v, %+v; want a lift-off lid of %v", text, o.Boxes, o.Problems, want)
+		}
+	}
+}
