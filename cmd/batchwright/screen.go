@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bufio"
 	"fmt"
 	"io"
 	"os"
@@ -23,51 +24,155 @@ func (c *common) show(tables []reports.Table) {
 	if c.json == "-" || c.output == "-" {
 		out = c.world.err
 	}
+	buffered := bufio.NewWriterSize(out, 64<<10)
 	for _, t := range tables {
-		printTable(out, t, c.world.getenv("NO_COLOR") == "")
+		g := newGrid(t, screenWidth(out))
+		g.bold = c.world.getenv("NO_COLOR") == "" && interactive(out)
+		g.print(buffered, t)
 	}
+	_ = buffered.Flush() // a screen that is gone has nobody to tell
 }
 
-func printTable(out io.Writer, t reports.Table, styled bool) {
-	w := table.NewWriter()
-	style := table.StyleLight
-	style.Options.SeparateRows = false
-	style.Format.Header = text.FormatDefault
-	if styled && interactive(out) {
-		style.Color.Header = text.Colors{text.Bold}
+// grid is a table on the screen. The library's own table takes a screen's time
+// for each thousand rows, and a rack has ten: this writes the same lines, in
+// its style, going over the cells twice.
+type grid struct {
+	head   []string
+	rows   [][]string // cells that were wrapped have line ends
+	widths []int
+	right  []bool // numbers end below each other
+	bold   bool   // the heading
+}
+
+func newGrid(t reports.Table, screen int) *grid {
+	n := len(t.Head)
+	g := &grid{widths: make([]int, n), right: make([]bool, n)}
+	for _, column := range t.Numbers {
+		g.right[column] = true
 	}
-	w.SetStyle(style)
-	w.AppendHeader(rowOf(t.Head))
+	most := max(14, (screen-3*n)/max(2, n-2))
+	g.head = g.fit(t.Head, most)
 	for _, row := range t.Rows {
-		w.AppendRow(rowOf(row))
+		g.rows = append(g.rows, g.fit(row, most))
 	}
-	w.SetColumnConfigs(columns(len(t.Head), screenWidth(out)))
-	if t.Title != "" {
-		fmt.Fprintln(out, t.Title)
-	}
-	if len(t.Rows) > 0 || len(t.Notes) == 0 {
-		fmt.Fprintln(out, w.Render())
-	}
-	for _, note := range t.Notes {
-		fmt.Fprintln(out, note)
-	}
+	return g
 }
 
-func rowOf(cells []string) table.Row {
-	row := make(table.Row, len(cells))
-	for i, c := range cells {
-		row[i] = c
+// fit wraps the cells of a row that are wider than most, and widens the columns
+// to what they hold then.
+func (g *grid) fit(cells []string, most int) []string {
+	row := make([]string, len(g.widths))
+	copy(row, cells)
+	for i, cell := range row {
+		cell = printable(cell)
+		width := cellWidth(cell)
+		if width > most || strings.Contains(cell, "\n") {
+			cell = wrap(cell, most)
+			width = text.LongestLineLen(cell)
+		}
+		row[i], g.widths[i] = cell, max(g.widths[i], width)
 	}
 	return row
 }
 
-// columns wraps long texts so that a table fits the screen.
-func columns(n, width int) []table.ColumnConfig {
-	configs := make([]table.ColumnConfig, n)
-	for i := range configs {
-		configs[i] = table.ColumnConfig{Number: i + 1, WidthMax: max(14, (width-3*n)/max(2, n-2)), WidthMaxEnforcer: wrap}
+func (g *grid) print(out *bufio.Writer, t reports.Table) {
+	if t.Title != "" {
+		fmt.Fprintln(out, printable(t.Title))
 	}
-	return configs
+	if len(t.Rows) > 0 || len(t.Notes) == 0 {
+		box := table.StyleLight.Box
+		g.rule(out, box.TopLeft, box.TopSeparator, box.TopRight)
+		g.row(out, g.head, g.bold)
+		g.rule(out, box.LeftSeparator, box.MiddleSeparator, box.RightSeparator)
+		for _, row := range g.rows {
+			g.row(out, row, false)
+		}
+		g.rule(out, box.BottomLeft, box.BottomSeparator, box.BottomRight)
+	}
+	for _, note := range t.Notes {
+		fmt.Fprintln(out, printable(note))
+	}
+}
+
+// rule draws a line across.
+func (g *grid) rule(out *bufio.Writer, left, between, right string) {
+	for _, width := range g.widths {
+		out.WriteString(left)
+		out.WriteString(strings.Repeat(table.StyleLight.Box.MiddleHorizontal, width+2))
+		left = between
+	}
+	out.WriteString(right + "\n")
+}
+
+// row writes one row, as many lines as its tallest cell has.
+func (g *grid) row(out *bufio.Writer, cells []string, bold bool) {
+	box := table.StyleLight.Box
+	for rest := cells; rest != nil; {
+		line := rest
+		line, rest = firstLines(rest)
+		for i, cell := range line {
+			out.WriteString(box.MiddleVertical)
+			g.cell(out, i, cell, bold)
+		}
+		out.WriteString(box.MiddleVertical + "\n")
+	}
+}
+
+func (g *grid) cell(out *bufio.Writer, column int, cell string, bold bool) {
+	gap := strings.Repeat(" ", g.widths[column]-cellWidth(cell))
+	before, after := " ", gap+" "
+	if g.right[column] {
+		before, after = gap+" ", " "
+	}
+	padded := before + cell + after
+	if bold {
+		padded = text.Bold.Sprint(padded)
+	}
+	out.WriteString(padded)
+}
+
+// firstLines parts the first lines of cells from the rest; nil is no rest.
+func firstLines(cells []string) (line, rest []string) {
+	tall := false
+	for _, cell := range cells {
+		tall = tall || strings.Contains(cell, "\n")
+	}
+	if !tall {
+		return cells, nil
+	}
+	line, rest = make([]string, len(cells)), make([]string, len(cells))
+	for i, cell := range cells {
+		line[i], rest[i], _ = strings.Cut(cell, "\n")
+	}
+	return line, rest
+}
+
+// cellWidth is how many places a text takes on the screen.
+func cellWidth(cell string) int {
+	for i := range len(cell) {
+		if cell[i] >= 0x80 {
+			return text.StringWidth(cell)
+		}
+	}
+	return len(cell)
+}
+
+// printable shows control characters as pictures: a text from somebody's
+// workbook never steers the screen.
+func printable(s string) string {
+	steers := func(r rune) bool { return r < ' ' && r != '\n' || r >= 0x7f && r < 0xa0 }
+	if strings.IndexFunc(s, steers) < 0 {
+		return s
+	}
+	return strings.Map(func(r rune) rune {
+		switch {
+		case !steers(r):
+			return r
+		case r < ' ':
+			return '␀' + r
+		}
+		return '␡'
+	}, s)
 }
 
 // wrap wraps each line of a text by itself.

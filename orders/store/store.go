@@ -128,7 +128,24 @@ func (s *Shop) Close() error {
 // that it is there whole or not at all.
 type Tx struct {
 	*sql.Tx
-	Now time.Time // when the change is made
+	Now      time.Time // when the change is made
+	prepared map[string]*sql.Stmt
+}
+
+func newTx(tx *sql.Tx, now time.Time) *Tx { return &Tx{tx, now.UTC(), map[string]*sql.Stmt{}} }
+
+// Exec carries out one statement. It is prepared once a transaction: a rack of
+// thousands of boards is written a board at a time.
+func (t *Tx) Exec(query string, args ...any) (sql.Result, error) {
+	stmt := t.prepared[query]
+	if stmt == nil {
+		var err error
+		if stmt, err = t.Prepare(query); err != nil {
+			return nil, err
+		}
+		t.prepared[query] = stmt
+	}
+	return stmt.Exec(args...)
 }
 
 // Update carries out one change and says in words what it was; empty words mean
@@ -139,7 +156,7 @@ func (s *Shop) Update(ctx context.Context, who string, do func(*Tx) (what string
 	if err != nil {
 		return s.explain("begin a change of", err)
 	}
-	t := &Tx{tx, s.now().UTC()}
+	t := newTx(tx, s.now())
 	what, err := do(t)
 	if err == nil && what != "" {
 		_, err = t.Exec("INSERT INTO history (at, who, what) VALUES (?, ?, ?)", Time(t.Now), who, what)
@@ -159,7 +176,7 @@ func (s *Shop) Try(ctx context.Context, do func(*Tx) (what string, err error)) e
 	if err != nil {
 		return s.explain("begin a trial on", err)
 	}
-	_, err = do(&Tx{tx, s.now().UTC()})
+	_, err = do(newTx(tx, s.now()))
 	return errors.Join(s.explain("try a change on", err), ignoreDone(tx.Rollback()))
 }
 
@@ -169,7 +186,7 @@ func (s *Shop) View(ctx context.Context, do func(*Tx) error) error {
 	if err != nil {
 		return s.explain("read", err)
 	}
-	err = do(&Tx{tx, s.now().UTC()})
+	err = do(newTx(tx, s.now()))
 	return errors.Join(s.explain("read", err), ignoreDone(tx.Rollback()))
 }
 

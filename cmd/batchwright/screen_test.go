@@ -1,0 +1,84 @@
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/jedib0t/go-pretty/v6/table"
+	"github.com/jedib0t/go-pretty/v6/text"
+	"pgregory.net/rapid"
+
+	"batchwright/reports"
+)
+
+// The screen's tables are, to the byte, what the table library makes of them.
+func TestTablesAreThoseOfTheLibrary(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		cell := rapid.OneOf(rapid.StringMatching(`([a-z0-9,.¾×é]{1,9} ){0,6}[a-z0-9¾]{1,20}`), rapid.SampledFrom([]string{"", "two\nlines", "a word\n\nand another one that goes on and on", "W1"}))
+		n := rapid.IntRange(1, 6).Draw(t, "columns")
+		row := func() []string { return rapid.SliceOfN(cell, n, n).Draw(t, "row") }
+		in := reports.Table{Head: row()}
+		for range rapid.IntRange(1, 6).Draw(t, "rows") {
+			in.Rows = append(in.Rows, row())
+		}
+		if rapid.Bool().Draw(t, "numbers") {
+			in.Numbers = []int{n - 1}
+		}
+		screen := rapid.IntRange(41, 160).Draw(t, "screen")
+		var got bytes.Buffer
+		out := bufio.NewWriter(&got)
+		newGrid(in, screen).print(out, in)
+		if err := out.Flush(); err != nil {
+			t.Fatal(err)
+		}
+		if want := byLibrary(in, screen); got.String() != want {
+			t.Fatalf("got\n%s\nwant\n%s", got.String(), want)
+		}
+	})
+}
+
+func byLibrary(t reports.Table, screen int) string {
+	rowOf := func(cells []string) (row table.Row) {
+		for _, c := range cells {
+			row = append(row, c)
+		}
+		return row
+	}
+	w := table.NewWriter()
+	style := table.StyleLight
+	style.Format.Header = text.FormatDefault
+	w.SetStyle(style)
+	w.AppendHeader(rowOf(t.Head))
+	for _, row := range t.Rows {
+		w.AppendRow(rowOf(row))
+	}
+	var configs []table.ColumnConfig
+	n := len(t.Head)
+	for i := range n {
+		c := table.ColumnConfig{Number: i + 1, WidthMax: max(14, (screen-3*n)/max(2, n-2)), WidthMaxEnforcer: wrap}
+		if slices.Contains(t.Numbers, i) {
+			c.Align, c.AlignHeader = text.AlignRight, text.AlignRight
+		}
+		configs = append(configs, c)
+	}
+	w.SetColumnConfigs(configs)
+	return w.Render() + "\n"
+}
+
+// What stands in a cell of somebody's workbook is shown, and never carried out
+// by the terminal.
+func TestTextsDoNotSteerTheScreen(t *testing.T) {
+	for _, hostile := range []string{"\x1b[2J", "\x1b]0;title\a", "a\rb", "\b\b", "\u009b31m", "\x7f", "tab\there"} {
+		in := reports.Table{Title: hostile, Head: []string{hostile}, Rows: [][]string{{hostile}}, Notes: []string{hostile}}
+		var got bytes.Buffer
+		out := bufio.NewWriter(&got)
+		newGrid(in, 80).print(out, in)
+		_ = out.Flush()
+		if strings.ContainsFunc(got.String(), func(r rune) bool { return r < ' ' && r != '\n' || r >= 0x7f && r < 0xa0 }) {
+			t.Errorf("%q reaches the terminal as it is: %q", hostile, got.String())
+		}
+	}
+}
