@@ -65,6 +65,13 @@ func (m *Meter) Over() bool { return m.why != "" }
 // Why returns the reason the search had to end, "" while it may go on.
 func (m *Meter) Why() Stop { return m.why }
 
+// End ends the search for a reason of the searcher's own, unless it has ended.
+func (m *Meter) End(why Stop) {
+	if m.why == "" {
+		m.why = why
+	}
+}
+
 // Spent returns the work recorded so far.
 func (m *Meter) Spent() int64 { return m.spent }
 

@@ -14,29 +14,40 @@ const (
 // is spent.
 func FillPlate(plate Plate, parts []Part, rules Rules, budget Budget) Filling {
 	m := NewMeter(budget, fillWork)
-	out := Filling{Made: make([]int, len(parts))}
-	var best *plan
-	firsts := rules.firsts()
-	for k, first := range firsts {
-		rules.First = first
-		part := m.Part(workLeft(m) / int64(len(firsts)-k))
-		s := single{plate: plate, parts: parts, rules: rules, m: part}
-		s.run()
-		m.Absorb(part)
-		out.Bound = max(out.Bound, s.bound)
-		if s.value > out.Value {
-			out.Value, best = s.value, s.plan
-		}
-	}
-	best.count(out.Made)
-	out.Tree = best.layout(newPlainBoard(plate, rules))
-	out.Work, out.Stop = m.Spent(), m.Why()
+	best, bound := fillOne(plate, parts, rules, m)
+	out := newFilling(best, plate, parts, rules)
+	out.Bound, out.Work, out.Stop = max(bound, out.Value), m.Spent(), m.Why()
 	if out.Value >= out.Bound {
 		out.Stop = StopProven
 	} else if out.Stop == "" {
 		out.Stop = StopBudget
 	}
 	return out
+}
+
+// newFilling writes out how a plate is cut by p.
+func newFilling(p *plan, plate Plate, parts []Part, rules Rules) Filling {
+	f := Filling{Tree: p.layout(newPlainBoard(plate, rules)), Made: make([]int, len(parts)), Value: valueOf(p, parts)}
+	p.count(f.Made)
+	return f
+}
+
+// fillOne returns the best plan it finds for one plate, and a bound.
+func fillOne(plate Plate, parts []Part, rules Rules, m *Meter) (best *plan, bound int64) {
+	firsts := rules.firsts()
+	value := int64(0)
+	for k, first := range firsts {
+		rules.First = first
+		part := m.Part(workLeft(m) / int64(len(firsts)-k))
+		s := single{plate: plate, parts: parts, rules: rules, m: part}
+		s.run()
+		m.Absorb(part)
+		bound = max(bound, s.bound)
+		if s.value > value {
+			value, best = s.value, s.plan
+		}
+	}
+	return best, bound
 }
 
 // firsts lists the ways the first cut is tried.

@@ -50,6 +50,7 @@ type catch struct {
 
 // hunt searches the plates of g.
 func (s *stock2d) hunt(g *group, h hunt) catch {
+	s.exchangeNews()
 	bonus, any := make([]int64, len(g.kinds)), false
 	for r, k := range g.kinds {
 		bonus[r] = h.bonus[k]

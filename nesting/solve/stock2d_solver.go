@@ -24,6 +24,8 @@ type stock2d struct {
 	rounds  int       // greedy solutions made
 	repairs int       // small problems solved
 	small   bool      // this is one
+	partner *partner  // the search beside this one, nil for none
+	heard   []cut2d   // fillings from it that the master does not know
 }
 
 // kind is one kind of plate.
@@ -76,8 +78,18 @@ func (s *stock2d) run() {
 	if s.proven() || s.m.Over() {
 		return
 	}
+	if s.small {
+		s.prove()
+		return
+	}
+	s.runTandem(s.prove)
+}
+
+// prove raises the bound with the master's columns and dives for whole plates.
+func (s *stock2d) prove() {
 	s.generate()
 	for round := 0; !s.proven() && !s.m.Over(); round++ {
+		s.learn()
 		if !s.small {
 			s.repair()
 		}
@@ -94,6 +106,14 @@ func (s *stock2d) run() {
 			}
 		}
 	}
+}
+
+// learn adds the fillings heard of to the master.
+func (s *stock2d) learn() {
+	for _, c := range s.heard {
+		s.master.add(s, c)
+	}
+	s.heard = nil
 }
 
 // close tries to settle the question among all columns that matter.
