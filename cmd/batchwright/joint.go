@@ -46,7 +46,7 @@ func jointCommand(c *common) *cobra.Command {
 		RunE:  func(cmd *cobra.Command, _ []string) error { return c.joint(cmd.Context(), &f) },
 	}
 	f.add(c, cmd)
-	cmd.Flags().StringVar(&f.pattern, "pattern", "", "a decorative `PATTERN` from the marked edge: \"1/4 1/2 3/4\", \"repeat 1/4 1/2\", \"key 3/4\", \"rising 1/4 to 3/4\"; \"pin\" before it starts with a pin")
+	cmd.Flags().StringVar(&f.pattern, "pattern", "", "a decorative `PATTERN` from the marked edge: \"1/4 1/2 3/4\", \"repeat 1/4 1/2\", \"key 3/4\", \"rising 1/4 to 3/4\", \"mirrored 1/4 to 3/4\"; \"pin\" before it starts with a pin")
 	cmd.Flags().StringVar(&f.card, "card", "", "write the count card of the best program to the workbook `FILE`")
 	c.jsonFlag(cmd)
 	cmd.AddCommand(jointMapCommand(c), jointCornerCommand(c), jointLostCommand(c), jointBudgetCommand(c))

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"batchwright/jigplan/check"
@@ -22,7 +23,7 @@ type patternJSON struct {
 
 // pattern answers a decorative joint.
 func (c *common) pattern(f *jointFlags, q joint.Request) error {
-	p, err := joint.ParsePattern(f.pattern, q.Finger, q.Heights[0], q.Settings.Reading())
+	p, err := joint.ParsePattern(f.pattern, q.Finger, slices.Max(q.Heights), q.Settings.Reading())
 	if err != nil {
 		return exit{exitUsage, err}
 	}

@@ -53,8 +53,9 @@ func nudge(b *orders.Box, wall *orders.Part, s *orders.Settings) (measure.Length
 		note.Did = fmt.Sprintf("the height comes out in %d whole fingers as it is", even.Fingers)
 		return 0, note
 	}
-	note.Did = fmt.Sprintf("the walls are made %s %s high instead of %s: %d whole fingers",
-		even.Height.Show(unit), unit, height.Show(unit), even.Fingers)
+	note.Did = fmt.Sprintf("the walls are made %s %s high instead of %s: %d whole fingers, and %s %s %s wood in the width of every wall",
+		even.Height.Show(unit), unit, height.Show(unit), even.Fingers,
+		max(even.Height-height, height-even.Height).Show(unit), unit, moreOrLess(even.Height > height))
 	return even.Height - height, note
 }
 
@@ -67,4 +68,11 @@ func firstWalls(all []orders.Part) map[int]*orders.Part {
 		}
 	}
 	return walls
+}
+
+func moreOrLess(more bool) string {
+	if more {
+		return "more"
+	}
+	return "less"
 }

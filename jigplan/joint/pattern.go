@@ -2,6 +2,7 @@ package joint
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"batchwright/orders/measure"
@@ -14,12 +15,16 @@ type Pattern struct {
 	PinFirst bool // row A shows a pin at its marked edge
 	Repeats  bool // the list goes on to the other edge
 	Centred  bool // the list's middle is the board's middle
+	Fills    bool // the widths may give way so that the list fills the tallest board
+	Mirrored bool // the list reads the same from both edges, and must stay so
 }
 
 // ParsePattern reads a list of widths ("1/4 1/2 3/4", from the marked edge,
-// slot first), or one of three rules: "key W" is one finger of width W in the
+// slot first), or one of four rules: "key W" is one finger of width W in the
 // middle of regular ones; "rising W to V" widens from one edge to the other;
-// "repeat W V ..." goes on to the edge. "pin" before a list starts with a pin.
+// "mirrored W to V" widens from both edges to the middle, so that boards that
+// are all alike mate turned; "repeat W V ..." goes on to the edge. "pin" before
+// a list starts with a pin. height is the tallest board's.
 func ParsePattern(text string, finger, height measure.Length, how measure.Reading) (Pattern, error) {
 	words := strings.Fields(strings.ToLower(strings.NewReplacer(",", " ", ";", " ").Replace(text)))
 	if how.DecimalComma {
@@ -31,7 +36,7 @@ func ParsePattern(text string, finger, height measure.Length, how measure.Readin
 		switch words[0] {
 		case "pin", "slot":
 			p.PinFirst = words[0] == "pin"
-		case "key", "rising", "repeat":
+		case "key", "rising", "mirrored", "repeat":
 			rule = words[0]
 		default:
 			rule = "list"
@@ -48,9 +53,11 @@ func ParsePattern(text string, finger, height measure.Length, how measure.Readin
 	case rule == "key" && len(widths) == 1:
 		p.Widths, p.Centred = keyWidths(widths[0], finger, height), true
 	case rule == "rising" && len(widths) == 2:
-		p.Widths, p.Centred = risingWidths(widths[0], widths[1], height), true
-	case rule == "key" || rule == "rising":
-		return p, fmt.Errorf("pattern %q: write %q", text, map[string]string{"key": "key 3/4", "rising": "rising 1/4 to 3/4"}[rule])
+		p.Widths, p.Centred, p.Fills = risingWidths(widths[0], widths[1], height), true, true
+	case rule == "mirrored" && len(widths) == 2:
+		p.Widths, p.Centred, p.Fills, p.Mirrored = mirroredWidths(widths[0], widths[1], height), true, true, true
+	case rule == "key" || rule == "rising" || rule == "mirrored":
+		return p, fmt.Errorf("pattern %q: write %q", text, map[string]string{"key": "key 3/4", "rising": "rising 1/4 to 3/4", "mirrored": "mirrored 1/4 to 3/4"}[rule])
 	}
 	if len(p.Widths) < 1 || len(p.Widths) > maxFeatures {
 		return p, fmt.Errorf("pattern %q has %d features: between 1 and %d", text, len(p.Widths), maxFeatures)
@@ -117,4 +124,13 @@ func risingWidths(from, to, height measure.Length) []measure.Length {
 		out = append(out, from+measure.Length(measure.Frac(int64(to-from)*i, n-1).Round()))
 	}
 	return out
+}
+
+// mirroredWidths rises from either edge to the middle: an even list, whose
+// slots and pins change places when it is read backwards.
+func mirroredWidths(edge, middle, height measure.Length) []measure.Length {
+	out := risingWidths(edge, middle, height/2)
+	back := slices.Clone(out)
+	slices.Reverse(back)
+	return append(out, back...)
 }

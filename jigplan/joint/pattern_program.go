@@ -25,7 +25,7 @@ func (w workshop) answer(c *comb) PatternAnswer {
 		out.Turned = &p
 		out.Mating = slices.Insert(out.Mating, 0, ByTurning)
 	}
-	if c.shift > 0 && w.q.RowA == w.q.RowB && c.spacer().Cmp(c.height.Ratio()) <= 0 {
+	if c.shift > 0 && w.q.RowA == w.q.RowB && c.spacer().Cmp(c.tallest()) <= 0 {
 		out.Candidate = Candidate{Program: w.patternCard(c, jigplan.BothRows), FingerError: c.miss}
 		out.Mating = slices.Insert(out.Mating, 0, BySpacer)
 	}
@@ -46,8 +46,10 @@ func (c *comb) spacer() measure.Ratio {
 
 // patternCard is the program of one row, or of both behind the spacer.
 func (w workshop) patternCard(c *comb, rows jigplan.Rows) jigplan.Program {
-	h := c.height.Ratio()
-	boards := []board{{measure.Ratio{}, h}}
+	var boards []board
+	for _, b := range c.boards {
+		boards = append(boards, board{b.shim, b.shim.Add(b.height.Ratio())})
+	}
 	teeth := c.teeth(rows, 0, len(c.units))
 	p := jigplan.Program{
 		Rows: rows, Lead: c.lead, StopsPerTurn: int(c.stops), Kerf: c.kerf.Length(), Fit: c.fitOf(),
@@ -60,22 +62,26 @@ func (w workshop) patternCard(c *comb, rows jigplan.Rows) jigplan.Program {
 	case jigplan.BothRows:
 		p.Spacer = c.spacer()
 		p.Period = p.Spacer.Times(2)
-		boards = append(boards, board{p.Spacer, p.Spacer.Add(h)})
+		for _, b := range slices.Clone(boards) {
+			boards = append(boards, board{b.low.Add(p.Spacer), b.high.Add(p.Spacer)})
+		}
 		teeth = c.teeth(jigplan.OnlyA, -c.shift, len(c.units)+2*c.shift)
 	}
 	writeSteps(&p, c.trim(teeth, boards, c.grazeOf()))
-	p.Heights = []jigplan.Height{c.patternHeight()}
+	for _, b := range c.boards {
+		p.Heights = append(p.Heights, c.heightOf(b))
+	}
 	p.Warnings = append(slices.Clone(w.warnings), w.cardWarnings(p)...)
 	return p
 }
 
-func (c *comb) patternHeight() jigplan.Height {
-	out := jigplan.Height{Height: c.height, Layout: EdgeLayout}
+func (c *comb) heightOf(b combBoard) jigplan.Height {
+	out := jigplan.Height{Height: b.height, Shim: b.shim, Layout: EdgeLayout}
 	if c.start.Sign() != 0 {
 		out.Layout = "centred"
 	}
-	out.ALow, out.AHigh = edgesOf(c.kerfWidths(jigplan.OnlyA), c.height, c.grazeOf())
-	out.BLow, out.BHigh = edgesOf(c.kerfWidths(jigplan.OnlyB), c.height, c.grazeOf())
+	out.ALow, out.AHigh = c.edgesOf(jigplan.OnlyA, b)
+	out.BLow, out.BHigh = c.edgesOf(jigplan.OnlyB, b)
 	out.SmallestAtAll = lesser(lesser(out.ALow.Width, out.AHigh.Width), lesser(out.BLow.Width, out.BHigh.Width))
 	return out
 }
@@ -83,6 +89,7 @@ func (c *comb) patternHeight() jigplan.Height {
 // turned is the pattern laid so that a board turned edge for edge is its own
 // mate: read from the other edge, slots and pins have changed places. It is
 // centred, and a quarter of the fit lower, which shares the fit out evenly.
+// Several heights share it only when each is centred.
 func (c *comb) turned() (*comb, bool) {
 	n := len(c.units)
 	for i := range n {
@@ -90,8 +97,8 @@ func (c *comb) turned() (*comb, bool) {
 			return nil, false
 		}
 	}
-	middle := c.height.Ratio().Sub(c.length()).Over(2)
-	if n%2 != 0 || c.start.Sub(middle).Abs().Cmp(c.grazeOf()) > 0 {
+	middle := c.tallest().Sub(c.length()).Over(2)
+	if n%2 != 0 || !c.centred && len(c.boards) > 1 || c.start.Sub(middle).Abs().Cmp(c.grazeOf()) > 0 {
 		return nil, false
 	}
 	t := *c

@@ -31,22 +31,21 @@ type PatternAnswer struct {
 // SolvePattern fits a pattern to the index: every feature becomes a whole
 // number of units, and row B's slots are as much wider than row A's pins as
 // everywhere else, so the fit is one for all. A feature needs room for one
-// cut in the row that shows it as a slot.
+// cut in the row that shows it as a slot. Lower boards show what their height
+// holds of the tallest one's pattern: from the marked edge, or of a centred
+// one its middle.
 func SolvePattern(q Request, p Pattern) (PatternAnswer, error) {
 	w, err := q.workshop()
 	if err != nil {
 		return PatternAnswer{}, err
 	}
-	if len(q.Heights) != 1 {
-		return PatternAnswer{}, fmt.Errorf("a pattern is laid out for one height, not for %d", len(q.Heights))
-	}
 	var best *comb
 	low, high := w.fitRange()
-	why := w.why(low, high, q.Finger, nil)
+	no := refusal{why: w.why(low, high, q.Finger, nil)}
 	for m := low; m <= high; m++ {
 		c, wrong := w.comb(p, m)
-		if wrong != "" {
-			why = wrong
+		if wrong.why != "" {
+			no = wrong
 			continue
 		}
 		if best == nil || c.miss.Cmp(best.miss) < 0 {
@@ -54,22 +53,37 @@ func SolvePattern(q Request, p Pattern) (PatternAnswer, error) {
 		}
 	}
 	if best == nil {
-		return PatternAnswer{Refused: &jigplan.Refusal{Why: why, Nearest: w.nearPattern(p)}}, nil
+		if no.nearest == "" {
+			no.nearest = w.nearPattern(p)
+		}
+		return PatternAnswer{Refused: &jigplan.Refusal{Why: no.why, Nearest: no.nearest}}, nil
 	}
 	return w.answer(best), nil
 }
 
-// comb is a pattern in index units, laid on a board.
+// refusal is why a pattern cannot be, and where it is known what would do.
+type refusal struct{ why, nearest string }
+
+// comb is a pattern in index units, laid on the boards.
 type comb struct {
 	screw
 	m        int64
 	units    []int64 // of each feature, first cut to last of the slot that shows it
 	pinFirst bool
-	start    measure.Ratio // nominal start of the first feature, from the marked edge
-	height   measure.Length
+	centred  bool
+	start    measure.Ratio // nominal start of the first feature, from the tallest board's marked edge
+	boards   []combBoard   // rising; the last stands at the stop
 	miss     measure.Ratio // the worst feature's error
 	shift    int           // features after which the pattern is its own opposite; 0: never
 }
+
+// combBoard is one board height on the comb.
+type combBoard struct {
+	height measure.Length
+	shim   measure.Ratio
+}
+
+func (c *comb) tallest() measure.Ratio { return c.boards[len(c.boards)-1].height.Ratio() }
 
 func (c *comb) fitOf() measure.Ratio { return c.fit(c.m) }
 
@@ -91,27 +105,83 @@ func (c *comb) at(i int) int64 {
 	return c.units[i]
 }
 
-// comb fits the features to the index; wrong says why it cannot be.
-func (w workshop) comb(p Pattern, m int64) (c *comb, wrong string) {
-	c = &comb{screw: w.screw, m: m, pinFirst: p.PinFirst, height: w.q.Heights[0]}
-	widths := p.Widths
-	for _, width := range widths {
-		units := max(0, width.Ratio().Div(c.unit()).Sub(measure.Frac(m-1, 2)).Floor()) // in a tie the wider
+// comb fits the features to the index, or says why that cannot be.
+func (w workshop) comb(p Pattern, m int64) (*comb, refusal) {
+	c := &comb{screw: w.screw, m: m, pinFirst: p.PinFirst, centred: p.Centred, boards: w.combBoards(p.Centred)}
+	c.units = c.nearestUnits(p.Widths)
+	if p.Fills {
+		c.units = c.filling(p)
+	}
+	for i, width := range p.Widths {
+		units := c.units[i]
 		miss := c.nominal(units).Sub(width.Ratio()).Abs()
-		if miss.Cmp(c.unit().Over(2)) > 0 || units+m < 1 {
-			return nil, fmt.Sprintf("a finger of %s: even one cut makes it %s", w.say(width.Ratio()), w.say(c.nominal(0)))
+		if !p.Fills && miss.Cmp(c.unit().Over(2)) > 0 || units+m < 1 {
+			return nil, refusal{why: fmt.Sprintf("a finger of %s: even one cut makes it %s", w.say(width.Ratio()), w.say(c.nominal(0)))}
 		}
 		if units > 0 && c.greatestStep() < 1 {
-			return nil, fmt.Sprintf("the smallest step %s leaves fins under a kerf of %s", w.say(c.unit()), w.say(c.kerf))
+			return nil, refusal{why: fmt.Sprintf("the smallest step %s leaves fins under a kerf of %s", w.say(c.unit()), w.say(c.kerf))}
 		}
-		c.units = append(c.units, units)
 		c.miss = greater(c.miss, miss)
 	}
 	c.findShift(p.Repeats)
 	if p.Repeats {
 		c.repeat()
 	}
-	return c, w.layComb(c, p)
+	return c, w.layComb(c)
+}
+
+// combBoards stands the heights so that one comb serves them all.
+func (w workshop) combBoards(centred bool) []combBoard {
+	heights := slices.Compact(slices.Sorted(slices.Values(w.q.Heights)))
+	tallest := heights[len(heights)-1]
+	var out []combBoard
+	for _, h := range heights {
+		b := combBoard{height: h}
+		if centred {
+			b.shim = (tallest - h).Ratio().Over(2)
+		}
+		out = append(out, b)
+	}
+	return out
+}
+
+// nearestUnits rounds every width for itself, in a tie to the wider.
+func (c *comb) nearestUnits(widths []measure.Length) []int64 {
+	var out []int64
+	for _, width := range widths {
+		out = append(out, max(0, width.Ratio().Div(c.unit()).Sub(measure.Frac(c.m-1, 2)).Floor()))
+	}
+	return out
+}
+
+// filling makes the widths a little wider or narrower, all alike, so that the
+// list fills the tallest board: every boundary goes to the nearest step.
+func (c *comb) filling(p Pattern) []int64 {
+	sum := measure.Length(0)
+	for _, width := range p.Widths {
+		sum += width
+	}
+	widths, room := p.Widths, c.tallest()
+	if p.Mirrored {
+		widths, room = widths[:len(widths)/2], room.Over(2)
+	}
+	var out []int64
+	var want, at measure.Ratio
+	for _, width := range widths {
+		want = want.Add(width.Ratio().Mul(c.tallest()).Over(int64(sum)))
+		units := max(0, want.Sub(at).Div(c.unit()).Sub(measure.Frac(c.m-1, 2)).Floor())
+		at = at.Add(c.nominal(units))
+		out = append(out, units)
+	}
+	for ; at.Cmp(room) < 0; at = at.Add(c.unit()) {
+		out[len(out)-1]++
+	}
+	if p.Mirrored {
+		back := slices.Clone(out)
+		slices.Reverse(back)
+		out = append(out, back...)
+	}
+	return out
 }
 
 // findShift looks for an odd number of features after which slot and pin have
@@ -144,7 +214,7 @@ func (c *comb) findShift(repeats bool) {
 // repeat writes the list again and again until it is longer than the board.
 func (c *comb) repeat() {
 	list := slices.Clone(c.units)
-	for c.length().Cmp(c.height.Ratio()) < 0 && len(c.units) < 4*maxFeatures {
+	for c.length().Cmp(c.tallest()) < 0 && len(c.units) < 4*maxFeatures {
 		c.units = append(c.units, list...)
 	}
 }
@@ -155,55 +225,6 @@ func (c *comb) length() measure.Ratio {
 		sum = sum.Add(c.nominal(units))
 	}
 	return sum
-}
-
-// layComb puts the pattern on the board and looks at the edges.
-func (w workshop) layComb(c *comb, p Pattern) (wrong string) {
-	length, height := c.length(), c.height.Ratio()
-	if p.Centred {
-		c.start = height.Sub(length).Over(2)
-	}
-	if end := c.start.Add(length); end.Cmp(height.Sub(greater(c.fitOf(), measure.Ratio{}))) < 0 {
-		return fmt.Sprintf("the pattern is %s long, the board %s high: add features of %s in all, or make the board %s",
-			w.say(length), w.say(height), w.say(height.Sub(end)), w.say(length))
-	}
-	whole := []board{{measure.Ratio{}, height}}
-	for _, row := range []jigplan.Rows{jigplan.OnlyA, jigplan.OnlyB} {
-		if !slices.ContainsFunc(c.teeth(row, 0, len(c.units)), func(t tooth) bool { return len(c.bitten(t, whole, c.grazeOf())) > 0 }) {
-			return fmt.Sprintf("row %s would have no slot on a board of %s: name at least two features that reach it", row, w.say(height))
-		}
-		low, high := edgesOf(c.kerfWidths(row), c.height, c.grazeOf())
-		for _, e := range []jigplan.Edge{low, high} {
-			if e.Width.Cmp(lesser(c.narrowest().Over(2), thinnest.Ratio())) < 0 {
-				return fmt.Sprintf("height %s leaves a sliver of %s at an edge of row %s: heights that come out even are %s",
-					w.say(height), w.say(e.Width), row, w.evenList(c))
-			}
-		}
-	}
-	return ""
-}
-
-func (c *comb) grazeOf() measure.Ratio { return greater(c.fitOf().Over(2), measure.Ratio{}) }
-
-func (c *comb) narrowest() measure.Ratio { return c.nominal(slices.Min(c.units)) }
-
-// evenList is the board heights at which the pattern ends with a whole
-// feature, nearest the board.
-func (w workshop) evenList(c *comb) string {
-	var below, above measure.Ratio
-	at := c.start
-	for _, units := range c.units {
-		at = at.Add(c.nominal(units))
-		if at.Cmp(c.height.Ratio()) <= 0 {
-			below = at
-		} else if above.Sign() == 0 {
-			above = at
-		}
-	}
-	if above.Sign() == 0 {
-		return w.say(below)
-	}
-	return w.say(below) + " and " + w.say(above)
 }
 
 // teeth are the slots of a row, from the marked edge of its board (row B's
@@ -232,26 +253,4 @@ func (c *comb) kerfWidths(row jigplan.Rows) []board {
 		out = append(out, board{t.start, t.start.Add(c.width(t))})
 	}
 	return out
-}
-
-// edgesOf is what slots leave at a board's two edges, grazes left out.
-func edgesOf(slots []board, height measure.Length, graze measure.Ratio) (low, high jigplan.Edge) {
-	h := height.Ratio()
-	low, high = jigplan.Edge{Width: h}, jigplan.Edge{Width: h}
-	for _, s := range slots {
-		switch {
-		case s.high.Cmp(graze) <= 0 || h.Sub(s.low).Cmp(graze) <= 0:
-			continue
-		case s.low.Sign() <= 0:
-			low = jigplan.Edge{Notch: true, Width: s.high}
-		case !low.Notch:
-			low.Width = lesser(low.Width, s.low)
-		}
-		if s.high.Cmp(h) >= 0 {
-			high = jigplan.Edge{Notch: true, Width: h.Sub(s.low)}
-		} else {
-			high = jigplan.Edge{Width: h.Sub(s.high)}
-		}
-	}
-	return low, high
 }

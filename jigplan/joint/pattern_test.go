@@ -68,7 +68,7 @@ func soundPattern(t interface{ Errorf(string, ...any) }, a PatternAnswer) {
 func TestEveryPatternIsSound(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		q := anyRequest(t)
-		q.Heights = q.Heights[:1]
+		q.Heights = q.Heights[:1+rapid.IntRange(0, len(q.Heights)-1).Draw(t, "more heights")]
 		q.Settings.FitAtMost = q.Settings.BladeKerf / 2
 		p := Pattern{
 			PinFirst: rapid.Bool().Draw(t, "pin first"),
@@ -113,6 +113,7 @@ func TestParsePattern(t *testing.T) {
 		{"key 3/4", "1/4", 11, false},
 		{"key 1/2", "1/2", 11, false},
 		{"rising 1/4 to 3/4", "1/4", 6, false},
+		{"mirrored 1/4 to 3/4", "1/4", 6, false},
 	} {
 		p, err := ParsePattern(c.text, measure.Inch/4, 3*measure.Inch, inches)
 		if err != nil || len(p.Widths) != c.count || p.PinFirst != c.pinFirst || p.Widths[0].Fraction() != c.first {
