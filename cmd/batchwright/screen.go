@@ -119,16 +119,24 @@ func (g *grid) row(out *bufio.Writer, cells []string, bold bool) {
 }
 
 func (g *grid) cell(out *bufio.Writer, column int, cell string, bold bool) {
-	gap := strings.Repeat(" ", g.widths[column]-cellWidth(cell))
-	before, after := " ", gap+" "
+	gap := g.widths[column] - cellWidth(cell)
+	before, after := 1, gap+1
 	if g.right[column] {
-		before, after = gap+" ", " "
+		before, after = gap+1, 1
 	}
-	padded := before + cell + after
 	if bold {
-		padded = text.Bold.Sprint(padded)
+		out.WriteString(text.Bold.Sprint(strings.Repeat(" ", before) + cell + strings.Repeat(" ", after)))
+		return
 	}
-	out.WriteString(padded)
+	spaces(out, before)
+	out.WriteString(cell)
+	spaces(out, after)
+}
+
+func spaces(out *bufio.Writer, n int) {
+	for range n {
+		out.WriteByte(' ')
+	}
 }
 
 // firstLines parts the first lines of cells from the rest; nil is no rest.
