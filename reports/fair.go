@@ -14,7 +14,11 @@ func FairSummary(f *jigplan.Fair) []Table {
 	if found := NotNotes(f.Problems); len(found) > 0 {
 		out = append(out, ProblemTable(found))
 	}
-	return append(out, FairMix(f), FairFacts(f), FairLimits(f))
+	out = append(out, FairMix(f), FairFacts(f), FairLimits(f))
+	if len(f.Past) > 0 {
+		out = append(out, FairPast(f))
+	}
+	return out
 }
 
 // FairName is the fair's name, or just that.
@@ -27,7 +31,7 @@ func FairName(f *jigplan.Fair) string {
 
 // FairMix is what is brought, a box and wood a row.
 func FairMix(f *jigplan.Fair) Table {
-	t := Table{Title: "What to bring to " + FairName(f), Head: []string{"Box", "Wood", "Make", "Finish half-made", "From hand", "Bring", "Price", "Alone", "Why none"}, Numbers: []int{2, 3, 4, 5, 7}}
+	t := Table{Title: "What to bring to " + FairName(f), Head: []string{"Box", "Wood", "Make", "Finish half-made", "From hand", "Bring", "Price", "Alone", "Why none"}, Numbers: []int{2, 3, 4, 5, 6, 7}}
 	for i := range f.Stalls {
 		s := &f.Stalls[i]
 		why := ""
@@ -36,7 +40,7 @@ func FairMix(f *jigplan.Fair) Table {
 		}
 		t.Add(s.Name, s.Wood, s.New, s.Half, s.Made, s.Brought(), s.Price.String(), s.Alone, why)
 	}
-	t.Note("Alone: what would be brought if nothing were shared, by the newsvendor rule on whole boxes (demand cut at the halves).")
+	t.Note("Alone: what would be brought if nothing were shared, by the newsvendor rule on whole boxes (demand cut at the halves). From hand: finished ones that are there.")
 	return t
 }
 
@@ -46,9 +50,12 @@ func FairFacts(f *jigplan.Fair) Table {
 	t := Table{Title: "The fair", Head: []string{"", ""}}
 	t.Add("The boxes bring", Amount(f.Expected, cur)+" on average, after wood, supplies and card fee, over leaving at home what is there")
 	t.Add("Stall, travel, hours at the stand", Amount(f.Fixed, cur))
-	t.Add("Expected profit", fmt.Sprintf("%s for %.1f hours of making; give or take %s", Amount(f.Expected-f.Fixed, cur), f.Hours, f.Spread))
-	t.Add("Chance that it pays", fmt.Sprintf("%.0f %%", 100*f.Pays))
+	t.Add("Expected profit", profitText(f))
+	t.Add("Chance that it pays", chanceText(f.Pays))
 	t.Add("Sold", fmt.Sprintf("%.1f boxes on average, for %s", f.Sold, Amount(f.Revenue, cur)))
+	if f.Together != 0 {
+		t.Add("Nested together", togetherText(f))
+	}
 	t.Add("Break-even", evenText(f))
 	if wanted := f.Order.Settings.Rates.ProfitWanted; wanted > 0 {
 		t.Add("To earn "+Amount(wanted, cur), earnText(f))
@@ -82,12 +89,45 @@ func earnText(f *jigplan.Fair) string {
 	return Counted(f.Target, "box", "boxes") + " of this mix"
 }
 
-func boundText(f *jigplan.Fair) string {
-	text := fmt.Sprintf("as the limits were reckoned no mix brings more than %s", f.Bound)
-	if f.Proven {
-		text = "as the limits were reckoned no mix brings more"
+// profitText is the profit, what an hour of making earns of it, and its spread.
+func profitText(f *jigplan.Fair) string {
+	profit, cur := f.Expected-f.Fixed, f.Order.Settings.Currency
+	text := Amount(profit, cur) + " on average, give or take " + f.Spread.String()
+	if f.Hours < 0.05 {
+		return text
 	}
-	return text + fmt.Sprintf("; demand alone would allow %s. Nested and put on the clock for real, in %s", f.Free, Counted(f.Rounds, "round", "rounds"))
+	return text + fmt.Sprintf("; the %.1f hours of making are paid out of it: %s an hour", f.Hours, Amount(profit.Per(f.Hours), cur))
+}
+
+func chanceText(chance float64) string {
+	switch percent := 100 * chance; {
+	case percent > 99:
+		return "over 99 %"
+	case percent < 1:
+		return "under 1 %"
+	default:
+		return fmt.Sprintf("%.0f %%", percent)
+	}
+}
+
+func togetherText(f *jigplan.Fair) string {
+	less, word := f.Together, "less"
+	if less < 0 {
+		less, word = -less, "more"
+	}
+	return fmt.Sprintf("wood and supplies of the batch come to %s %s than box by box; counted above", less, word)
+}
+
+// boundText says how good the mix is, and how much better one could be at most.
+func boundText(f *jigplan.Fair) string {
+	text := "no better mix was found under these limits"
+	if f.Proven {
+		text = "no mix brings more under these limits, at what each box costs and takes by itself"
+	}
+	if f.Bound > f.Expected {
+		text += fmt.Sprintf("; however well a mix is nested and shares its setups, none brings more than %s", f.Bound)
+	}
+	return text + fmt.Sprintf(". Demand alone would allow %s. Nested and put on the clock for real, in %s", f.Free, Counted(f.Rounds, "round", "rounds"))
 }
 
 func lastText(day time.Time) string {
@@ -144,6 +184,46 @@ func atDemand(f *jigplan.Fair) (names []string) {
 		}
 	}
 	return names
+}
+
+// FairPast is what earlier fairs sold of the boxes of the catalogue, and what
+// that makes of the guesses.
+func FairPast(f *jigplan.Fair) Table {
+	t := Table{Title: "Sold before", Head: []string{"Box", "Fair", "Day", "Brought", "Sold", "Left", "Guess", "Now"}, Numbers: []int{3, 4, 5}}
+	for _, p := range f.Past {
+		guess, now := "", ""
+		for i := range f.Stalls {
+			if s := &f.Stalls[i]; s.Line == p.Line {
+				guess, now = fmt.Sprintf("%.1f", s.Guess), demandText(s)
+			}
+		}
+		left := fmt.Sprint(p.Brought - p.Sold)
+		if p.Sold == p.Brought {
+			left = "sold out"
+		}
+		t.Add(f.Order.Candidates[p.Line].Name, p.Fair, p.Day.Format("2 Jan 2006"), p.Brought, p.Sold, left, guess, now)
+	}
+	t.Note(fmt.Sprintf("The catalogue's guess counts as %g fairs beside these (Guess weighs); a fair that sold out counts as what is asked for on average when at least so many are.", f.Order.Settings.Rates.GuessWeighs))
+	return t
+}
+
+func demandText(s *jigplan.Stall) string {
+	if s.Poisson {
+		return fmt.Sprintf("%.1f (Poisson)", s.Mean)
+	}
+	return fmt.Sprintf("%.1f, give or take %.1f", s.Mean, s.Spread)
+}
+
+// FairCount is the page to tick at the stall, and what is typed afterwards.
+func FairCount(f *jigplan.Fair) Table {
+	t := Table{Title: "Sold at " + FairName(f), Head: []string{"Box", "Wood", "Price", "Brought", "One stroke for each sold", "Sold", "Left"}, Numbers: []int{2, 3}}
+	for i := range f.Stalls {
+		if s := &f.Stalls[i]; s.Brought() > 0 {
+			t.Add(s.Name, s.Wood, s.Price.String(), s.Brought(), "", "", "")
+		}
+	}
+	t.Note("Afterwards: batchwright log left \"BOX, WOOD=LEFT\" for what came home (what is not named was sold out), or log sold \"BOX, WOOD=SOLD\". The next fair starts from it. Both need the mix in the shop file: fair --give-out.")
+	return t
 }
 
 // TagText says on a price tag what the box is.

@@ -9,6 +9,9 @@ import (
 	"batchwright/jigplan"
 	"batchwright/jigplan/batch"
 	"batchwright/nesting"
+	"batchwright/orders"
+	"batchwright/orders/jobs"
+	"batchwright/orders/store"
 	"batchwright/reports"
 	"batchwright/reports/record"
 	"batchwright/reports/workbook"
@@ -16,21 +19,25 @@ import (
 
 func fairCommand(c *common) *cobra.Command {
 	var from string
+	giveOut := false
 	cmd := &cobra.Command{
 		Use:   "fair CATALOGUE.xlsx",
 		Short: "What to make for a fair: how many of which box, from this rack, these hours, this demand",
-		Long: "Reads a sheet Catalogue (as Boxes, with Price, Sells low, likely and high, Woods, Made, Half made) and the rack, and\n" +
+		Long: "Reads a sheet Catalogue (as Boxes, with Price, Sells low, likely and high or Sells mean and spread,\n" +
+			"Woods, Made, Half made) and the rack, and " +
 			"says how many of each to make, when to stop, what limits and what one more of it is worth. Writes\n" +
 			"CATALOGUE-fair.xlsx (-o names it) with price tags, and beside it the batch and the week that make the boxes.",
 		Args: cobra.ExactArgs(1),
-		RunE: func(cmd *cobra.Command, args []string) error { return c.fair(cmd.Context(), args[0], from) },
+		RunE: func(cmd *cobra.Command, args []string) error { return c.fair(cmd.Context(), args[0], from, giveOut) },
 	}
 	c.orderFlags(cmd)
 	cmd.Flags().StringVar(&from, "from", "", "the first day of work, a `DATE` such as 2027-03-08 (default now)")
+	cmd.Flags().BoolVar(&giveOut, "give-out", false, "keep the mix in the shop file: log sold and log left then note what came of it")
+	cmd.Flags().BoolVar(&c.dryRun, "dry-run", false, "with --give-out: show it, and keep nothing")
 	return cmd
 }
 
-func (c *common) fair(ctx context.Context, path, from string) error {
+func (c *common) fair(ctx context.Context, path, from string, giveOut bool) error {
 	day, err := c.fromDay(from)
 	if err != nil {
 		return err
@@ -47,7 +54,11 @@ func (c *common) fair(ctx context.Context, path, from string) error {
 	if err := c.atWork(ctx, book); err != nil {
 		return err
 	}
-	f, err := batch.Fair(batch.FairRequest{Order: order, From: day, Open: book.open,
+	sales, err := c.soldBefore(ctx, shop)
+	if err != nil {
+		return err
+	}
+	f, err := batch.Fair(batch.FairRequest{Order: order, From: day, Open: book.open, Sales: sales,
 		Options: batch.Options{Partial: c.partial, Limits: nesting.Limits{Seed: c.seed, Think: c.think, Stop: ctx.Done()}}})
 	if err != nil {
 		return refuse("%w\nThis is a mistake of the program, not of the catalogue; nothing was printed. Please report it with the catalogue", err)
@@ -63,10 +74,27 @@ func (c *common) fair(ctx context.Context, path, from string) error {
 		return err
 	}
 	c.show(reports.FairSummary(f))
+	if giveOut {
+		if err := c.keepFair(ctx, batch.Given(f, c.today())); err != nil {
+			return err
+		}
+	}
 	if f.Unjudged {
 		return exit{code: exitIncomplete}
 	}
 	return nil
+}
+
+// soldBefore is what the shop file knows of earlier fairs.
+func (c *common) soldBefore(ctx context.Context, shop held) (sales []orders.Sale, err error) {
+	if !shop.there {
+		return nil, nil
+	}
+	err = c.readShop(ctx, func(tx *store.Tx) error {
+		sales, err = jobs.Sales(tx)
+		return err
+	})
+	return sales, err
 }
 
 // writeFair writes the fair's workbook and, where something is made, the batch

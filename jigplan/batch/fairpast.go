@@ -104,3 +104,24 @@ func (f *fairing) strays() {
 		}
 	}
 }
+
+// Given is what a fair's mix brings and leaves at home, to be kept until what it
+// sold is known. A fair without a name or a date is known by that day.
+func Given(f *jigplan.Fair, today time.Time) (out []orders.Sale) {
+	r := &f.Order.Settings.Rates
+	name, day := r.FairName, r.FairDate
+	if name == "" {
+		name = "fair"
+	}
+	if day.IsZero() {
+		day = today
+	}
+	for i := range f.Stalls {
+		s := &f.Stalls[i]
+		home := s.InHand - s.Made
+		if s.Brought() > 0 || home > 0 {
+			out = append(out, orders.Sale{Fair: name, Day: day, Box: s.Name, Wood: s.Wood, Price: s.Price, Home: home, Brought: s.Brought()})
+		}
+	}
+	return out
+}

@@ -18,7 +18,7 @@ func Fair(f *jigplan.Fair) ([]byte, error) {
 	demand := newDemandSheet(f)
 	sheets := []*sheet{b.fairSummary(f), b.fairMix(f, demand), demand.sheet(b)}
 	if tags := b.priceTags(f); len(tags.rows) > 0 {
-		sheets = append(sheets, tags)
+		sheets = append(sheets, tags, b.fairCount(f))
 	}
 	for _, s := range sheets {
 		if err := b.emit(s); err != nil {
@@ -29,23 +29,58 @@ func Fair(f *jigplan.Fair) ([]byte, error) {
 }
 
 func (b *book) fairSummary(f *jigplan.Fair) *sheet {
-	s := &sheet{name: "Fair", landscape: true, fit: true, widths: []float64{18, 14, 8, 10, 9, 8, 11, 8, 34}}
+	s := &sheet{name: "Fair", landscape: true, widths: []float64{16, 12, 8, 10, 8, 7, 9, 7, 27}}
 	b.title(s, "What to bring to "+reports.FairName(f))
 	if found := reports.NotNotes(f.Problems); len(found) > 0 {
 		s.heading("Read first")
 		t := reports.ProblemTable(found)
 		t.Head[0] = "Level"
 		s.table(t, grid{1, 1, 1, 5, 1})
+		s.gap(4)
 	}
 	for _, r := range reports.FairFacts(f).Rows {
 		s.add(cell{0, 2, r[0], style{bold: true, rim: below}}, cell{2, 7, r[1], style{rim: below}})
 	}
-	s.heading("What to make")
-	mix := reports.FairMix(f)
-	s.table(mix, ones(9))
-	s.heading("What limits, and what one more is worth")
-	s.table(reports.FairLimits(f), grid{1, 2, 2, 1, 2, 1})
+	s.together(func() {
+		s.heading("What to make")
+		s.table(reports.FairMix(f), ones(9))
+	})
+	s.together(func() {
+		s.heading("What limits, and what one more is worth")
+		s.table(reports.FairLimits(f), grid{1, 2, 2, 1, 2, 1})
+	})
+	if len(f.Past) > 0 {
+		s.together(func() {
+			s.heading("Sold before")
+			s.table(reports.FairPast(f), grid{1, 2, 1, 1, 1, 1, 1, 1})
+		})
+	}
 	s.paragraph("Worth is reckoned by choosing the mix again with one more of the limit. The batch workbook beside this one makes the new boxes; the week puts all of it on the clock. The demand for one box is taken not to hang on that for another: bad weather, which hits all of them, is not in the chance that it pays.")
+	return s
+}
+
+// fairCount is the page to tick at the stall.
+func (b *book) fairCount(f *jigplan.Fair) *sheet {
+	s := &sheet{name: "Sold", landscape: true, fit: true, widths: []float64{20, 14, 9, 9, 44, 8, 8}}
+	t := reports.FairCount(f)
+	b.title(s, t.Title)
+	notes := t.Notes
+	t.Notes = nil
+	s.repeatNext()
+	s.head(t.Head, ones(len(t.Head)))
+	for _, row := range t.Rows {
+		cells := make([]cell, len(row))
+		for col, text := range row {
+			cells[col] = cell{col, 1, text, style{rim: thin, bold: col == 0}}
+			if col == 2 || col == 3 {
+				cells[col].style.across = right
+			}
+		}
+		s.addTall(22, cells...)
+	}
+	for _, note := range notes {
+		s.paragraph(note)
+	}
 	return s
 }
 
@@ -79,7 +114,7 @@ func (d *demandSheet) sheet(b *book) *sheet {
 	}
 	s := &sheet{name: demandName, landscape: true, fit: true, widths: wide}
 	b.title(s, "The chance that a box is asked for")
-	s.paragraph("Row k: how likely k or more are asked for. Reckoned from Sells low, likely and high: mean (low + 4 likely + high) / 6, standard deviation (high - low) / 6, whole boxes; from a likely number alone, Poisson's.")
+	s.paragraph("Row k: how likely k or more are asked for. Reckoned from Sells low, likely and high: mean (low + 4 likely + high) / 6, standard deviation (high - low) / 6, whole boxes; or as Sells mean and Sells spread say; from a likely number or a mean alone, Poisson's. Sales that were logged have sharpened it.")
 	s.repeatNext()
 	s.head(head, ones(len(head)))
 	for k := range d.last {

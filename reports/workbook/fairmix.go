@@ -62,12 +62,13 @@ func (b *book) fairMix(f *jigplan.Fair, demand *demandSheet) *sheet {
 	total("For", formula{column(mixFor), sums.revenue}, moneyStyle)
 	soldBring := total("Sold ones bring", formula{column(mixSoldBring), sums.soldBring}, moneyStyle)
 	brings := total("All of them bring", formula{column(mixBrings), sums.brings}, moneyStyle)
+	together := total("Less spent, nested together", money(f.Together), input("#,##0.00"))
 	fixed := []float64{money(r.StallCost), money(r.TravelCost), money(r.Labour.At(orders.Exact(r.StandHours)))}
 	stall := total("Stall", fixed[0], input("#,##0.00"))
 	travel := total("Travel", fixed[1], input("#,##0.00"))
 	stand := total("Hours at the stand, paid", fixed[2], input("#,##0.00"))
 	costs := fmt.Sprintf("(%s+%s+%s)", stall, travel, stand)
-	total("Expected profit", formula{brings + "-" + costs, sums.brings - fixed[0] - fixed[1] - fixed[2]}, style{rim: thick, across: right, single: true, bold: true, format: "#,##0.00"})
+	total("Expected profit", formula{brings + "+" + together + "-" + costs, sums.brings + money(f.Together) - fixed[0] - fixed[1] - fixed[2]}, style{rim: thick, across: right, single: true, bold: true, format: "#,##0.00"})
 	total("Boxes to sell until the fair is paid", formula{fmt.Sprintf("IF(%[1]s<=0,0,ROUNDUP(%[2]s/(%[1]s/%[3]s)-0.000000001,0))", soldBring, costs, sold), float64(f.Even)}, whole)
 	return s
 }
