@@ -17,6 +17,7 @@ type Card struct {
 	Rows    []CardRow
 	Ends    []CardHeight
 
+	mate *jigplan.Program // that cuts the other row; nil: this one cuts both, or it is not known
 	shop *orders.Settings
 	w    Words
 }
@@ -57,7 +58,7 @@ func Cards(p *jigplan.Plan) []Card {
 	}
 	cards := make([]Card, len(p.Programs))
 	for i := range p.Programs {
-		cards[i] = cardOf(&p.Programs[i], mateOf(p, &p.Programs[i]), &p.Order.Settings)
+		cards[i] = CardOf(&p.Programs[i], mateOf(p, &p.Programs[i]), &p.Order.Settings)
 		for _, setup := range Running(p) {
 			if setup.Program == p.Programs[i].ID {
 				cards[i].Setups = append(cards[i].Setups, setup)
@@ -77,11 +78,10 @@ func mateOf(p *jigplan.Plan, of *jigplan.Program) *jigplan.Program {
 	return nil
 }
 
-// CardOf is the card of one program on its own, with no stacks.
-func CardOf(p *jigplan.Program, s *orders.Settings) Card { return cardOf(p, nil, s) }
-
-func cardOf(p, mate *jigplan.Program, s *orders.Settings) Card {
-	c := Card{Program: p, shop: s, w: Words{s.Units}, Rows: cardRows(p)}
+// CardOf is the card of one program with no stacks; mate is the program of the
+// other row, or nil.
+func CardOf(p, mate *jigplan.Program, s *orders.Settings) Card {
+	c := Card{Program: p, mate: mate, shop: s, w: Words{s.Units}, Rows: cardRows(p)}
 	for i := range p.Heights {
 		h := &p.Heights[i]
 		c.Ends = append(c.Ends, CardHeight{h, endView(p, mate, h, orders.RowA), endView(p, mate, h, orders.RowB)})
@@ -207,33 +207,92 @@ func (c Card) blade() string {
 	return kerf + ", NOT MEASURED; flat-top teeth"
 }
 
+// Turned reports whether boards cut with this card are their own mates: row B
+// stands with its other edge at the stop.
+func (c Card) Turned() bool { return c.Program.Rows == jigplan.OnlyA && c.Program.Mate == "" }
+
 func (c Card) rows() string {
-	switch c.Program.Rows {
-	case jigplan.OnlyA:
-		return fmt.Sprintf("row A alone, at the stop, no spacer; card %s cuts its mates", c.Program.Mate)
-	case jigplan.OnlyB:
-		return fmt.Sprintf("row B alone, behind the spacer of %s; card %s cuts its mates", c.w.Both(c.Program.Spacer), c.Program.Mate)
+	p := c.Program
+	switch {
+	case c.Turned():
+		return "all boards alike, no spacer: row A with the marked edge at the stop, row B with its other edge"
+	case p.Rows == jigplan.OnlyA:
+		return fmt.Sprintf("row A alone, at the stop, no spacer; card %s cuts its mates", p.Mate)
+	case p.Rows == jigplan.OnlyB && p.Spacer.Sign() == 0:
+		return fmt.Sprintf("row B alone, at the stop, no spacer; card %s cuts its mates", p.Mate)
+	case p.Rows == jigplan.OnlyB:
+		return fmt.Sprintf("row B alone, behind the spacer of %s; card %s cuts its mates", c.w.Both(p.Spacer), p.Mate)
 	}
-	text := fmt.Sprintf("A at the stop, B behind the spacer of %s, all in one stack", c.w.Both(c.Program.Spacer))
-	if c.Program.DialTurns.Sign() > 0 {
-		text += fmt.Sprintf(" (without a block: cut A, then B after %s turns more from home)", Turns(c.Program.DialTurns))
+	text := fmt.Sprintf("A at the stop, B behind the spacer of %s, all in one stack", c.w.Both(p.Spacer))
+	if c.dialled() {
+		text += fmt.Sprintf(" (without a block: cut A, then B alone with every count %s turns higher and the last slot left out)", Turns(p.DialTurns))
 	}
 	return text
 }
 
+// dialled reports whether the count itself, so many turns higher, cuts row B
+// without the spacer: its first slot must be a whole one, and must leave row B
+// nothing at home but a graze.
+func (c Card) dialled() bool {
+	p := c.Program
+	if p.DialTurns.Sign() <= 0 || len(p.Slots) == 0 || p.Slots[0].Cuts != p.CutsPerSlot {
+		return false
+	}
+	graze := p.Fit.Over(2)
+	for _, h := range p.Heights {
+		end := p.Origin.Add(p.Slot).Sub(p.Spacer).Sub(h.Shim)
+		if end.Sign() > 0 && end.Cmp(graze) > 0 {
+			return false
+		}
+	}
+	return true
+}
+
 func (c Card) home() string {
-	row := "row A"
+	edge := "the marked edge of row A"
 	if c.Program.Rows == jigplan.OnlyB {
-		row = "row B"
+		edge = "the marked edge of row B"
 	}
-	o := c.Program.Origin
-	switch o.Sign() {
+	for _, h := range c.Program.Heights {
+		if h.Shim.Sign() > 0 {
+			edge += ", of a board without a shim"
+			break
+		}
+	}
+	text := "wheel at zero, the first kerf starts "
+	switch o := c.Program.Origin; o.Sign() {
 	case 0:
-		return "wheel at zero, the first kerf starts exactly at the marked edge of " + row
+		text += "exactly at " + edge
 	case -1:
-		return fmt.Sprintf("wheel at zero, the first kerf starts %s outside the marked edge of %s", c.w.Fine(o.Abs()), row)
+		text += c.w.Fine(o.Abs()) + " outside " + edge
+	default:
+		text += c.w.Fine(o) + " inside " + edge
 	}
-	return fmt.Sprintf("wheel at zero, the first kerf starts %s in from the marked edge of %s", c.w.Fine(o), row)
+	return text + c.fromMate()
+}
+
+// fromMate says how row B's home is reached from row A's: by whole stops of
+// the wheel and, where they alone do not meet it, a shim.
+func (c Card) fromMate() string {
+	p := c.Program
+	if p.Rows != jigplan.OnlyB || c.mate == nil || p.StopsPerTurn < 1 || p.Lead.Sign() <= 0 {
+		return ""
+	}
+	step := p.Lead.Over(int64(p.StopsPerTurn))
+	apart := p.Origin.Add(p.Spacer).Sub(c.mate.Origin) // with the spacer in
+	stops := apart.Div(step).Ceil()
+	turns := measure.Frac(stops, int64(p.StopsPerTurn))
+	text := fmt.Sprintf("; from card %s's home %s turns on", p.Mate, Turns(turns))
+	switch turns.Sign() {
+	case 0:
+		text = fmt.Sprintf("; card %s's home", p.Mate)
+	case -1:
+		text = fmt.Sprintf("; %s turns before card %s's home", Turns(turns.Abs()), p.Mate)
+	}
+	if shim := step.Times(stops).Sub(apart); shim.Sign() > 0 {
+		text += ", with a shim of " + c.w.Both(shim) + " between stop and boards"
+	}
+	return text
 }
 
 // Joint is what should be measured when it is cut.

@@ -39,7 +39,7 @@ func TestCardShowsTheMatesEnd(t *testing.T) {
 			}
 		}
 	}
-	if alone := CardOf(&plan.Programs[0], &plan.Order.Settings); alone.Ends[0].B != nil {
+	if alone := CardOf(&plan.Programs[0], nil, &plan.Order.Settings); alone.Ends[0].B != nil {
 		t.Error("a card without its mate shows an end that nobody cut")
 	}
 	head := Cards(plan)[1].Head()
@@ -47,7 +47,7 @@ func TestCardShowsTheMatesEnd(t *testing.T) {
 		if p.Name == "Rows" && !strings.Contains(p.Text, "row B alone, behind the spacer of 9/32 in") {
 			t.Errorf("row B's card says %q: its setup puts the spacer in", p.Text)
 		}
-		if p.Name == "Home" && !strings.Contains(p.Text, "in from the marked edge of row B") {
+		if p.Name == "Home" && !strings.Contains(p.Text, "inside the marked edge of row B") {
 			t.Errorf("home reads %q", p.Text)
 		}
 	}

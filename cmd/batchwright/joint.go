@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"batchwright/jigplan"
 	"batchwright/jigplan/joint"
 	"batchwright/orders"
 	"batchwright/orders/measure"
@@ -215,8 +216,13 @@ func (c *common) jointCard(path string, q joint.Request, best joint.Candidate) e
 		return nil
 	}
 	about := "finger " + reports.Words{Unit: q.Settings.Units}.Fine(best.Program.Finger)
-	for i, p := range named(best) {
-		data, err := workbook.Card(&p, &q.Settings, about)
+	programs := named(best)
+	for i, p := range programs {
+		var mate *jigplan.Program
+		if len(programs) == 2 {
+			mate = &programs[1-i]
+		}
+		data, err := workbook.Card(&p, mate, &q.Settings, about)
 		if err != nil {
 			return refuse("cannot make the card: %w", err)
 		}

@@ -49,7 +49,7 @@ func candidateTable(w reports.Words, a joint.Answer) reports.Table {
 
 // between is the turns between the cuts of a program's fullest slot.
 func between(p jigplan.Program) string {
-	for _, row := range reports.CardOf(&p, &orders.Settings{}).Rows {
+	for _, row := range reports.CardOf(&p, nil, &orders.Settings{}).Rows {
 		if row.Cuts == p.CutsPerSlot {
 			return row.BetweenText()
 		}
@@ -62,7 +62,7 @@ func countTable(w reports.Words, q joint.Request, p jigplan.Program) reports.Tab
 		Title: "Count card" + rowName(p) + ": " + toSet(w, p),
 		Head:  []string{"Slot", "Cuts", "Turns between", "Turns from home", "Clock", "Rule", "Then past the pin"},
 	}
-	card := reports.CardOf(&p, &q.Settings)
+	card := reports.CardOf(&p, nil, &q.Settings)
 	for _, row := range card.Rows {
 		then := reports.Turns(row.Then)
 		if row.Last {

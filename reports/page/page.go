@@ -71,7 +71,7 @@ func Count(p *jigplan.Plan) ([]byte, error) {
 
 // Card is the page of one program alone.
 func Card(p *jigplan.Program, s *orders.Settings, about string) ([]byte, error) {
-	c, w := reports.CardOf(p, s), reports.Words{Unit: s.Units}
+	c, w := reports.CardOf(p, nil, s), reports.Words{Unit: s.Units}
 	r := programRun(c, w)
 	r.Name = about
 	r.Set = headLines(c)

@@ -237,7 +237,7 @@ func BenchmarkBatch(b *testing.B) {
 func TestCardAlone(t *testing.T) {
 	p := patternProgram("J2")
 	s := orders.DefaultSettings()
-	data, err := workbook.Card(&p, &s, "joint 1/4 in, 3 in high")
+	data, err := workbook.Card(&p, nil, &s, "joint 1/4 in, 3 in high")
 	if err != nil {
 		t.Fatal(err)
 	}

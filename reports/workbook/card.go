@@ -20,12 +20,12 @@ const (
 )
 
 // Card is the workbook of one program alone.
-func Card(p *jigplan.Program, s *orders.Settings, about string) ([]byte, error) {
+func Card(p, mate *jigplan.Program, s *orders.Settings, about string) ([]byte, error) {
 	b, err := newBook(s.Units, about, "")
 	if err != nil {
 		return nil, err
 	}
-	card, err := b.card(reports.CardOf(p, s), reports.Words{Unit: s.Units})
+	card, err := b.card(reports.CardOf(p, mate, s), reports.Words{Unit: s.Units})
 	if err != nil {
 		return nil, err
 	}
@@ -147,7 +147,10 @@ func (s *sheet) heightRows(c reports.Card, w reports.Words) {
 }
 
 func endText(e *reports.EndView, c reports.Card, w reports.Words) string {
-	if e == nil {
+	switch {
+	case e == nil && c.Turned():
+		return "the same boards, the other edge at the stop"
+	case e == nil:
 		return joined(" ", "cut by card", c.Program.Mate)
 	}
 	return fmt.Sprintf("%s, %s, %s", w.EdgeText(e.Low), w.EdgeText(e.High), reports.Counted(e.Count, "finger", "fingers"))
