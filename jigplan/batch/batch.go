@@ -47,6 +47,7 @@ func Plan(o *orders.Order, opt Options) (*jigplan.Plan, error) {
 	placeGrooves(p, chosen)
 	refuseUnclampable(p, chosen)
 	lay(p, opt)
+	sayCosts(p)
 	cut(p, chosen)
 	if err := order(p, opt); err != nil {
 		return nil, err
