@@ -86,7 +86,7 @@ func (s bigShop) multiply(n int) {
 			for _, q := range []string{
 				fmt.Sprintf("INSERT INTO jobs (id, name, customer, state, due, held, accepted, closed, revision, note) SELECT %d, name, customer, '%s', due, held, accepted, closed, revision, note FROM jobs WHERE id = 1", i, state),
 				fmt.Sprintf("INSERT INTO revisions SELECT %d, number, at, kind, file, sha256, profile, boxes, parts, feet, cost, price, minutes, p80, '[\"U%d\"]', factors FROM revisions WHERE job = 1", i, i+10),
-				fmt.Sprintf("INSERT INTO papers SELECT %d, number, kind, sha256, data FROM papers WHERE job = 1 AND (kind <> 'workbook' OR '%s' = 'open')", i, state),
+				fmt.Sprintf("INSERT INTO papers SELECT %d, number, kind, sha256, data FROM papers WHERE job = 1", i),
 				fmt.Sprintf("UPDATE boards SET state = '%s', job = %d WHERE id = 'U%d'", board, i, i+10),
 			} {
 				if _, err := tx.Exec(q); err != nil {

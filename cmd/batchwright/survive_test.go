@@ -23,7 +23,7 @@ import (
 )
 
 // The full counts take minutes: go test ./cmd/batchwright -run Survives -shop.full
-var fullShop = flag.Bool("shop.full", false, "1,000 accepts and 200 kills instead of a few")
+var fullShop = flag.Bool("shop.full", false, "1,000 accepts and 1,000 kills instead of a few")
 
 func counts(few, full int) int {
 	if *fullShop {
@@ -126,7 +126,7 @@ func TestSurvivesTwoProcesses(t *testing.T) {
 	n := counts(40, 1000)
 	var mu sync.Mutex
 	held := map[string]string{} // board -> job, as acknowledged
-	refused := 0
+	refused, raced := 0, 0
 	accept := func(r *rand.Rand) {
 		var out, problems bytes.Buffer
 		cmd := b.command("job", "accept", "order.csv", "--think", "1s", "--json", "-", "-o", os.DevNull)
@@ -146,6 +146,7 @@ func TestSurvivesTwoProcesses(t *testing.T) {
 			return
 		}
 		mu.Lock()
+		raced += strings.Count(problems.String(), "planning again on what is free")
 		for _, board := range got.Boards {
 			if other := held[board]; other != "" {
 				t.Errorf("board %s was given to job %s and to job %s", board, other, got.Job.ID)
@@ -189,7 +190,7 @@ func TestSurvivesTwoProcesses(t *testing.T) {
 			t.Errorf("board %s was given to job %s and is %s by job %d", id, job, board.State, board.Job)
 		}
 	}
-	t.Logf("%d accepts, %d refused because a board was reserved", n, refused)
+	t.Logf("%d accepts; %d times the other process took a board meanwhile and it was planned again, %d were refused because a board was reserved", n, raced, refused)
 }
 
 // Killed at a random moment of accept, finish, cancel, import and migrate, the
@@ -199,8 +200,9 @@ func TestSurvivesKills(t *testing.T) {
 	r := rand.New(rand.NewPCG(11, 1))
 	acked := map[string]jobs.State{} // as acknowledged
 	imported := []string{}
-	killed := 0
-	for i := range counts(20, 200) {
+	killed, done, known := 0, 0, 0 // done: killed with the change in the file already
+	spans := map[string]time.Duration{}
+	for i := range counts(20, 1000) {
 		name := fmt.Sprintf("K%d-", i)
 		b.file("more.csv", boardList(name, 3))
 		args := [][]string{
@@ -217,12 +219,17 @@ func TestSurvivesKills(t *testing.T) {
 		if err := cmd.Start(); err != nil {
 			t.Fatal(err)
 		}
-		time.AfterFunc(time.Duration(r.IntN(90*slow))*time.Millisecond, func() { _ = cmd.Process.Kill() })
+		// At any moment of what such a command took when it was let end.
+		span, began := max(spans[args[1]], 20*time.Millisecond), time.Now()
+		time.AfterFunc(time.Duration(r.Int64N(int64(span+span/4))), func() { _ = cmd.Process.Kill() })
 		err := cmd.Wait()
-		states, boards := b.sound()
-		if err != nil {
+		if took := time.Since(began); err == nil {
+			spans[args[1]] = (3*span + took) / 4
+		} else {
 			killed++
+			spans[args[1]] = span + span/20 // it may be too short to ever end
 		}
+		states, boards := b.sound()
 		switch {
 		case args[1] == "accept" && err == nil:
 			var got taken
@@ -230,12 +237,17 @@ func TestSurvivesKills(t *testing.T) {
 				t.Fatalf("accepted, but said %q", out.String())
 			}
 			acked[got.Job.ID] = jobs.Open
+		case args[1] == "accept" && len(states) > known:
+			done++
 		case args[1] == "finish" && err == nil:
 			acked[args[2]] = jobs.Finished
 		case args[1] == "cancel" && err == nil:
 			acked[args[2]] = jobs.Cancelled
 		case args[1] == "finish" || args[1] == "cancel":
 			acked[args[2]] = states[args[2]] // done or not: both are whole
+			if states[args[2]] != jobs.Open {
+				done++
+			}
 		case args[1] == "import" && err == nil:
 			imported = append(imported, name+"1", name+"2", name+"3")
 		case args[1] == "import":
@@ -244,7 +256,11 @@ func TestSurvivesKills(t *testing.T) {
 			if first != last {
 				t.Fatalf("half an import is there")
 			}
+			if first {
+				done++
+			}
 		}
+		known = len(states)
 		for id, state := range acked {
 			if states[id] != state {
 				t.Fatalf("after %v: job %s is %q, acknowledged %q", args, id, states[id], state)
@@ -256,7 +272,7 @@ func TestSurvivesKills(t *testing.T) {
 			}
 		}
 	}
-	t.Logf("%d commands were killed before they ended", killed)
+	t.Logf("%d commands were killed before they ended, %d of them with the change in the file", killed, done)
 }
 
 func keys(m map[string]jobs.State, state jobs.State) (out []string) {

@@ -72,8 +72,8 @@ const (
 	Recut  Kind = "recut"
 )
 
-// Papers are what belongs to a revision. The order is kept as it was read, byte
-// for byte; the workbook is kept as long as the job is open.
+// Papers are what belongs to a revision: the order as it was read, the plan, and
+// the workbook as it was printed, each kept to the byte.
 type Papers struct{ Order, Plan, Workbook []byte }
 
 // Add takes an order on as a new open job and gives its id.
@@ -129,16 +129,13 @@ func Redate(tx *store.Tx, j Job) error {
 	return err
 }
 
-// Close ends an open job. Its printed workbooks go; orders and plans stay, and
-// print again.
+// Close ends an open job. Its papers stay: it prints again as it was accepted,
+// whatever the program prints by then.
 func Close(tx *store.Tx, id int64, state State, note string) error {
 	if _, err := OpenJob(tx, id); err != nil {
 		return err
 	}
 	_, err := tx.Exec("UPDATE jobs SET state = ?, closed = ?, note = ? WHERE id = ?", state, store.Time(tx.Now), note, id)
-	if err == nil {
-		_, err = tx.Exec("DELETE FROM papers WHERE job = ? AND kind = 'workbook'", id)
-	}
 	return err
 }
 

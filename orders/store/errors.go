@@ -22,6 +22,7 @@ var (
 	ErrDamaged  = errors.New("the shop file is damaged: restore the newest backup with shop restore")
 	ErrReadOnly = errors.New("the shop file or its folder cannot be written")
 	ErrFull     = errors.New("the disk is full: nothing was changed; make room and do it again")
+	ErrDisk     = errors.New("the disk failed to read or write: see its health; batchwright shop history says whether the change is there")
 	ErrNetwork  = errors.New("the shop file lies in a network folder, where two machines can spoil it: keep it on this machine and share backups")
 	ErrBusy     = errors.New("another program is changing the shop file and did not finish in time: try again")
 )
@@ -94,6 +95,8 @@ func (s *Shop) explain(doing string, err error) error {
 		return fmt.Errorf("%s %s: %w (%v)", doing, s.path, ErrDamaged, err)
 	case lib.SQLITE_FULL:
 		return fmt.Errorf("%s %s: %w", doing, s.path, ErrFull)
+	case lib.SQLITE_IOERR:
+		return fmt.Errorf("%s %s: %w (%v)", doing, s.path, ErrDisk, err)
 	case lib.SQLITE_READONLY, lib.SQLITE_CANTOPEN, lib.SQLITE_PERM:
 		return fmt.Errorf("%s %s: %w (%v)", doing, s.path, ErrReadOnly, err)
 	case lib.SQLITE_BUSY, lib.SQLITE_LOCKED:
