@@ -36,7 +36,7 @@ func FairMix(f *jigplan.Fair) Table {
 		s := &f.Stalls[i]
 		why := ""
 		if s.Brought() == 0 {
-			why = s.Why
+			why, _, _ = strings.Cut(s.Why, ";")
 		}
 		t.Add(s.Name, s.Wood, s.New, s.Half, s.Made, s.Brought(), s.Price.String(), s.Alone, why)
 	}

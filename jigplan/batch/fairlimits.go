@@ -1,6 +1,7 @@
 package batch
 
 import (
+	"fmt"
 	"maps"
 	"math"
 	"slices"
@@ -49,6 +50,10 @@ func (f *fairing) capacities() {
 		})
 	}
 	if f.dated() {
+		if week.Clamps < week.ClampsBox {
+			f.fair.Unjudged = true
+			f.problem(orders.Warning, f.set.Source("Clamps"), strconv.Itoa(week.Clamps), fmt.Sprintf("one box needs %d clamps: no new one can be glued up", week.ClampsBox), "correct Clamps or Clamps a box")
+		}
 		glueDays := max(0, days-1) // the wood rests a night before it is cut
 		atOnce := float64(week.Clamps / max(1, week.ClampsBox))
 		cycles := math.Floor(dayMinutes/math.Max(1, week.ClampMinutes+10)) + 1 // in hours, and one over night

@@ -127,11 +127,11 @@ func (f *fairing) costs(w *way, p *jigplan.Plan, built int) {
 			finishing += l.Amount
 		}
 		if l.Missing && l.Kind != jigplan.LabourCost && l.Kind != jigplan.SetupCost && l.Kind != jigplan.OverheadCost {
-			what := l.Setting
+			what, fix := l.Setting, "set it on the Shop sheet, or with shop set"
 			if what == "" {
-				what = "the cost of " + l.What
+				what, fix = "the cost of "+l.What, "give the boards a Cost"
 			}
-			f.problem(orders.Warning, orders.Source{Sheet: "Shop", Cell: what}, "", what+" is not set: the profit leaves it out", "set it on the Shop sheet, or give the boards a Cost")
+			f.problem(orders.Warning, orders.Source{Sheet: "Shop", Cell: what}, "", what+" is not set: the profit leaves it out", fix)
 		}
 	}
 	w.Finishing = finishing.Per(float64(built))
