@@ -1,0 +1,97 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"batchwright/jigplan/batch"
+	"batchwright/jigplan/kit"
+	"batchwright/nesting/rack"
+	"batchwright/orders"
+	"batchwright/orders/jobs"
+	"batchwright/orders/measure"
+	"batchwright/orders/store"
+)
+
+func (c *common) logKerf() *cobra.Command {
+	blade, after, note := "", "", ""
+	cmd := &cobra.Command{
+		Use:   "kerf KERF",
+		Short: "Note a kerf as measured, after sharpening or in a test corner: the next programs are made with it",
+		Args:  cobra.ExactArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return c.keepKerf(cmd.Context(), args[0], kit.KerfLog{Blade: blade, After: after, Note: note})
+		},
+	}
+	cmd.Flags().StringVar(&blade, "blade", "", "of this blade (default the one in use)")
+	cmd.Flags().StringVar(&after, "after", "sharpening", "why it was measured: sharpening, new, test corner")
+	cmd.Flags().StringVar(&note, "note", "", "a remark")
+	return c.shopFlags(cmd, true)
+}
+
+func (c *common) keepKerf(ctx context.Context, text string, l kit.KerfLog) error {
+	var changes, moved []string
+	err := c.changeShop(ctx, func(s *store.Shop) error {
+		return c.carryOut(ctx, s, func(tx *store.Tx) (string, error) {
+			settings, err := kit.Settings(tx, orders.DefaultSettings())
+			if err != nil {
+				return "", err
+			}
+			if c.units == "mm" {
+				settings.Units = measure.Millimetres
+			}
+			if l.Kerf, err = measure.Parse(text, settings.Reading()); err != nil {
+				return "", exit{exitUsage, fmt.Errorf("the kerf: %w", err)}
+			}
+			if l.Kerf <= 0 || l.Kerf > measure.Inch/2 {
+				return "", exit{exitUsage, fmt.Errorf("a kerf of %s cannot be", l.Kerf.ShowUnit(settings.Units))}
+			}
+			if l.Blade == "" {
+				if l.Blade, err = kit.BladeInUse(tx); err != nil {
+					return "", err
+				}
+			}
+			if changes, err = kit.LogKerf(tx, l, rack.Exact(l.Kerf, settings.Units), ""); err != nil {
+				return "", err
+			}
+			moved, err = movedFits(tx, l.Kerf)
+			return fmt.Sprintf("log kerf: %s of %s after %s", rack.Exact(l.Kerf, settings.Units), l.Blade, l.After), err
+		})
+	})
+	if err != nil {
+		return err
+	}
+	c.sayf("kerf of %s noted, after %s", l.Blade, l.After)
+	for _, text := range append(changes, moved...) {
+		c.sayf("%s", text)
+	}
+	return nil
+}
+
+// movedFits says of every open job what a new kerf does to its fits; one that
+// leaves its class or what the shop accepts is a warning.
+func movedFits(tx *store.Tx, kerf measure.Length) (out []string, err error) {
+	open, err := jobs.List(tx, jobs.Open)
+	if err != nil {
+		return nil, err
+	}
+	for _, j := range open {
+		plans, err := batch.InForce(tx, j.ID)
+		if err != nil {
+			return nil, err
+		}
+		for _, p := range plans {
+			for _, d := range drifts(p.Programs, kerf) {
+				word := "note"
+				if strings.Contains(d, "->") && strings.Contains(d[strings.LastIndex(d, ","):], "->") {
+					word = "warning"
+				}
+				out = append(out, fmt.Sprintf("%s: job %d, %s", word, j.ID, d))
+			}
+		}
+	}
+	return out, nil
+}

@@ -1,0 +1,110 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"batchwright/jigplan/kit"
+	"batchwright/orders/store"
+	"batchwright/reports"
+)
+
+func (c *common) logReview() *cobra.Command {
+	job := ""
+	cmd := &cobra.Command{
+		Use: "review", Short: "Plan against actual, element by element, and what the logs make of the next plan", Args: cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error { return c.review(cmd.Context(), job) },
+	}
+	cmd.Flags().StringVar(&job, "job", "", "of this job alone")
+	c.jsonFlag(cmd)
+	return c.shopFlags(cmd, false)
+}
+
+type reviewJSON struct {
+	Version     int          `json:"version"`
+	Logs        []logJSON    `json:"logs"`
+	Calibration []factorJSON `json:"calibration"`
+}
+
+type logJSON struct {
+	At      time.Time `json:"at"`
+	Element string    `json:"element"`
+	Job     string    `json:"job"`
+	Stack   string    `json:"stack"`
+	Actual  float64   `json:"actual_minutes"`
+	Planned float64   `json:"planned_minutes"`
+	Dropped bool      `json:"interrupted"`
+}
+
+func (c *common) review(ctx context.Context, arg string) error {
+	id := int64(0)
+	if arg != "" {
+		var err error
+		if id, err = jobArg(arg); err != nil {
+			return err
+		}
+	}
+	var logs []kit.TimeLog
+	var kerfs []kit.KerfLog
+	s := shopState{}
+	if err := c.readShop(ctx, func(tx *store.Tx) (err error) {
+		if logs, err = kit.Times(tx, id); err == nil {
+			kerfs, err = kit.Kerfs(tx)
+		}
+		return errors.Join(err, s.read(tx))
+	}); err != nil {
+		return err
+	}
+	doc := reviewJSON{1, []logJSON{}, s.document("").Factors}
+	t := reports.Table{Title: "Plan against actual", Head: []string{"When", "Element", "Job", "Stack", "Planned, min", "Actual, min", "Actual/planned"}}
+	for _, l := range logs {
+		job, ratio := "", ""
+		if l.Job != 0 {
+			job = jobID(l.Job)
+		}
+		if l.Planned > 0 {
+			ratio = fmt.Sprintf("%.2f", l.Actual/l.Planned)
+		}
+		if l.Dropped {
+			ratio += " interrupted"
+		}
+		doc.Logs = append(doc.Logs, logJSON{l.At, l.Element, job, l.Stack, l.Actual, l.Planned, l.Dropped})
+		t.Add(l.At.Local().Format("2006-01-02 15:04"), l.Element, job, l.Stack, l.Planned, l.Actual, ratio)
+	}
+	if err := c.writeJSON(doc); err != nil {
+		return err
+	}
+	tables := []reports.Table{t}
+	if len(s.factors) > 0 {
+		tables = append(tables, factorTable(s.factors))
+	}
+	if len(kerfs) > 0 {
+		tables = append(tables, kerfTable(kerfs))
+	}
+	c.show(tables)
+	return nil
+}
+
+func factorTable(factors []kit.Factor) reports.Table {
+	t := reports.Table{Title: "What the logs make of the next plan", Head: []string{"Element", "Logs", "Median of actual/planned", "Used", "Spread"}}
+	for _, f := range factors {
+		element := f.Element
+		if f.Boards > 0 {
+			element += fmt.Sprintf(", stacks of %d", f.Boards)
+		}
+		t.Add(element, f.Logs, fmt.Sprintf("%.2f", f.Median), fmt.Sprintf("x %.2f", f.Factor), fmt.Sprintf("%.0f %%", 100*f.Spread))
+	}
+	return t
+}
+
+func kerfTable(kerfs []kit.KerfLog) reports.Table {
+	t := reports.Table{Title: "Kerfs", Head: []string{"When", "Blade", "Kerf", "After", "Note"}}
+	for _, k := range kerfs {
+		t.Add(k.At.Local().Format("2006-01-02"), k.Blade, k.Kerf.DecimalInches()+" in", k.After, k.Note)
+	}
+	return t
+}

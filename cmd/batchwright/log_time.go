@@ -1,0 +1,195 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"batchwright/jigplan"
+	"batchwright/jigplan/batch"
+	"batchwright/jigplan/kit"
+	"batchwright/orders"
+	"batchwright/orders/jobs"
+	"batchwright/orders/store"
+)
+
+func (c *common) logTime() *cobra.Command {
+	var w work
+	cmd := &cobra.Command{
+		Use:   "time ELEMENT MINUTES",
+		Short: "Note how long work took, such as: log time Glue-up 95 --job 3",
+		Long: "ELEMENT is a line of the sheet Time (Glue-up, Sanding, Rip ...), or \"Stack end\" with --stack.\n" +
+			"Five logs of an element calibrate the next plans.",
+		Args: cobra.ExactArgs(2),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			minutes, err := minutesArg(args[1])
+			if err != nil {
+				return err
+			}
+			w.element = args[0]
+			return c.keepTime(cmd.Context(), w, minutes)
+		},
+	}
+	return c.workFlags(cmd, &w)
+}
+
+// minutesArg reads "95", "95.5" or "1:35".
+func minutesArg(text string) (float64, error) {
+	if h, m, ok := strings.Cut(text, ":"); ok {
+		hours, err1 := strconv.Atoi(h)
+		minutes, err2 := strconv.Atoi(m)
+		if err1 == nil && err2 == nil && hours >= 0 && minutes >= 0 && minutes < 60 && hours+minutes > 0 {
+			return float64(60*hours + minutes), nil
+		}
+	}
+	f, err := strconv.ParseFloat(strings.TrimSuffix(text, "min"), 64)
+	if err != nil || !(f > 0 && f < 100000) {
+		return 0, exit{exitUsage, fmt.Errorf("%q is not a time in minutes such as 95, nor one such as 1:35", text)}
+	}
+	return f, nil
+}
+
+func (c *common) keepTime(ctx context.Context, w work, minutes float64) error {
+	var l kit.TimeLog
+	err := c.changeShop(ctx, func(s *store.Shop) error {
+		return c.carryOut(ctx, s, func(tx *store.Tx) (what string, err error) {
+			if l, err = planned(tx, w); err != nil {
+				return "", err
+			}
+			l.Actual, l.Note, l.Dropped = minutes, w.note, w.interrupted
+			return logged(l), kit.AddTime(tx, l)
+		})
+	})
+	if err == nil {
+		c.sayf("%s", logged(l))
+	}
+	return err
+}
+
+func logged(l kit.TimeLog) string {
+	text := fmt.Sprintf("log time: %s took %.1f min", l.Element, l.Actual)
+	if l.Job != 0 {
+		text += fmt.Sprintf(", job %d", l.Job)
+	}
+	if l.Stack != "" {
+		text += ", stack " + l.Stack
+	}
+	if l.Planned > 0 {
+		text += fmt.Sprintf("; planned %.1f min", l.Planned)
+	}
+	return text
+}
+
+// planned sets what was timed beside what its plan said of it.
+func planned(tx *store.Tx, w work) (l kit.TimeLog, err error) {
+	if l.Element, err = elementName(w); err != nil {
+		return l, err
+	}
+	l.Stack, l.Count = w.stack, w.count
+	if w.job == "" {
+		return l, byCount(tx, &l)
+	}
+	if l.Job, err = jobArg(w.job); err != nil {
+		return l, err
+	}
+	if _, err := jobs.Find(tx, l.Job); err != nil {
+		return l, err
+	}
+	plans, err := batch.InForce(tx, l.Job)
+	if err != nil {
+		return l, err
+	}
+	revisions, err := jobs.Revisions(tx, l.Job)
+	if err != nil {
+		return l, err
+	}
+	l.Planned, l.Boards = minutesPlanned(plans, l)
+	if l.Planned == 0 {
+		return l, refuse("the plan of job %d has no %s%s: job show %d -o FILE prints what it has", l.Job, l.Element, ofStack(l.Stack), l.Job)
+	}
+	l.Base = l.Planned
+	if f := jobs.InForce(revisions)[0].Factors[l.Element]; f > 0 {
+		l.Base /= f
+	}
+	return l, nil
+}
+
+func ofStack(stack string) string {
+	if stack == "" {
+		return ""
+	}
+	return " of a stack " + stack
+}
+
+// byCount plans work of no job by how often it was done.
+func byCount(tx *store.Tx, l *kit.TimeLog) error {
+	if l.Count == 0 {
+		return nil // kept for the record; there is nothing to compare it with
+	}
+	s, err := kit.Settings(tx, orders.DefaultSettings())
+	if err != nil {
+		return err
+	}
+	for _, d := range orders.Definitions {
+		if seconds, ok := d.Value(&s).(float64); ok && d.Name == l.Element {
+			l.Base = seconds * l.Count / 60
+		}
+	}
+	l.Planned = l.Base
+	factors, err := kit.Calibration(tx)
+	if f := kit.FactorsByElement(factors)[l.Element]; f > 0 {
+		l.Planned *= f
+	}
+	return err
+}
+
+// elementName is the element's own spelling.
+func elementName(w work) (string, error) {
+	if strings.EqualFold(strings.TrimSpace(w.element), kit.StackEnd) {
+		if w.stack == "" || w.job == "" {
+			return "", exit{exitUsage, errors.New("a stack end is logged with --job and --stack")}
+		}
+		return kit.StackEnd, nil
+	}
+	name, ok := orders.SettingName(w.element)
+	if ok {
+		for _, d := range orders.Definitions {
+			if d.Name == name && d.Group == "Times" && d.Unit == "s" {
+				return name, nil
+			}
+		}
+	}
+	var known []string
+	for _, d := range orders.Definitions {
+		if d.Group == "Times" && d.Unit == "s" {
+			known = append(known, d.Name)
+		}
+	}
+	return "", exit{exitUsage, fmt.Errorf("%q is no element of work; write one of: %s, %s", w.element, kit.StackEnd, strings.Join(known, ", "))}
+}
+
+// minutesPlanned is what the plans say of the work: one stack end, or an
+// element, in proportion when only a part of it was done.
+func minutesPlanned(plans []*jigplan.Plan, l kit.TimeLog) (minutes float64, boards int) {
+	count := 0.0
+	for _, p := range plans {
+		for _, stack := range p.Stacks {
+			if l.Element == kit.StackEnd && stack.ID == l.Stack {
+				return stack.Minutes, len(stack.Boards)
+			}
+		}
+		for _, e := range p.Time.Elements {
+			if e.Name == l.Element {
+				minutes, count = minutes+e.Minutes, count+e.Count
+			}
+		}
+	}
+	if l.Count > 0 && count > 0 {
+		minutes *= l.Count / count
+	}
+	return minutes, 0
+}

@@ -1,0 +1,85 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"batchwright/nesting/rack"
+	"batchwright/orders"
+	"batchwright/orders/intake"
+	"batchwright/orders/store"
+	"batchwright/reports"
+)
+
+func (c *common) rackImport() *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "import RACK.xlsx",
+		Short: "Add the boards of a Rack sheet; a board whose name is known is corrected",
+		Long: "Reads the Rack sheet of a workbook or a list. A board whose name the shop does not know is added, one whose name\n" +
+			"it knows is corrected. Nothing is changed when any line is wrong, or when a job counts on what would change.",
+		Args: cobra.ExactArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error { return c.importRack(cmd.Context(), args[0]) },
+	}
+	c.jsonFlag(cmd)
+	return c.shopFlags(cmd, true)
+}
+
+func (c *common) importRack(ctx context.Context, path string) error {
+	data, err := readFile(path)
+	if err != nil {
+		return err
+	}
+	return c.putBoards(ctx, filepath.Base(path), data, "import of "+filepath.Base(path))
+}
+
+// putBoards reads boards and puts them on the rack.
+func (c *common) putBoards(ctx context.Context, name string, data []byte, why string) error {
+	h, err := c.shopFor(ctx, 0)
+	if err != nil && !errors.Is(err, store.ErrAbsent) {
+		return err
+	}
+	order, err := intake.ReadRack(name, data, h.settings)
+	if err != nil {
+		return refuse("%w", err)
+	}
+	if order.HasErrors() {
+		return c.refuseBoards(order.Problems, "nothing was changed: correct the lines above")
+	}
+	for i := range order.Rack {
+		order.Rack[i].From = why
+	}
+	var changes []rack.Change
+	err = c.changeShop(ctx, func(s *store.Shop) error {
+		return c.carryOut(ctx, s, func(tx *store.Tx) (string, error) {
+			var refused []rack.Refused
+			var err error
+			changes, refused, err = rack.Put(tx, order.Rack, order.Settings.Units)
+			if err == nil && len(refused) > 0 {
+				err = c.refuseBoards(append(order.Problems, refusedProblems(refused)...), "nothing was changed")
+			}
+			return historyOf(why, changes), err
+		})
+	})
+	if err != nil {
+		return err
+	}
+	if len(order.Problems) > 0 {
+		c.show([]reports.Table{reports.ProblemTable(order.Problems)})
+	}
+	return c.changed(changes)
+}
+
+func refusedProblems(refused []rack.Refused) (out []orders.Problem) {
+	for _, r := range refused {
+		out = append(out, orders.Problem{Level: orders.Error, Source: r.Source, Read: r.ID, Did: r.Why, Fix: r.Fix})
+	}
+	return out
+}
+
+func (c *common) refuseBoards(problems []orders.Problem, what string) error {
+	c.show([]reports.Table{reports.ProblemTable(problems)})
+	return refuse("%s", what)
+}

@@ -1,0 +1,129 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"strconv"
+
+	"github.com/spf13/cobra"
+
+	"batchwright/jigplan/kit"
+	"batchwright/nesting/rack"
+	"batchwright/orders"
+	"batchwright/orders/measure"
+	"batchwright/orders/store"
+	"batchwright/reports"
+	"batchwright/reports/workbook"
+)
+
+func (c *common) rackList() *cobra.Command {
+	var f rack.Filter
+	var length, width, state string
+	cmd := &cobra.Command{
+		Use:   "list",
+		Short: "List the boards: on the screen, as JSON, or as a workbook to change and import again",
+		Args:  cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			f.State = rack.State(state)
+			var err1, err2 error
+			f.MinLength, err1 = c.lengthFlag("min-length", length)
+			f.MinWidth, err2 = c.lengthFlag("min-width", width)
+			if err := errors.Join(err1, err2); err != nil {
+				return exit{exitUsage, err}
+			}
+			return c.listRack(cmd.Context(), f)
+		},
+	}
+	cmd.Flags().StringVar(&f.Wood, "wood", "", "only boards of this wood")
+	cmd.Flags().StringVar(&f.Class, "class", "", "only boards of this class, such as 4/4")
+	cmd.Flags().StringVar(&length, "min-length", "", "only boards at least so long")
+	cmd.Flags().StringVar(&width, "min-width", "", "only boards at least so wide")
+	cmd.Flags().StringVar(&state, "state", "", "only boards that are free, reserved, used or removed")
+	cmd.Flags().BoolVar(&f.All, "all", false, "used and removed boards as well")
+	cmd.Flags().StringVarP(&c.output, "output", "o", "", "write the list as a workbook to `FILE`")
+	c.jsonFlag(cmd)
+	return c.shopFlags(cmd, false)
+}
+
+func (c *common) listRack(ctx context.Context, f rack.Filter) error {
+	var found []rack.Board
+	unit := measure.Inches
+	if err := c.readShop(ctx, func(tx *store.Tx) (err error) {
+		if unit, err = c.shopUnits(tx); err != nil {
+			return err
+		}
+		found, err = rack.List(tx, f)
+		return err
+	}); err != nil {
+		return err
+	}
+	if err := c.writeRack(found); err != nil {
+		return err
+	}
+	if c.output != "" {
+		book, err := workbook.Editable(unit, "Boards on hand", []reports.Table{rackSheet(found, unit)})
+		if err != nil {
+			return refuse("cannot make the workbook: %w", err)
+		}
+		written, err := c.write(c.output, book)
+		if err != nil {
+			return err
+		}
+		c.sayf("wrote %s", written)
+	}
+	if !c.quiet && c.json != "-" {
+		c.show([]reports.Table{rackTable(found, unit)})
+	}
+	return nil
+}
+
+// rackTable is the rack on the screen.
+func rackTable(found []rack.Board, unit measure.Unit) reports.Table {
+	t := reports.Table{Head: []string{"Board", "State", "Wood", "Thick", "Length", "Width", "Cost", "Place", "Defects", "From"}}
+	for _, b := range found {
+		state := string(b.State)
+		if b.Job != 0 {
+			state += fmt.Sprintf(", job %d", b.Job)
+		}
+		t.Add(b.ID, state, b.Wood, rack.Thickness(b.Board, unit), b.Length.ShowUnit(unit), b.Width.ShowUnit(unit), costText(b.Board), b.Place, rack.Defects(b.Defects, unit), b.From)
+	}
+	return t
+}
+
+// rackSheet is the rack as a sheet that reads back to the same boards.
+func rackSheet(found []rack.Board, unit measure.Unit) reports.Table {
+	t := reports.Table{Title: "Rack", Head: []string{"Board", "Count", "Wood", "Class", "Thickness", "Length", "Width", "Cost", "Defects", "Place", "Wide end", "Grain tag", "Moisture"}}
+	for _, b := range found {
+		thick, wide, moist := "", "", ""
+		if b.Thickness > 0 {
+			thick = rack.Exact(b.Thickness, unit)
+		}
+		if b.WideEnd > 0 {
+			wide = rack.Exact(b.WideEnd, unit)
+		}
+		if b.Moisture > 0 {
+			moist = strconv.FormatFloat(b.Moisture, 'f', -1, 64)
+		}
+		t.Add(b.ID, 1, b.Wood, b.Class, thick, rack.Exact(b.Length, unit), rack.Exact(b.Width, unit), costText(b.Board),
+			rack.Defects(b.Defects, unit), b.Place, wide, b.GrainTag, moist)
+	}
+	return t
+}
+
+func costText(b orders.Board) string {
+	if !b.CostKnown {
+		return ""
+	}
+	return b.Cost.String()
+}
+
+// shopUnits is how lengths are printed: as --units says, else as the shop does.
+func (c *common) shopUnits(tx *store.Tx) (measure.Unit, error) {
+	base, err := c.settings()
+	if err != nil || c.units != "" {
+		return base.Units, err
+	}
+	s, err := kit.Settings(tx, base)
+	return s.Units, err
+}

@@ -1,0 +1,135 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"batchwright/jigplan/kit"
+	"batchwright/nesting/rack"
+	"batchwright/orders/intake"
+	"batchwright/orders/store"
+	"batchwright/reports"
+	"batchwright/reports/workbook"
+)
+
+func (c *common) shopExport() *cobra.Command {
+	cmd := &cobra.Command{
+		Use: "export FILE.xlsx", Short: "Write everything that can be edited as one workbook", Args: cobra.ExactArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			s, err := c.readState(cmd.Context())
+			if err != nil {
+				return err
+			}
+			book, err := s.book()
+			if err != nil {
+				return refuse("cannot make the workbook: %w", err)
+			}
+			written, err := c.write(args[0], book)
+			if err == nil {
+				c.sayf("wrote %s: change it, then batchwright shop import %s", written, written)
+			}
+			return err
+		},
+	}
+	return c.shopFlags(cmd, false)
+}
+
+func (s *shopState) book() ([]byte, error) {
+	unit := s.settings.Units
+	blades := reports.Table{Title: "Blades", Head: []string{"Blade", "Kerf", "In use", "Notes"}}
+	for _, b := range s.blades {
+		blades.Add(b.Name, rack.Exact(b.Size, unit), yesNo(b.InUse), b.Note)
+	}
+	rods := reports.Table{Title: "Rods", Head: []string{"Rod", "Lead", "In use", "Notes"}}
+	for _, r := range s.rods {
+		lead := ""
+		if r.Size > 0 {
+			lead = rack.Exact(r.Size, unit)
+		}
+		rods.Add(r.Name, lead, yesNo(r.InUse), r.Note)
+	}
+	return workbook.Editable(unit, "The shop", []reports.Table{s.sheet(false), rackSheet(s.boards, unit), blades, rods})
+}
+
+func yesNo(yes bool) string { return map[bool]string{true: "yes", false: "no"}[yes] }
+
+func (c *common) shopImport() *cobra.Command {
+	cmd := &cobra.Command{
+		Use: "import FILE.xlsx", Short: "Make settings, blades, rods and boards what the workbook says", Args: cobra.ExactArgs(1),
+		Long: "Reads what shop export wrote, changed or not. A setting without a value returns to its default. Boards are added and\n" +
+			"corrected, never removed. Nothing is changed when anything is wrong.",
+		RunE: func(cmd *cobra.Command, args []string) error { return c.importShop(cmd.Context(), args[0]) },
+	}
+	return c.shopFlags(cmd, true)
+}
+
+func (c *common) importShop(ctx context.Context, path string) error {
+	data, err := readFile(path)
+	if err != nil {
+		return err
+	}
+	base, err := c.settings()
+	if err != nil {
+		return err
+	}
+	book, err := intake.ReadShopBook(path, data, base)
+	if err != nil {
+		return refuse("%w", err)
+	}
+	if book.Order.HasErrors() {
+		return c.refuseBoards(book.Order.Problems, "nothing was changed: correct the cells above")
+	}
+	for i := range book.Order.Rack {
+		book.Order.Rack[i].From = "import of " + filepath.Base(path)
+	}
+	var changes []string
+	err = c.changeShop(ctx, func(s *store.Shop) error {
+		return c.carryOut(ctx, s, func(tx *store.Tx) (string, error) {
+			changes, err = c.replaceShop(tx, book)
+			return spoken("shop import of "+filepath.Base(path), changes), err
+		})
+	})
+	if err != nil {
+		return err
+	}
+	return c.saidChanges(changes)
+}
+
+// replaceShop carries out an import in the transaction given.
+func (c *common) replaceShop(tx *store.Tx, book intake.ShopBook) (changes []string, err error) {
+	note := func(more []string, e error) {
+		changes, err = append(changes, more...), errors.Join(err, e)
+	}
+	if book.HasShop {
+		var rows []kit.Setting
+		for _, r := range book.Settings {
+			rows = slices.DeleteFunc(rows, func(s kit.Setting) bool { return s.Name == r.Name })
+			rows = append(rows, kit.Setting{Name: r.Name, Value: r.Value, Unit: r.Unit})
+		}
+		note(kit.Replace(tx, rows, "shop import"))
+	}
+	if book.HasTools {
+		note(kit.ReplaceBlades(tx, toolsOf(book.Blades)))
+		note(kit.ReplaceRods(tx, toolsOf(book.Rods)))
+	}
+	boards, refused, e := rack.Put(tx, book.Order.Rack, book.Order.Settings.Units)
+	if e == nil && len(refused) > 0 {
+		e = c.refuseBoards(refusedProblems(refused), "nothing was changed")
+	}
+	for _, b := range boards {
+		changes = append(changes, strings.TrimSpace("board "+b.ID+" "+b.What+": "+b.How))
+	}
+	return changes, errors.Join(err, e)
+}
+
+func toolsOf(rows []intake.Tool) (out []kit.Tool) {
+	for _, t := range rows {
+		out = append(out, kit.Tool{Name: t.Name, Size: t.Size, InUse: t.InUse, Note: t.Note})
+	}
+	return out
+}

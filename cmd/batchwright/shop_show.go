@@ -1,0 +1,142 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"batchwright/jigplan/kit"
+	"batchwright/orders"
+	"batchwright/orders/measure"
+	"batchwright/reports"
+)
+
+func (c *common) shopShow() *cobra.Command {
+	all := false
+	cmd := &cobra.Command{
+		Use: "show", Short: "Show the shop: settings that differ from the defaults, blades, rods, calibration", Args: cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			s, err := c.readState(cmd.Context())
+			if err != nil {
+				return err
+			}
+			path, _, err := c.shopPath()
+			if err != nil {
+				return err
+			}
+			if err := c.writeJSON(s.document(path)); err != nil {
+				return err
+			}
+			c.show(s.tables(path, all))
+			return nil
+		},
+	}
+	cmd.Flags().BoolVar(&all, "all", false, "every setting, with its default and what it does")
+	c.jsonFlag(cmd)
+	return c.shopFlags(cmd, false)
+}
+
+type shopJSON struct {
+	Version  int               `json:"version"`
+	File     string            `json:"file"`
+	Profile  int               `json:"profile"`
+	Settings map[string]string `json:"settings"` // that differ from the defaults, as written
+	Blades   []toolJSON        `json:"blades"`
+	Rods     []toolJSON        `json:"rods"`
+	Boards   int               `json:"boards"`
+	Factors  []factorJSON      `json:"calibration"`
+}
+
+type toolJSON struct {
+	Name  string         `json:"name"`
+	Size  measure.Length `json:"size_mm"` // the kerf, or the lead as measured (0: from the name)
+	InUse bool           `json:"in_use"`
+}
+
+type factorJSON struct {
+	Element string  `json:"element"`
+	Logs    int     `json:"logs"`
+	Median  float64 `json:"median"`
+	Factor  float64 `json:"factor"`
+	Spread  float64 `json:"spread"`
+}
+
+func (s *shopState) document(path string) shopJSON {
+	doc := shopJSON{1, path, s.profile.Version, map[string]string{}, []toolJSON{}, []toolJSON{}, len(s.boards), []factorJSON{}}
+	for _, row := range s.stored {
+		doc.Settings[row.Name] = strings.TrimSpace(row.Value + " " + row.Unit)
+	}
+	for _, t := range s.blades {
+		doc.Blades = append(doc.Blades, toolJSON{t.Name, t.Size, t.InUse})
+	}
+	for _, t := range s.rods {
+		doc.Rods = append(doc.Rods, toolJSON{t.Name, t.Size, t.InUse})
+	}
+	for _, f := range s.factors {
+		doc.Factors = append(doc.Factors, factorJSON{f.Element, f.Logs, f.Median, f.Factor, f.Spread})
+	}
+	return doc
+}
+
+func (s *shopState) tables(path string, all bool) []reports.Table {
+	facts := reports.Table{Title: path, Head: []string{"", ""}}
+	facts.Add("Boards on the rack", fmt.Sprint(len(s.boards)))
+	if s.profile.Version > 0 {
+		facts.Add("Jig profile", fmt.Sprintf("%d, since %s: %s", s.profile.Version, s.profile.At.Format(time.DateOnly), s.profile.Why))
+	}
+	for _, b := range s.blades {
+		facts.Add("Blade "+b.Name, b.Size.DecimalInches()+" in"+inUse(b.InUse))
+	}
+	for _, r := range s.rods {
+		facts.Add("Rod "+r.Name, strings.TrimSpace(leadText(r.Size)+inUse(r.InUse)))
+	}
+	settings := s.sheet(!all)
+	settings.Title = "Settings of this shop"
+	out := []reports.Table{facts}
+	if len(settings.Rows) > 0 {
+		out = append(out, settings)
+	}
+	if len(s.factors) > 0 {
+		out = append(out, factorTable(s.factors))
+	}
+	return out
+}
+
+func inUse(yes bool) string {
+	if yes {
+		return ", in use"
+	}
+	return ""
+}
+
+func leadText(lead measure.Length) string {
+	if lead == 0 {
+		return "lead by its name"
+	}
+	return "lead " + lead.DecimalInches() + " in"
+}
+
+// sheet is the Shop sheet: every setting, or those alone that have a value of
+// their own. A blank value is the default.
+func (s *shopState) sheet(onlyStored bool) reports.Table {
+	t := reports.Table{Title: "Shop", Head: []string{"Setting", "Value", "Unit", "Default", "What it does"}}
+	own := map[string]kit.Setting{}
+	for _, row := range s.stored {
+		own[row.Name] = row
+	}
+	for _, d := range orders.Definitions {
+		row, has := own[d.Name]
+		delete(own, d.Name)
+		if has || !onlyStored {
+			t.Add(d.Name, row.Value, row.Unit, strings.TrimSpace(d.Default+" "+d.Unit), d.Help)
+		}
+	}
+	for _, row := range s.stored {
+		if _, rest := own[row.Name]; rest {
+			t.Add(row.Name, row.Value, row.Unit, "", "")
+		}
+	}
+	return t
+}

@@ -1,0 +1,76 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"batchwright/jigplan/batch"
+	"batchwright/orders/store"
+	"batchwright/reports"
+)
+
+func (c *common) shopVerify() *cobra.Command {
+	cmd := &cobra.Command{
+		Use: "verify", Short: "Check the whole shop file: exit 0 only when nothing is wrong", Args: cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error { return c.verifyShop(cmd.Context()) },
+	}
+	c.jsonFlag(cmd)
+	return c.shopFlags(cmd, false)
+}
+
+type verifyJSON struct {
+	Version int      `json:"version"`
+	File    string   `json:"file"`
+	Faults  []string `json:"faults"`
+}
+
+func (c *common) verifyShop(ctx context.Context) error {
+	path, _, err := c.shopPath()
+	if err != nil {
+		return err
+	}
+	s, err := store.Open(ctx, path, store.Options{Now: c.world.now, ReadOnly: true})
+	var faults []string
+	if err == nil {
+		faults, err = batch.Faults(ctx, s)
+		err = errors.Join(err, s.Close())
+	}
+	if err != nil {
+		faults = append(faults, err.Error())
+	}
+	if err := c.writeJSON(verifyJSON{1, path, append([]string{}, faults...)}); err != nil {
+		return err
+	}
+	if len(faults) > 0 {
+		return exit{exitErrors, fmt.Errorf("%s\nrestore the newest backup with batchwright shop restore BACKUP; the file as it is stays beside it", strings.Join(faults, "\n"))}
+	}
+	c.sayf("%s: nothing is wrong", path)
+	return nil
+}
+
+func (c *common) shopHistory() *cobra.Command {
+	most := 0
+	cmd := &cobra.Command{
+		Use: "history", Short: "Who changed what, and when", Args: cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			t := reports.Table{Head: []string{"When", "Who", "What"}}
+			if err := c.readShop(cmd.Context(), func(tx *store.Tx) error {
+				list, err := tx.History(most)
+				for _, e := range list {
+					t.Add(e.At.Local().Format("2006-01-02 15:04:05"), e.Who, e.What)
+				}
+				return err
+			}); err != nil {
+				return err
+			}
+			c.show([]reports.Table{t})
+			return nil
+		},
+	}
+	cmd.Flags().IntVar(&most, "most", 40, "how many changes, the newest first")
+	return c.shopFlags(cmd, false)
+}
