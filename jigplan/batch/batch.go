@@ -49,15 +49,23 @@ func Plan(o *orders.Order, opt Options) (*jigplan.Plan, error) {
 	lay(p, opt)
 	sayCosts(p)
 	cut(p, chosen)
-	if err := order(p, opt); err != nil {
+	if err := reckon(p, opt); err != nil {
 		return nil, err
 	}
-	p.Time = pace.Estimate(pace.Input{
-		Boxes: o.Boxes, Parts: p.Parts, Layout: p.Layout, Programs: p.Programs,
-		Setups: p.Setups, Stacks: p.Stacks, Sequence: p.Sequence, Settings: &o.Settings,
-	})
 	p.Buy = purchases(p)
 	return p, verify(p)
+}
+
+// reckon orders the setups and times the whole.
+func reckon(p *jigplan.Plan, opt Options) error {
+	if err := order(p, opt); err != nil {
+		return err
+	}
+	p.Time = pace.Estimate(pace.Input{
+		Boxes: p.Order.Boxes, Parts: p.Parts, Layout: p.Layout, Programs: p.Programs,
+		Setups: p.Setups, Stacks: p.Stacks, Sequence: p.Sequence, Settings: &p.Order.Settings,
+	})
+	return nil
 }
 
 // Failed reports whether the order has errors.

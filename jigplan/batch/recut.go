@@ -32,13 +32,9 @@ func Recut(accepted *jigplan.Plan, ids []string, rack []orders.Board, opt Option
 	chosen := keptPrograms(accepted, p.Parts)
 	lay(p, opt)
 	cutSome(p, accepted.Parts, chosen)
-	if err := order(p, opt); err != nil {
+	if err := reckon(p, opt); err != nil {
 		return nil, err
 	}
-	p.Time = pace.Estimate(pace.Input{
-		Boxes: o.Boxes, Parts: p.Parts, Layout: p.Layout, Programs: p.Programs,
-		Setups: p.Setups, Stacks: p.Stacks, Sequence: p.Sequence, Settings: &o.Settings,
-	})
 	p.Buy = boughtWood(p)
 	return p, verify(p)
 }
