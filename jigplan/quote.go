@@ -166,7 +166,7 @@ type Quote struct {
 	Together *Offer // the first option of every article at its count, as one batch; nil: there is one article
 	Others   int    // open jobs that were on the clock already
 	Problems []orders.Problem
-	Before   *QuoteBefore // what it revises; nil: it is the first
+	Before   *QuoteBefore // the revision its prices are compared with; nil: none
 }
 
 // QuoteBefore is an earlier revision, as its record says.
@@ -183,7 +183,6 @@ type PriceBefore struct {
 	Quantity        int
 	Said            string // size, wood, joint, finish in a line
 	Each, Total     orders.Money
-	Deposit         orders.Money
 }
 
 // Incomplete reports whether something cannot be offered as asked.
@@ -209,8 +208,10 @@ type Invoice struct {
 	TaxName                           string
 	Tax                               float64 // percent
 	Lines                             []InvoiceLine
-	Paid                              orders.Money // the deposit, as asked for or as paid
-	Accepted                          int          // the revision the deposit was asked for; 0: this one
+	Deposit                           orders.Money // as it was asked for on acceptance
+	Paid                              orders.Money // of it
+	Accepted                          int          // the revision accepted first; 0: this one
+	Before                            orders.Money // the total then
 }
 
 // InvoiceLine is one offer taken.
@@ -218,20 +219,12 @@ type InvoiceLine struct {
 	What, Said            string
 	Quantity              int
 	Each, Net, Tax, Total orders.Money
-	Deposit               orders.Money
-	Before                orders.Money // its total in the revision that was accepted
-	Changed               bool         // Before is known
 }
 
 // Sums are an invoice's totals.
-func (v *Invoice) Sums() (net, tax, total, deposit, before orders.Money) {
+func (v *Invoice) Sums() (net, tax, total orders.Money) {
 	for _, l := range v.Lines {
-		net, tax, total, deposit = net+l.Net, tax+l.Tax, total+l.Total, deposit+l.Deposit
-		if l.Changed {
-			before += l.Before
-		} else {
-			before += l.Total
-		}
+		net, tax, total = net+l.Net, tax+l.Tax, total+l.Total
 	}
-	return net, tax, total, deposit, before
+	return net, tax, total
 }

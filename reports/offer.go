@@ -179,16 +179,16 @@ func changedWords(before, now string) string {
 
 // InvoiceSummary is what the two invoices come to.
 func InvoiceSummary(v *jigplan.Invoice) []Table {
-	_, _, total, deposit, before := v.Sums()
+	_, _, total := v.Sums()
 	t := Table{Title: fmt.Sprintf("Quotation %s, revision %d, taken", v.Quote, v.Revision), Head: []string{"", ""}}
 	for _, l := range v.Lines {
 		t.Add(fmt.Sprintf("%s, %d", l.What, l.Quantity), Amount(l.Total, v.Currency))
 	}
 	t.Add("Total", Amount(total, v.Currency))
 	if v.Accepted > 0 {
-		t.Add(fmt.Sprintf("of which changed since revision %d", v.Accepted), signed(total-before))
+		t.Add(fmt.Sprintf("of which changed since revision %d", v.Accepted), signed(total-v.Before))
 	}
-	t.Add("Deposit invoice", Amount(deposit, v.Currency))
+	t.Add("Deposit invoice", Amount(v.Deposit, v.Currency))
 	t.Add("Balance invoice", Amount(total-v.Paid, v.Currency))
 	return []Table{t}
 }

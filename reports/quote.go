@@ -131,7 +131,7 @@ func QuoteSummary(q *jigplan.Quote) []Table {
 // PriceTable is every offer with its cost, price, margin, hours and day.
 func PriceTable(q *jigplan.Quote) Table {
 	s := &q.Order.Settings
-	t := Table{Title: fmt.Sprintf("Quote %s, revision %d, for %s", q.Number, q.Revision, nobody(q.Customer)),
+	t := Table{Title: fmt.Sprintf("Quote %s, revision %d, for %s", q.Number, q.Revision, Somebody(q.Customer)),
 		Head: []string{"Box", "Count", "Cost", "Price each", "Total", "Margin", "Chance of it", "Hours, 80 %", "Delivery"}, Numbers: []int{1}}
 	row := func(name string, o *jigplan.Offer) {
 		p := &o.Price
@@ -174,7 +174,8 @@ func PriceTable(q *jigplan.Quote) Table {
 	return t
 }
 
-func nobody(customer string) string {
+// Somebody is a customer's name, or words for none.
+func Somebody(customer string) string {
 	if customer == "" {
 		return "a customer without a name"
 	}
@@ -283,7 +284,7 @@ func sortedTexts(set map[string]bool) (out []string) {
 
 // QuoteHead says what was quoted, for whom and until when.
 func QuoteHead(q *jigplan.Quote) string {
-	text := fmt.Sprintf("For %s, from %s, of %s; valid until %s.", nobody(q.Customer), q.Order.File, dayOf(q.Date), dayOf(q.Valid))
+	text := fmt.Sprintf("For %s, from %s, of %s; valid until %s.", Somebody(q.Customer), q.Order.File, dayOf(q.Date), dayOf(q.Valid))
 	if q.Before != nil {
 		text += fmt.Sprintf(" It revises revision %d of %s.", q.Before.Revision, q.Before.Date)
 	}

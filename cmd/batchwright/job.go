@@ -38,6 +38,11 @@ type acceptance struct {
 	until string // the day after which the reservation lapses
 	held  time.Time
 	yes   bool
+
+	takes    []string // of a quote
+	revision int      // of the quote; 0: the latest
+	taken    *jobs.Taken
+	rows     []batch.Taking
 }
 
 func (c *common) acceptFlags(cmd *cobra.Command, a *acceptance) *cobra.Command {
@@ -62,21 +67,27 @@ func (c *common) jobAccept() *cobra.Command {
 	var a acceptance
 	cmd := &cobra.Command{
 		Use:   "accept ORDER.xlsx",
-		Short: "Take an order on: plan it on the free boards, freeze the plan, reserve the boards",
+		Short: "Take an order on, or what was taken of a quote: plan it on the free boards, freeze the plan, reserve the boards",
 		Long: "Plans the order on the boards that are free, keeps order, plan, programs and workbook as they are now, and reserves\n" +
-			"the boards, all in one commit. A board that another job takes meanwhile makes it plan again on what is free.",
+			"the boards, all in one commit. A board that another job takes meanwhile makes it plan again on what is free.\n" +
+			"An order that was quoted, or a quote's number, is taken on at the sizes, the count, the price and the day that were\n" +
+			"quoted, whatever the rates are now; --take says which option and count.",
+		Example: "  batchwright job accept spring.xlsx\n" +
+			"  batchwright job accept letterbox.xlsx --take \"Letter box B=1\"\n" +
+			"  batchwright job accept letterbox --take \"Letter box B=1\" --of 2",
 		Args: cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if err := a.read(); err != nil {
 				return err
 			}
-			data, err := readFile(args[0])
+			path, data, err := c.orderOrQuote(cmd.Context(), args[0], &a)
 			if err != nil {
 				return err
 			}
-			return c.accept(cmd.Context(), args[0], data, a, 0)
+			return c.accept(cmd.Context(), path, data, a, 0)
 		},
 	}
+	a.takeFlags(cmd)
 	return c.acceptFlags(cmd, &a)
 }
 
@@ -137,6 +148,9 @@ func (c *common) planJob(ctx context.Context, path string, data []byte, a accept
 	if err := c.sameBoards(ctx, order); err != nil {
 		return none, h, err
 	}
+	if a.taken != nil {
+		batch.Narrow(order, a.rows)
+	}
 	rackGiven := order.HasRack
 	h.furnish(order)
 	if (rackGiven || h.keeps) && len(order.Rack) == 0 && len(order.Yard) == 0 {
@@ -157,7 +171,7 @@ func (c *common) planJob(ctx context.Context, path string, data []byte, a accept
 	if err != nil {
 		return none, h, refuse("cannot make the batch workbook: %w", err)
 	}
-	ready := batch.Accepted{Order: data, Plan: p, Workbook: book, Profile: h.profile.Version, Factors: kit.FactorsByElement(h.factors), Held: a.held}
+	ready := batch.Accepted{Order: data, Plan: p, Workbook: book, Profile: h.profile.Version, Factors: kit.FactorsByElement(h.factors), Held: a.held, Taken: a.taken}
 	if order.HasShop {
 		ready.Factors = nil // its own Shop sheet starts from the defaults
 	}
@@ -285,6 +299,7 @@ type acceptJSON struct {
 	Totals   *record.Totals `json:"totals"`
 	Short    []string       `json:"short"`
 	HeldBy   []holderJSON   `json:"held_by"` // boards that would help, and the jobs that hold them
+	Quote    *takenJSON     `json:"quote"`   // that was accepted; null: it was not quoted
 }
 
 type acceptedJSON struct {
@@ -297,7 +312,7 @@ func (c *common) accepted(path string, job int64, revision int, ready batch.Acce
 	p := ready.Plan
 	boards := batch.RackBoards(p)
 	totals := record.Of(p).Totals
-	doc := acceptJSON{1, c.dryRun, &acceptedJSON{jobID(job), revision}, append([]string{}, boards...), &totals, []string{}, []holderJSON{}}
+	doc := acceptJSON{1, c.dryRun, &acceptedJSON{jobID(job), revision}, append([]string{}, boards...), &totals, []string{}, []holderJSON{}, ofTaken(ready.Taken)}
 	for _, s := range reports.Short(p) {
 		doc.Short = append(doc.Short, s.Part)
 	}
@@ -309,6 +324,9 @@ func (c *common) accepted(path string, job int64, revision int, ready batch.Acce
 		verb = "would be accepted as"
 	}
 	c.sayf("%s %s job %d, revision %d: %s; reserved %s", p.Order.File, verb, job, revision, hoursText(p), listed(boards))
+	if ready.Taken != nil {
+		c.sayf("as quoted: %s", takenText(*ready.Taken))
+	}
 	if !ready.Held.IsZero() {
 		c.sayf("the reservation lapses after %s", ready.Held.Format(time.DateOnly))
 	}
@@ -482,8 +500,10 @@ func (c *common) jobRepeat() *cobra.Command {
 			var old jobs.Job
 			var papers jobs.Papers
 			if err := c.readShop(cmd.Context(), func(tx *store.Tx) error {
-				old, papers, err = firstPapers(tx, id)
-				return err
+				if old, papers, err = firstPapers(tx, id); err != nil {
+					return err
+				}
+				return a.again(tx, id)
 			}); err != nil {
 				return err
 			}

@@ -30,6 +30,7 @@ type shown struct {
 	papers    jobs.Papers
 	boards    []string
 	counts    []jobs.Made
+	taken     []jobs.Taken
 	profile   kit.Profile // that the revision was planned with
 	latest    kit.Profile
 	settings  orders.Settings
@@ -96,6 +97,9 @@ func (s *shown) read(tx *store.Tx, id int64, revision int) (err error) {
 	if s.counts, err = jobs.Counts(tx, id); err != nil {
 		return err
 	}
+	if s.taken, err = jobs.TakenBy(tx, id); err != nil {
+		return err
+	}
 	profiles, err := kit.Profiles(tx)
 	if err != nil {
 		return err
@@ -153,6 +157,9 @@ func (s *shown) tables(p *jigplan.Plan) []reports.Table {
 			facts.Add(r[0], r[1])
 		}
 	}
+	for _, t := range s.taken {
+		facts.Add("Quote", takenText(t))
+	}
 	facts.Add("Boards", listed(s.boards))
 	facts.Add("Time", reports.Hours(p.Time.Minutes)+" as likely as not, "+reports.Hours(p.Time.P80Minutes)+" four times in five")
 	for _, m := range s.counts {
@@ -208,7 +215,7 @@ func (c *common) jobChange() *cobra.Command {
 	var a acceptance
 	cmd := &cobra.Command{
 		Use:   "change JOB ORDER.xlsx",
-		Short: "Plan a changed order, show what it changes in wood, hours and price; --yes replaces the accepted one",
+		Short: "Plan a changed order, or a later revision of its quote, and show what it changes in wood, hours and price; --yes replaces the accepted one",
 		Args:  cobra.ExactArgs(2),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if err := a.read(); err != nil {
@@ -218,6 +225,7 @@ func (c *common) jobChange() *cobra.Command {
 		},
 	}
 	cmd.Flags().BoolVar(&a.yes, "yes", false, "replace what was accepted")
+	a.takeFlags(cmd)
 	return c.acceptFlags(cmd, &a)
 }
 
@@ -226,7 +234,7 @@ func (c *common) changeJob(ctx context.Context, arg, path string, a acceptance) 
 	if err != nil {
 		return err
 	}
-	data, err := readFile(path)
+	path, data, err := c.orderOrQuote(ctx, path, &a)
 	if err != nil {
 		return err
 	}
@@ -275,10 +283,8 @@ func (c *common) changeJob(ctx context.Context, arg, path string, a acceptance) 
 // difference sets what is accepted beside what would be.
 func difference(old jobs.Revision, ready batch.Accepted) reports.Table {
 	p := ready.Plan
-	price := orders.Money(0)
 	boxes := 0
 	for _, b := range p.Order.Boxes {
-		price += b.Price * orders.Money(b.Count)
 		boxes += b.Count
 	}
 	t := reports.Table{Title: "What the change would change", Head: []string{"", "Accepted", "Changed"}}
@@ -288,6 +294,7 @@ func difference(old jobs.Revision, ready batch.Accepted) reports.Table {
 	t.Add("Wood, board feet", old.Feet, reports.BoardFeet(p.Layout.Boards))
 	t.Add("Cost of the wood", old.Cost.String(), p.Layout.Cost.String())
 	t.Add("Hours", reports.Hours(old.Minutes), reports.Hours(p.Time.Minutes))
-	t.Add("Price of the boxes", old.Price.String(), price.String())
+	t.Add("Price of the boxes", old.Price.String(), ready.Price().String())
+	t.Add("Difference in price", "", signedMoney(ready.Price()-old.Price))
 	return t
 }

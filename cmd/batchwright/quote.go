@@ -2,7 +2,7 @@ package main
 
 import (
 	"context"
-	"encoding/json"
+	"errors"
 	"fmt"
 	"path/filepath"
 	"strings"
@@ -14,6 +14,8 @@ import (
 	"batchwright/jigplan/batch"
 	"batchwright/nesting"
 	"batchwright/orders"
+	"batchwright/orders/jobs"
+	"batchwright/orders/store"
 	"batchwright/reports"
 	"batchwright/reports/record"
 	"batchwright/reports/workbook"
@@ -24,7 +26,7 @@ type quoted struct {
 	customer string
 	number   string
 	from     string
-	since    string
+	since    int
 }
 
 func quoteCommand(c *common) *cobra.Command {
@@ -35,10 +37,11 @@ func quoteCommand(c *common) *cobra.Command {
 		Long: "Plans every quantity of every box by itself, costs and prices it, finds the day it can be delivered, and\n" +
 			"writes ORDER-quote.xlsx for the customer (-o names it) and ORDER-cost.xlsx for the shop. Rows that share a\n" +
 			"Box name are options, side by side. Prices come of Labour rate and Margin or Markup on the Shop sheet, or of\n" +
-			"a Price in the row.",
-		Example: "  batchwright quote tea.xlsx --json tea-1.json\n" +
-			"  batchwright quote tea-changed.xlsx --since tea-1.json --json tea-2.json\n" +
-			"  batchwright quote invoice tea-2.json --take \"Tea box A=25\"",
+			"a Price in the row. The quote is kept in the shop file; the next one of the same number is its next revision.",
+		Example: "  batchwright quote letterbox.xlsx\n" +
+			"  batchwright job accept letterbox --take \"Letter box B=1\"\n" +
+			"  batchwright quote invoice letterbox\n" +
+			"  batchwright quote letterbox-changed.xlsx --number letterbox",
 		Args: cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error { return c.quote(cmd.Context(), args[0], &a) },
 	}
@@ -47,8 +50,9 @@ func quoteCommand(c *common) *cobra.Command {
 	f.StringVar(&a.customer, "customer", "", "quote the rows of this `NAME`, where an order has rows of several")
 	f.StringVar(&a.number, "number", "", "the quote's number (default the order's file name)")
 	f.StringVar(&a.from, "from", "", "the day of the quote, a `DATE` such as 2027-03-08 (default now)")
-	cmd.AddCommand(invoiceCommand(c))
-	f.StringVar(&a.since, "since", "", "revise the quote whose JSON record is `FILE`: the next revision, with the difference to it")
+	f.IntVar(&a.since, "since", 0, "print the difference to this earlier `REVISION` (default the one that was accepted)")
+	f.BoolVar(&c.dryRun, "dry-run", false, "write the workbooks, and keep nothing in the shop file")
+	cmd.AddCommand(invoiceCommand(c), quoteListCommand(c), quoteShowCommand(c))
 	return cmd
 }
 
@@ -58,26 +62,20 @@ func (c *common) quote(ctx context.Context, path string, a *quoted) error {
 	if err != nil {
 		return err
 	}
-	order, err := c.readOrder(ctx, path)
+	order, data, err := c.orderToQuote(ctx, path)
 	if err != nil {
 		return err
 	}
-	r := batch.QuoteRequest{Order: order, From: from, Number: a.number,
+	r := batch.QuoteRequest{Order: order, From: from, Number: strings.TrimSpace(a.number),
 		Options: batch.Options{Partial: c.partial, Limits: nesting.Limits{Seed: c.seed, Think: c.think, Stop: ctx.Done()}}}
 	if r.Customer, err = customerOf(order, a.customer); err != nil {
 		return err
 	}
-	if r.Before, err = earlier(a.since); err != nil {
-		return err
-	}
 	if r.Number == "" {
-		r.Number = stem(path)
-		if r.Before != nil {
-			r.Number = r.Before.Number
-		}
+		r.Number = numberFor(path, order, r.Customer)
 	}
 	shop, err := c.shopFor(ctx, 0)
-	if err != nil {
+	if err != nil && !errors.Is(err, store.ErrAbsent) { // keeping the quote makes it
 		return err
 	}
 	book := &orderBookOpen{settings: shop.settings, shop: shop}
@@ -85,23 +83,62 @@ func (c *common) quote(ctx context.Context, path string, a *quoted) error {
 		return err
 	}
 	r.Open = book.open
+	past, err := c.pastOf(ctx, r.Number, r.Customer, a.since)
+	if err != nil {
+		return err
+	}
+	r.Latest, r.Before = past.latest.Revision, past.before
 	q, err := batch.Quote(r)
 	if err != nil {
 		return refuse("%w\nThis is a mistake of the program, not of the order; nothing was printed. Please report it with the order", err)
 	}
-	return c.giveQuote(path, q)
+	return c.giveQuote(ctx, path, data, q, &past)
 }
 
-// giveQuote writes and shows a quote.
-func (c *common) giveQuote(path string, q *jigplan.Quote) error {
-	if err := c.writeJSON(record.OfQuote(q)); err != nil {
-		return err
+// orderToQuote reads an order with what the shop file has for it, and the file
+// as it is.
+func (c *common) orderToQuote(ctx context.Context, path string) (*orders.Order, []byte, error) {
+	order, err := c.readOrder(ctx, path)
+	if err != nil {
+		return nil, nil, err
 	}
+	data, err := readFile(path)
+	return order, data, err
+}
+
+// numberFor is the number of a quote that was given none: the file's name, and
+// the customer's where the file has rows of several.
+func numberFor(path string, o *orders.Order, customer string) string {
+	if len(batch.Customers(o)) > 1 {
+		return stem(path) + " " + customer
+	}
+	return stem(path)
+}
+
+// giveQuote keeps, writes and shows a quote.
+func (c *common) giveQuote(ctx context.Context, path string, data []byte, q *jigplan.Quote, past *pastQuote) error {
+	doc := record.OfQuote(q)
 	if len(q.Articles) == 0 {
+		if err := c.writeJSON(doc); err != nil {
+			return err
+		}
 		c.show(problemTables(q.Problems))
 		return refuse("%s has errors: nothing was quoted; correct them, or quote the good lines with --partial", filepath.Base(path))
 	}
-	if err := c.writeQuote(path, q); err != nil {
+	papers, err := papersOf(q, doc, data)
+	if err != nil {
+		return err
+	}
+	if past.sameAs(doc) {
+		papers, doc, q.Revision = past.papers, past.doc.Quote, past.latest.Revision
+		c.sayf("quote %s, revision %d, is kept already: nothing in it has changed since", past.latest.Number, past.latest.Revision)
+	} else if err := c.keepQuote(ctx, q, papers); err != nil {
+		return err
+	}
+	if err := c.writeJSON(doc); err != nil {
+		return err
+	}
+	if err := c.writeQuote(path, papers); err != nil {
 		return err
 	}
 	c.show(reports.QuoteSummary(q))
@@ -109,6 +146,24 @@ func (c *common) giveQuote(path string, q *jigplan.Quote) error {
 		return exit{code: exitIncomplete}
 	}
 	return nil
+}
+
+// papersOf prints what belongs to a quote into memory.
+func papersOf(q *jigplan.Quote, doc record.Quote, order []byte) (p jobs.QuotePapers, err error) {
+	p.Order = order
+	if p.Record, err = record.Indent(doc); err != nil {
+		return p, err
+	}
+	if p.Costs, err = workbook.Cost(q); err != nil {
+		return p, refuse("cannot make the cost workbook: %w", err)
+	}
+	if !reports.Priced(q) {
+		return p, nil
+	}
+	if p.Offer, err = workbook.Quote(q); err != nil {
+		return p, refuse("cannot make the customer's workbook: %w", err)
+	}
+	return p, nil
 }
 
 func orderFailed(problems []orders.Problem) bool {
@@ -122,7 +177,7 @@ func orderFailed(problems []orders.Problem) bool {
 
 // writeQuote writes the shop's workbook and, where there is a price to tell,
 // the customer's.
-func (c *common) writeQuote(path string, q *jigplan.Quote) error {
+func (c *common) writeQuote(path string, p jobs.QuotePapers) error {
 	customers, costs := beside(path, "-quote"), beside(path, "-cost")
 	if c.output != "" && c.output != "-" {
 		customers, costs = c.output, beside(c.output, "-cost")
@@ -130,23 +185,16 @@ func (c *common) writeQuote(path string, q *jigplan.Quote) error {
 	if c.output == "-" {
 		customers = "-"
 	}
-	data, err := workbook.Cost(q)
-	if err != nil {
-		return refuse("cannot make the cost workbook: %w", err)
-	}
-	written, err := c.write(costs, data)
+	written, err := c.write(costs, p.Costs)
 	if err != nil {
 		return err
 	}
 	c.sayf("wrote %s, for the shop alone", written)
-	if !reports.Priced(q) {
+	if len(p.Offer) == 0 {
 		c.sayf("no workbook for the customer was written: nothing has a price yet")
 		return nil
 	}
-	if data, err = workbook.Quote(q); err != nil {
-		return refuse("cannot make the customer's workbook: %w", err)
-	}
-	if written, err = c.write(customers, data); err != nil {
+	if written, err = c.write(customers, p.Offer); err != nil {
 		return err
 	}
 	c.sayf("wrote %s, for the customer", written)
@@ -182,29 +230,4 @@ func customerOf(o *orders.Order, wanted string) (string, error) {
 		}
 	}
 	return "", exit{exitUsage, fmt.Errorf("--customer %q has no row in %s; these have: %s", wanted, o.File, strings.Join(names, ", "))}
-}
-
-// earlier reads the record of the quote that is revised; nil: none.
-func earlier(path string) (*jigplan.QuoteBefore, error) {
-	if path == "" {
-		return nil, nil
-	}
-	doc, err := readQuote(path)
-	if err != nil {
-		return nil, err
-	}
-	before := doc.Before()
-	return &before, nil
-}
-
-func readQuote(path string) (*record.Quote, error) {
-	data, err := readFile(path)
-	if err != nil {
-		return nil, err
-	}
-	doc := &record.Quote{}
-	if err := json.Unmarshal(data, doc); err != nil || doc.Kind != record.QuoteKind {
-		return nil, refuse("%q is not the JSON record of a quote: name the file that quote --json wrote", path)
-	}
-	return doc, nil
 }

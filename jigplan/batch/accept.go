@@ -24,6 +24,7 @@ type Accepted struct {
 	Factors  map[string]float64
 	Held     time.Time // the reservation lapses after this day; zero: never
 	Repeats  int64
+	Taken    *jobs.Taken // what was taken of a quote; nil: it was not quoted
 }
 
 // Accept takes a planned order on as a job: its frozen revision and its boards
@@ -36,6 +37,9 @@ func Accept(tx *store.Tx, a Accepted) (job int64, err error) {
 	}
 	job, err = jobs.Add(tx, a.job(), r, papers)
 	if err != nil {
+		return 0, err
+	}
+	if err := a.take(tx, job, 1); err != nil {
 		return 0, err
 	}
 	return job, a.reserve(tx, job)
@@ -52,6 +56,9 @@ func Change(tx *store.Tx, job int64, a Accepted) (revision int, err error) {
 	}
 	r.Job, r.Kind = job, jobs.Change
 	if revision, err = jobs.Revise(tx, r, papers); err != nil {
+		return 0, err
+	}
+	if err := a.take(tx, job, revision); err != nil {
 		return 0, err
 	}
 	j := a.job()
@@ -168,6 +175,28 @@ func (a Accepted) reserve(tx *store.Tx, job int64) error {
 	return rack.Reserve(tx, job, used)
 }
 
+// take notes the quote that a revision was accepted as.
+func (a Accepted) take(tx *store.Tx, job int64, revision int) error {
+	if a.Taken == nil {
+		return nil
+	}
+	t := *a.Taken
+	t.Job, t.Number = job, revision
+	return jobs.Take(tx, t)
+}
+
+// Price is what the boxes of an order are sold for, spares not: as quoted, else
+// as the order says; 0: it does not.
+func (a Accepted) Price() (sum orders.Money) {
+	if a.Taken != nil {
+		return a.Taken.Net
+	}
+	for _, b := range a.Plan.Order.Boxes {
+		sum += b.Price * orders.Money(b.Count-b.Spare)
+	}
+	return sum
+}
+
 func (a Accepted) job() jobs.Job {
 	o := a.Plan.Order
 	j := jobs.Job{Name: o.File, Held: a.Held, Repeats: a.Repeats}
@@ -193,8 +222,8 @@ func (a Accepted) revision() (jobs.Revision, jobs.Papers, error) {
 	}
 	for _, b := range p.Order.Boxes {
 		r.Boxes += b.Count
-		r.Price += b.Price * orders.Money(b.Count)
 	}
+	r.Price = a.Price()
 	return r, jobs.Papers{Order: a.Order, Plan: frozen, Workbook: a.Workbook}, err
 }
 

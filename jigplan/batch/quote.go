@@ -24,6 +24,7 @@ type QuoteRequest struct {
 	Customer string    // whose rows are quoted; empty: everybody's, there being one
 	From     time.Time // no work is before it
 	Open     []Open    // jobs on the clock already
+	Latest   int       // the revision kept before this one; 0: none
 	Before   *jigplan.QuoteBefore
 }
 
@@ -35,12 +36,9 @@ const quoteWork = 300
 // error means that a check found fault with a plan.
 func Quote(r QuoteRequest) (*jigplan.Quote, error) {
 	o := r.Order
-	q := &jigplan.Quote{Number: r.Number, Revision: 1, Date: midnight(r.From), Customer: r.Customer, Order: o, Seed: r.Options.Limits.Seed,
+	q := &jigplan.Quote{Number: r.Number, Revision: r.Latest + 1, Date: midnight(r.From), Customer: r.Customer, Order: o, Seed: r.Options.Limits.Seed,
 		Others: len(r.Open), Before: r.Before}
 	q.Valid = q.Date.AddDate(0, 0, int(o.Settings.Rates.ValidDays))
-	if r.Before != nil {
-		q.Revision = r.Before.Revision + 1
-	}
 	q.Problems = append(Problems(o), price.Faults(&o.Settings)...)
 	if hasError(q.Problems) && !r.Options.Partial {
 		return q, nil

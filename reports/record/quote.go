@@ -2,6 +2,7 @@ package record
 
 import (
 	"encoding/json"
+	"regexp"
 	"time"
 
 	"batchwright/jigplan"
@@ -25,6 +26,7 @@ type Quote struct {
 	Shop     string         `json:"shop"`
 	Address  string         `json:"address"`
 	Order    Order          `json:"order"`
+	Whole    bool           `json:"whole"` // every row of the order is quoted
 	Units    string         `json:"units"`
 	Currency string         `json:"currency"`
 	TaxName  string         `json:"tax_name"`
@@ -33,7 +35,7 @@ type Quote struct {
 	Settings Named          `json:"settings"`
 	Articles []QuoteArticle `json:"articles"`
 	Together *QuoteOffer    `json:"together"` // all articles as one batch; null: there is one article
-	Revises  *QuoteRevised  `json:"revises"`  // null: it is the first
+	Revises  *QuoteRevised  `json:"revises"`  // the revision it is compared with; null: none
 	Problems []Problem      `json:"problems"`
 }
 
@@ -47,7 +49,8 @@ type QuoteArticle struct {
 type QuoteOption struct {
 	Letter  string       `json:"letter"` // empty: the only way
 	Line    string       `json:"line"`
-	Said    string       `json:"said"` // size, wood, joint, finish in a line
+	Count   int          `json:"count"` // as ordered, without spares
+	Said    string       `json:"said"`  // size, wood, joint, finish in a line
 	Wood    string       `json:"wood"`
 	Outside QuoteSize    `json:"outside"`
 	Inside  QuoteSize    `json:"inside"`
@@ -121,7 +124,6 @@ type QuoteBefore struct {
 	Said     string      `json:"said"`
 	Each     json.Number `json:"each"`
 	Total    json.Number `json:"total"`
-	Deposit  json.Number `json:"deposit"`
 }
 
 // OfQuote is a quote as a document.
@@ -130,7 +132,7 @@ func OfQuote(q *jigplan.Quote) Quote {
 	doc := Quote{
 		Version: 1, Kind: QuoteKind, Number: q.Number, Revision: q.Revision, Date: date(q.Date), Valid: date(q.Valid), Customer: q.Customer,
 		Shop: s.Rates.ShopName, Address: s.Rates.Address, Order: Order{q.Order.File, q.Order.SHA256}, Units: s.Units.String(), Currency: s.Currency,
-		TaxName: s.Rates.TaxName, Tax: float(s.Rates.Tax), Seed: q.Seed, Settings: settings(s.Used()), Problems: Problems(q.Problems),
+		TaxName: s.Rates.TaxName, Tax: float(s.Rates.Tax), Seed: q.Seed, Settings: settings(s.Used()), Problems: Problems(q.Problems), Whole: whole(q),
 	}
 	doc.Articles = each(q.Articles, func(a *jigplan.Article) QuoteArticle {
 		return QuoteArticle{a.Name, each(a.Options, func(o *jigplan.Option) QuoteOption { return quoteOption(q, o) })}
@@ -141,14 +143,42 @@ func OfQuote(q *jigplan.Quote) Quote {
 	}
 	if b := q.Before; b != nil {
 		doc.Revises = &QuoteRevised{b.Revision, b.Date, each(b.Prices, func(p *jigplan.PriceBefore) QuoteBefore {
-			return QuoteBefore{p.Article, p.Option, p.Quantity, p.Said, money(p.Each), money(p.Total), money(p.Deposit)}
+			return QuoteBefore{p.Article, p.Option, p.Quantity, p.Said, money(p.Each), money(p.Total)}
 		})}
 	}
 	return doc
 }
 
+func whole(q *jigplan.Quote) bool {
+	rows, loose := 0, len(q.Order.Loose) == 0
+	for _, a := range q.Articles {
+		for _, o := range a.Options {
+			if o.Line < 0 {
+				loose = true
+			} else {
+				rows++
+			}
+		}
+	}
+	return loose && rows == len(q.Order.Boxes)
+}
+
+// Priced reports whether anything can be taken.
+func (q *Quote) Priced() bool {
+	for _, a := range q.Articles {
+		for _, o := range a.Options {
+			for i := range o.Offers {
+				if o.Offers[i].offered() {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
 func quoteOption(q *jigplan.Quote, o *jigplan.Option) QuoteOption {
-	return QuoteOption{Letter: o.Letter, Line: o.Box.Source.String(), Said: reports.Said(q, o), Wood: o.Box.Wood,
+	return QuoteOption{Letter: o.Letter, Line: o.Box.Source.String(), Count: o.Box.Count - o.Box.Spare, Said: reports.Said(q, o), Wood: o.Box.Wood,
 		Outside: quoteSize(o.Build.Outside), Inside: quoteSize(o.Build.Inside), Offers: each(o.Offers, quoteOffer)}
 }
 
@@ -183,6 +213,25 @@ func moment(t time.Time) string {
 	return clock(t)
 }
 
+// Same reports whether two revisions tell the same and cost the same, whatever
+// their numbers and the hour of day.
+func (q Quote) Same(other Quote) bool {
+	plain := func(doc Quote) string {
+		doc.Revision, doc.Revises = 0, nil
+		text, err := json.Marshal(doc)
+		if err != nil {
+			return ""
+		}
+		return string(doneAt.ReplaceAll(text, nil))
+	}
+	a, b := plain(q), plain(other)
+	return a == b && a != ""
+}
+
+// doneAt is the moment an offer's work ends, which moves with the hour of the
+// quote; the day of delivery is what was told.
+var doneAt = regexp.MustCompile(`"done":"[^"]*",`)
+
 // Before is what a later revision compares itself with.
 func (q *Quote) Before() jigplan.QuoteBefore {
 	b := jigplan.QuoteBefore{Number: q.Number, Revision: q.Revision, Date: q.Date}
@@ -191,7 +240,7 @@ func (q *Quote) Before() jigplan.QuoteBefore {
 			for _, f := range o.Offers {
 				if f.NoPrice == "" && f.Cannot == "" {
 					b.Prices = append(b.Prices, jigplan.PriceBefore{Article: a.Name, Option: o.Letter, Quantity: f.Quantity, Said: o.Said,
-						Each: amountOf(f.Each), Total: amountOf(f.Total), Deposit: amountOf(f.Deposit)})
+						Each: amountOf(f.Each), Total: amountOf(f.Total)})
 				}
 			}
 		}

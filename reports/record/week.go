@@ -3,6 +3,7 @@ package record
 import (
 	"encoding/json"
 	"fmt"
+	"slices"
 	"time"
 
 	"batchwright/jigplan"
@@ -19,6 +20,7 @@ type Week struct {
 	LateWeight   int            `json:"late_weight"`
 	LateBound    int            `json:"late_bound"` // proven: no schedule is below
 	Proven       bool           `json:"proven"`
+	Stop         string         `json:"stop"` // why the search ended: budget, time, interrupted
 	FullEvenings int            `json:"full_evenings"`
 	Setups       int            `json:"setups"`
 	Settings     Named          `json:"settings"`
@@ -32,7 +34,9 @@ type Week struct {
 	Changes      *reportedTable `json:"changes"` // since the sheet given out last; null: none was
 }
 
-// WeekJob is an open order.
+// WeekJob is an open order. Where it has several dates, done is when all is
+// done, and days late, slack and decide-by are those of the date that is worst
+// off.
 type WeekJob struct {
 	ID       string `json:"id"`
 	Code     string `json:"code"`
@@ -44,6 +48,18 @@ type WeekJob struct {
 	Decide   string `json:"decide_by"`
 	Weight   int    `json:"weight"`
 	Minutes  int    `json:"minutes"` // of work left
+
+	Dates []WeekDate `json:"dates"` // one at least
+}
+
+// WeekDate is a date of an open order.
+type WeekDate struct {
+	Due      string   `json:"due"`
+	Boxes    []string `json:"boxes"` // the box lines due then
+	Done     string   `json:"done"`
+	DaysLate int      `json:"days_late"`
+	Slack    *int     `json:"slack_minutes"`
+	Decide   string   `json:"decide_by"`
 }
 
 // WeekHalf is a half-day.
@@ -102,7 +118,7 @@ func OfWhatIf(changes []string, now, then *jigplan.Week) WhatIf {
 func OfWeek(w *jigplan.Week) Week {
 	s := &w.Schedule
 	doc := Week{
-		Version: 1, From: date(w.From), Days: w.Days, LateWeight: s.LateWeight, LateBound: s.LateBound, Proven: s.Proven,
+		Version: 1, From: date(w.From), Days: w.Days, LateWeight: s.LateWeight, LateBound: s.LateBound, Proven: s.Proven, Stop: string(s.Stop),
 		FullEvenings: s.FullEvenings, Setups: s.Setups, Settings: weekSettings(w.Settings), Jobs: weekJobs(w), Halves: []WeekHalf{},
 		Bookings: each(s.Bookings, booking), Unplaced: texts(s.Unplaced), Moved: texts(s.Moved), Problems: Problems(w.Problems),
 		Evenings: each(s.Evenings, func(e *jigplan.Evening) Evening { return Evening{date(e.Day), e.Clamps} }),
@@ -132,22 +148,48 @@ func weekSettings(s *orders.Settings) Named {
 }
 
 func weekJobs(w *jigplan.Week) []WeekJob {
-	finishes := map[string]jigplan.Finish{}
-	for _, f := range w.Schedule.Finishes {
-		finishes[f.Job] = f
-	}
 	return each(w.Jobs, func(j *jigplan.WeekJob) WeekJob {
-		f := finishes[j.ID]
-		out := WeekJob{ID: j.ID, Code: j.Code, Name: j.Name, Due: date(j.Due), Done: clock(f.Done), DaysLate: f.DaysLate, Decide: clock(f.Decide), Weight: j.Weight}
+		out := WeekJob{ID: j.ID, Code: j.Code, Name: j.Name, Due: date(j.Due), Weight: j.Weight, Dates: []WeekDate{}}
 		for _, t := range j.Tasks {
 			out.Minutes += t.Minutes
 		}
-		if !f.Due.IsZero() && !f.Done.IsZero() {
-			minutes := int(f.Slack.Minutes())
-			out.Slack = &minutes
+		whole := true
+		for _, f := range w.Schedule.Finishes {
+			if f.Job != j.ID {
+				continue
+			}
+			d := WeekDate{Due: date(f.Due), Boxes: boxesOf(j, f.Due), Done: clock(f.Done), DaysLate: f.DaysLate, Decide: clock(f.Decide)}
+			if !f.Due.IsZero() && !f.Done.IsZero() {
+				minutes := int(f.Slack.Minutes())
+				d.Slack = &minutes
+			}
+			if len(out.Dates) == 0 || d.Slack != nil && out.Slack != nil && *d.Slack < *out.Slack {
+				out.DaysLate, out.Slack, out.Decide = d.DaysLate, d.Slack, d.Decide
+			}
+			whole = whole && d.Done != ""
+			out.Done = max(out.Done, d.Done)
+			out.Dates = append(out.Dates, d)
+		}
+		if !whole {
+			out.Done = ""
 		}
 		return out
 	})
+}
+
+// boxesOf is the box lines of a job that are due on a date.
+func boxesOf(j *jigplan.WeekJob, due time.Time) []string {
+	names := []string{}
+	for _, t := range j.Tasks {
+		at := j.Due
+		if !t.Due.IsZero() {
+			at = t.Due
+		}
+		if at.Equal(due) && t.Box != "" && !slices.Contains(names, t.Box) {
+			names = append(names, t.Box)
+		}
+	}
+	return names
 }
 
 func booking(b *jigplan.Booking) Booking {

@@ -57,7 +57,7 @@ func (b *book) opening(s *sheet, v *jigplan.Invoice, title, number string) (tota
 			s.add(cell{0, 5, l.What + ": " + l.Said, style{size: 9}})
 		}
 	}
-	_, _, sum, _, _ := v.Sums()
+	_, _, sum := v.Sums()
 	s.gap(2)
 	total = s.next()
 	s.sum("Total", formula{fmt.Sprintf("SUM(%s:%s)", ref(3, first), ref(4, last)), money(sum)}, v.Currency, false)
@@ -78,8 +78,7 @@ func (b *book) depositInvoice(v *jigplan.Invoice) *sheet {
 	s := &sheet{name: "Deposit invoice", widths: invoiceWidths}
 	number := fmt.Sprintf("%s-D", v.Quote)
 	b.opening(s, v, "Invoice for the deposit", number)
-	_, _, _, deposit, _ := v.Sums()
-	s.sum("Deposit, due now", money(deposit), v.Currency, true)
+	s.sum("Deposit, due now", money(v.Deposit), v.Currency, true)
 	s.gap(4)
 	s.paragraph("The boards are reserved and the work is given its place when the deposit is here. The balance is due on delivery.")
 	return s
@@ -88,11 +87,11 @@ func (b *book) depositInvoice(v *jigplan.Invoice) *sheet {
 func (b *book) balanceInvoice(v *jigplan.Invoice) *sheet {
 	s := &sheet{name: "Balance invoice", widths: invoiceWidths}
 	total := b.opening(s, v, "Invoice for the balance", fmt.Sprintf("%s-B", v.Quote))
-	_, _, sum, _, before := v.Sums()
+	_, _, sum := v.Sums()
 	if v.Accepted > 0 {
 		row := s.next()
-		s.sum(fmt.Sprintf("of which as accepted, revision %d", v.Accepted), money(before), v.Currency, false)
-		s.sum(fmt.Sprintf("and the change agreed since, revision %d", v.Revision), formula{ref(4, total) + "-" + ref(4, row), money(sum - before)}, v.Currency, false)
+		s.sum(fmt.Sprintf("of which as accepted, revision %d", v.Accepted), money(v.Before), v.Currency, false)
+		s.sum(fmt.Sprintf("and the change agreed since, revision %d", v.Revision), formula{ref(4, total) + "-" + ref(4, row), money(sum - v.Before)}, v.Currency, false)
 	}
 	paid := s.next()
 	s.sum("Less the deposit paid", money(v.Paid), v.Currency, false)

@@ -50,12 +50,19 @@ func quoted(t testing.TB, o *orders.Order, before *jigplan.QuoteBefore) *jigplan
 	if names := batch.Customers(o); len(names) > 0 {
 		customer = names[0]
 	}
-	q, err := batch.Quote(batch.QuoteRequest{Order: o, Number: "Q 7", Customer: customer, From: spring, Before: before,
+	q, err := batch.Quote(batch.QuoteRequest{Order: o, Number: "Q 7", Customer: customer, From: spring, Before: before, Latest: latestOf(before),
 		Options: batch.Options{Limits: nesting.Limits{Seed: 1, Think: 50 * time.Millisecond}}})
 	if err != nil {
 		t.Fatal(err)
 	}
 	return q
+}
+
+func latestOf(before *jigplan.QuoteBefore) int {
+	if before == nil {
+		return 0
+	}
+	return before.Revision
 }
 
 func fair(t testing.TB, o *orders.Order) *jigplan.Fair {
@@ -91,10 +98,7 @@ func live(t *testing.T) map[string][]byte {
 		doc := record.OfQuote(one)
 		before := doc.Before()
 		later := record.OfQuote(quoted(t, dearer(t), &before))
-		v, err := later.Invoice([]string{"Letter box A=1", "Letter box C=1"})
-		if err != nil {
-			t.Fatal(err)
-		}
+		v := invoiced(t, &later, []string{"Letter box A=1", "Letter box C=1"}, &doc)
 		demo := ordered(t, "demo.xlsx")
 		liveBooks = map[string][]byte{
 			"cost-one":    bytesOf(t, "cost-one.xlsx")(workbook.Cost(one)),
@@ -114,6 +118,24 @@ func live(t *testing.T) map[string][]byte {
 }
 
 const in0 = 1 // inches
+
+// invoiced is what was taken of a quote, after it was accepted as another
+// revision; nil: it was not.
+func invoiced(t testing.TB, doc *record.Quote, texts []string, first *record.Quote) jigplan.Invoice {
+	t.Helper()
+	takes, err := doc.Take(texts)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if first == nil {
+		return doc.Invoice(takes, nil, nil)
+	}
+	before, err := first.Take(texts)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return doc.Invoice(takes, first, before)
+}
 
 // dearer is the order of one box with brass corners' worth of another height.
 func dearer(t testing.TB) *orders.Order {
@@ -357,10 +379,7 @@ func TestTheCustomersFileKeepsTheShopsSecrets(t *testing.T) {
 	before := jigplan.QuoteBefore{Number: "Q 7", Revision: 1, Date: "2027-03-01"}
 	revised := quoted(t, o, &before)
 	doc := record.OfQuote(q)
-	v, err := doc.Invoice([]string{"Letter box B=1"})
-	if err != nil {
-		t.Fatal(err)
-	}
+	v := invoiced(t, &doc, []string{"Letter box B=1"}, nil)
 	secrets := []string{"Quillon", "Secret", "rival", "margin", "markup", "labour", "overhead", "offcut", "supplier", "hour", "sharpening", "hidden", "profit", "spare",
 		"W3", "W4", "top left", "middle", "quote-one.xlsx", "cost"}
 	offered := map[string]bool{}

@@ -1,0 +1,210 @@
+package main
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"batchwright/jigplan/batch"
+	"batchwright/orders"
+	"batchwright/orders/jobs"
+	"batchwright/orders/store"
+	"batchwright/reports/record"
+)
+
+func (a *acceptance) takeFlags(cmd *cobra.Command) {
+	cmd.Flags().StringArrayVar(&a.takes, "take", nil, "what was taken of the quote, `BOX=COUNT` or \"BOX OPTION=COUNT\", or \"all together\"; may be repeated")
+	cmd.Flags().IntVar(&a.revision, "of", 0, "the quote's `REVISION` that was taken (default the latest)")
+}
+
+// orderOrQuote gives the order behind an argument: a file, or the number of a
+// kept quote. A file that was quoted whole, or of which --take names something,
+// is accepted as quoted.
+func (c *common) orderOrQuote(ctx context.Context, arg string, a *acceptance) (path string, data []byte, err error) {
+	_, missing := os.Stat(arg)
+	if missing == nil {
+		if data, err = readFile(arg); err != nil {
+			return "", nil, err
+		}
+	}
+	var kept jobs.Quote
+	var papers jobs.QuotePapers
+	err = c.readShop(ctx, func(tx *store.Tx) (err error) {
+		if missing != nil {
+			kept, err = jobs.LatestQuote(tx, arg)
+		} else {
+			sum := sha256.Sum256(data)
+			kept, err = jobs.QuoteOfOrder(tx, hex.EncodeToString(sum[:]))
+		}
+		if err != nil || kept.Number == "" {
+			return err
+		}
+		if a.revision > 0 {
+			kept.Revision = a.revision
+		}
+		papers, err = jobs.ReadQuote(tx, kept.Number, kept.Revision)
+		return err
+	})
+	switch {
+	case errors.Is(err, store.ErrAbsent):
+		kept = jobs.Quote{}
+	case err != nil:
+		return "", nil, err
+	}
+	if kept.Number == "" {
+		return arg, data, a.noQuote(arg, missing)
+	}
+	if missing != nil {
+		data = papers.Order
+	}
+	return keptPath(arg, kept, missing), data, a.asQuoted(kept, papers, missing == nil, c)
+}
+
+// keptPath is the name an order goes by: files are written beside it.
+func keptPath(arg string, kept jobs.Quote, missing error) string {
+	if missing != nil {
+		return kept.File
+	}
+	return arg
+}
+
+func (a *acceptance) noQuote(arg string, missing error) error {
+	switch {
+	case errors.Is(missing, fs.ErrNotExist):
+		return refuse("there is no file %q, and no quote of that number is kept: check the name, or see batchwright quote list", arg)
+	case missing != nil:
+		return refuse("cannot look at %q: %w", arg, missing)
+	case len(a.takes) > 0 || a.revision > 0:
+		return refuse("no quote of %q, as it is now, is kept: quote it first, or name the quote by its number (batchwright quote list)", arg)
+	}
+	return nil
+}
+
+// asQuoted makes it the acceptance of a quote. A file with rows that were not
+// quoted, for another customer say, is taken on whole unless something is named.
+func (a *acceptance) asQuoted(kept jobs.Quote, papers jobs.QuotePapers, file bool, c *common) error {
+	doc, err := quoteDoc(papers)
+	if err != nil {
+		return err
+	}
+	if file && len(a.takes) == 0 && !doc.Priced() {
+		return nil
+	}
+	if file && len(a.takes) == 0 && !doc.Whole {
+		c.sayf("quote %s is of some rows of %s only; the whole order is taken on, not as quoted (--take names what was taken)", kept.Number, kept.File)
+		return nil
+	}
+	takes, err := doc.Take(a.takes)
+	if err != nil {
+		return refuse("quote %s, revision %d: %w", kept.Number, doc.Revision, err)
+	}
+	if today := c.today(); doc.Valid != "" && today.Format(time.DateOnly) > doc.Valid {
+		c.sayf("warning: quote %s, revision %d, was valid until %s; it is taken at its price all the same: quote again to price it anew", kept.Number, doc.Revision, doc.Valid)
+	}
+	a.taken, a.rows = takenOf(doc, takes), doc.rows(takes)
+	return nil
+}
+
+// again takes on what an earlier job took of a quote.
+func (a *acceptance) again(tx *store.Tx, job int64) error {
+	all, err := jobs.TakenBy(tx, job)
+	if err != nil || len(all) == 0 {
+		return err
+	}
+	last := all[len(all)-1]
+	papers, err := jobs.ReadQuote(tx, last.Quote, last.Revision)
+	if err != nil {
+		return err
+	}
+	doc, err := quoteDoc(papers)
+	if err != nil {
+		return err
+	}
+	takes, err := doc.Take(last.Takes)
+	if err != nil {
+		return err
+	}
+	a.taken, a.rows = takenOf(doc, takes), doc.rows(takes)
+	for i := range a.rows {
+		a.rows[i].Day = time.Time{} // that day was for the first time
+	}
+	return nil
+}
+
+// keptQuote is a quote's record as the shop file has it.
+type keptQuote struct{ record.Quote }
+
+func quoteDoc(p jobs.QuotePapers) (*keptQuote, error) {
+	doc := &keptQuote{}
+	if err := json.Unmarshal(p.Record, doc); err != nil || doc.Kind != record.QuoteKind {
+		return nil, fmt.Errorf("the record of a kept quote cannot be read: %w", errors.Join(store.ErrDamaged, err))
+	}
+	return doc, nil
+}
+
+func takenOf(doc *keptQuote, takes []record.Take) *jobs.Taken {
+	t := &jobs.Taken{Quote: doc.Number, Revision: doc.Revision}
+	t.Net, t.Tax, t.Total, t.Deposit = record.Sums(takes)
+	for _, take := range takes {
+		t.Takes = append(t.Takes, take.Text)
+	}
+	return t
+}
+
+// rows are the rows of the order that what was taken comes to.
+func (doc *keptQuote) rows(takes []record.Take) (out []batch.Taking) {
+	for i := range takes {
+		t := &takes[i]
+		if !t.All {
+			out = append(out, batch.Taking{Line: t.Line, Count: t.Offer.Quantity, Each: t.Each(), Day: t.Day()})
+			continue
+		}
+		for _, a := range doc.Articles {
+			out = append(out, batch.Taking{Line: a.Options[0].Line, Count: a.Options[0].Count, Day: t.Day()})
+		}
+	}
+	return out
+}
+
+func takenText(t jobs.Taken) string {
+	text := fmt.Sprintf("%s, revision %d: %s; %s before tax", t.Quote, t.Revision, strings.Join(t.Takes, "; "), t.Net)
+	if t.Tax != 0 {
+		text += fmt.Sprintf(", %s in all", t.Total)
+	}
+	return text + fmt.Sprintf(", deposit %s", t.Deposit)
+}
+
+// takenJSON is what was accepted of a quote; money as decimals.
+type takenJSON struct {
+	Number   string      `json:"number"`
+	Revision int         `json:"revision"`
+	Takes    []string    `json:"takes"`
+	Net      json.Number `json:"net"`
+	Tax      json.Number `json:"tax"`
+	Total    json.Number `json:"total"`
+	Deposit  json.Number `json:"deposit"`
+}
+
+func ofTaken(t *jobs.Taken) *takenJSON {
+	if t == nil {
+		return nil
+	}
+	amount := func(m orders.Money) json.Number { return json.Number(m.String()) }
+	return &takenJSON{t.Quote, t.Revision, t.Takes, amount(t.Net), amount(t.Tax), amount(t.Total), amount(t.Deposit)}
+}
+
+func signedMoney(m orders.Money) string {
+	if m > 0 {
+		return "+" + m.String()
+	}
+	return m.String()
+}

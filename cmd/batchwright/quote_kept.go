@@ -1,0 +1,220 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"batchwright/jigplan"
+	"batchwright/orders/jobs"
+	"batchwright/orders/store"
+	"batchwright/reports"
+	"batchwright/reports/record"
+)
+
+// pastQuote is what the shop file knows of a quote's number.
+type pastQuote struct {
+	latest jobs.Quote // the zero value: nothing
+	papers jobs.QuotePapers
+	doc    *keptQuote
+	before *jigplan.QuoteBefore // the revision to print the difference to
+}
+
+// pastOf looks up a quote's earlier revisions. The difference is printed to the
+// one named, else to the one that a job was accepted as.
+func (c *common) pastOf(ctx context.Context, number, customer string, since int) (p pastQuote, err error) {
+	err = c.readShop(ctx, func(tx *store.Tx) error { return p.read(tx, number, since) })
+	if err != nil && !errors.Is(err, store.ErrAbsent) {
+		return p, err
+	}
+	switch {
+	case since > 0 && p.latest.Number == "":
+		return p, exit{exitUsage, fmt.Errorf("--since %d: no quote %q is kept yet; see batchwright quote list", since, number)}
+	case p.latest.Number != "" && !strings.EqualFold(p.latest.Customer, customer):
+		return p, exit{exitUsage, fmt.Errorf("quote %q is kept already, for %s: give this one another with --number", number, reports.Somebody(p.latest.Customer))}
+	}
+	return p, nil
+}
+
+func (p *pastQuote) read(tx *store.Tx, number string, since int) (err error) {
+	if p.latest, err = jobs.LatestQuote(tx, number); err != nil || p.latest.Number == "" {
+		return err
+	}
+	if p.papers, err = jobs.ReadQuote(tx, number, p.latest.Revision); err != nil {
+		return err
+	}
+	if p.doc, err = quoteDoc(p.papers); err != nil {
+		return err
+	}
+	if since == 0 {
+		taken, err := jobs.TakenOf(tx, number)
+		if err != nil || len(taken) == 0 {
+			return err
+		}
+		since = taken[len(taken)-1].Revision
+	}
+	papers, err := jobs.ReadQuote(tx, number, since)
+	if err != nil {
+		return err
+	}
+	doc, err := quoteDoc(papers)
+	if err != nil {
+		return err
+	}
+	before := doc.Before()
+	p.before = &before
+	return nil
+}
+
+// sameAs reports whether the latest revision says the same.
+func (p *pastQuote) sameAs(doc record.Quote) bool { return p.doc != nil && p.doc.Same(doc) }
+
+// keepQuote puts a revision into the shop file, which is made when there is
+// none. Nowhere to keep it is said, and hinders nothing.
+func (c *common) keepQuote(ctx context.Context, q *jigplan.Quote, papers jobs.QuotePapers) error {
+	if path, named, err := c.shopPath(); err != nil && !named {
+		c.sayf("the quote is not kept: %v", err)
+		return nil
+	} else if err != nil {
+		return fmt.Errorf("%s: %w", path, err)
+	}
+	kept := jobs.Quote{Number: q.Number, Revision: q.Revision, Customer: q.Customer, Valid: q.Valid, File: q.Order.File, SHA256: q.Order.SHA256}
+	err := c.changeShop(ctx, func(s *store.Shop) error {
+		return c.carryOut(ctx, s, func(tx *store.Tx) (string, error) {
+			return fmt.Sprintf("keep quote %s, revision %d, for %s", q.Number, q.Revision, reports.Somebody(q.Customer)), jobs.Keep(tx, kept, papers)
+		})
+	})
+	if err == nil && !c.dryRun {
+		c.sayf("kept as quote %s, revision %d", q.Number, q.Revision)
+	}
+	return err
+}
+
+// keptJSON is one revision of a kept quote.
+type keptJSON struct {
+	Number   string   `json:"number"`
+	Revision int      `json:"revision"`
+	Customer string   `json:"customer"`
+	Date     string   `json:"date"`
+	Valid    string   `json:"valid_until"`
+	Order    string   `json:"order"`
+	Jobs     []string `json:"jobs"` // accepted as this revision
+}
+
+type keptListJSON struct {
+	Version int        `json:"version"`
+	Quotes  []keptJSON `json:"quotes"`
+}
+
+func quoteListCommand(c *common) *cobra.Command {
+	cmd := &cobra.Command{
+		Use: "list", Short: "List the quotes that were given, and what became of them", Args: cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error { return c.listQuotes(cmd.Context()) },
+	}
+	c.jsonFlag(cmd)
+	return c.shopFlags(cmd, false)
+}
+
+func (c *common) listQuotes(ctx context.Context) error {
+	doc := keptListJSON{1, []keptJSON{}}
+	if err := c.readShop(ctx, func(tx *store.Tx) error {
+		list, err := jobs.Quotes(tx)
+		for _, q := range list {
+			taken, err := jobs.TakenOf(tx, q.Number)
+			if err != nil {
+				return err
+			}
+			of := []string{}
+			for _, t := range taken {
+				if id := jobID(t.Job); t.Revision == q.Revision && !slices.Contains(of, id) {
+					of = append(of, id)
+				}
+			}
+			doc.Quotes = append(doc.Quotes, keptJSON{q.Number, q.Revision, q.Customer, day(q.At), day(q.Valid), q.File, of})
+		}
+		return err
+	}); err != nil {
+		return err
+	}
+	t := reports.Table{Head: []string{"Quote", "Revision", "Customer", "Kept", "Valid until", "Order", "Accepted as job"}, Numbers: []int{1}}
+	for _, q := range doc.Quotes {
+		t.Add(q.Number, q.Revision, q.Customer, q.Date, q.Valid, q.Order, strings.Join(q.Jobs, ", "))
+	}
+	if err := c.writeJSON(doc); err != nil {
+		return err
+	}
+	c.show([]reports.Table{t})
+	return nil
+}
+
+func quoteShowCommand(c *common) *cobra.Command {
+	revision := 0
+	order := ""
+	cmd := &cobra.Command{
+		Use: "show NUMBER", Short: "Print a quote's workbooks again, exactly as they were given; --json gives its record", Args: cobra.ExactArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return c.showQuote(cmd.Context(), args[0], revision, order)
+		},
+	}
+	cmd.Flags().IntVar(&revision, "revision", 0, "an earlier revision (default the latest)")
+	cmd.Flags().StringVar(&order, "order", "", "write the order file, as it was quoted, to `FILE`")
+	cmd.Flags().StringVarP(&c.output, "output", "o", "", "write the customer's workbook to `FILE`, the shop's beside it")
+	c.jsonFlag(cmd)
+	return c.shopFlags(cmd, false)
+}
+
+func (c *common) showQuote(ctx context.Context, number string, revision int, order string) error {
+	q, papers, err := c.findQuote(ctx, number, revision)
+	if err != nil {
+		return err
+	}
+	doc, err := quoteDoc(papers)
+	if err != nil {
+		return err
+	}
+	if err := c.writeJSON(doc.Quote); err != nil {
+		return err
+	}
+	if order != "" {
+		written, err := c.write(order, papers.Order)
+		if err != nil {
+			return err
+		}
+		c.sayf("wrote %s, as it was quoted", written)
+	}
+	if c.output != "" {
+		if err := c.writeQuote(q.File, papers); err != nil {
+			return err
+		}
+	}
+	t := reports.Table{Title: fmt.Sprintf("Quote %s, revision %d, for %s, valid until %s", doc.Number, doc.Revision, reports.Somebody(doc.Customer), doc.Valid),
+		Head: []string{"Box", "Count", "Cost", "Price each", "Total", "Deposit", "Delivery"}, Numbers: []int{1}}
+	for _, o := range doc.Offered() {
+		f := &o.Offer
+		t.Add(o.Name, f.Quantity, f.Cost.String(), f.Each.String(), f.Total.String(), f.Deposit.String(), f.Delivery)
+	}
+	c.show([]reports.Table{t})
+	return nil
+}
+
+// findQuote is one revision of a kept quote; 0: the latest.
+func (c *common) findQuote(ctx context.Context, number string, revision int) (q jobs.Quote, p jobs.QuotePapers, err error) {
+	err = c.readShop(ctx, func(tx *store.Tx) error {
+		if q, err = jobs.LatestQuote(tx, number); err != nil {
+			return err
+		}
+		if q.Number == "" {
+			return refuse("there is no quote %q: see batchwright quote list", number)
+		}
+		if revision > 0 {
+			q.Revision = revision
+		}
+		p, err = jobs.ReadQuote(tx, number, q.Revision)
+		return err
+	})
+	return q, p, err
+}
