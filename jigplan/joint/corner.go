@@ -78,7 +78,8 @@ func (cal *Calibration) advise(p jigplan.Program, s orders.Settings) {
 		cal.Do = fmt.Sprintf("too tight, fit %s: wind back to zero, put a shim of %s at the stop and repeat the first cut of every slot: slots widen by it, pins thin by it, the fit becomes %s",
 			measured(cal.Fit), measured(cal.Shim), measured(cal.Fit.Add(cal.Shim.Times(2))))
 	default:
-		cal.Do = fmt.Sprintf("too loose, fit %s: nothing puts wood back; cut with one more index step past the pin if its fit is legal, else with another blade", measured(cal.Fit))
+		cal.Do = fmt.Sprintf("too loose, fit %s: nothing puts wood back, and one index step more past the pin makes it %s: cut with another blade (joint map shows which)",
+			measured(cal.Fit), measured(cal.Fit.Sub(cal.Lead.Over(int64(p.StopsPerTurn)))))
 		if m, ok := cal.tighter(p, low, high); ok {
 			cal.Do = fmt.Sprintf("too loose, fit %s: scrap the corner and cut with %s turns past the pin instead of %s; the fit becomes %s",
 				measured(cal.Fit), p.PastPin.Add(measure.Frac(m, int64(p.StopsPerTurn))), p.PastPin, measured(cal.Fit.Sub(cal.Lead.Over(int64(p.StopsPerTurn)).Times(m))))

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"batchwright/jigplan"
 	"batchwright/orders/measure"
 )
 
@@ -28,19 +29,32 @@ type remedy struct {
 
 // refuse completes a refusal with the way out.
 func (w workshop) refuse(a *Answer) {
-	a.Refused.Nearest = strings.Join(w.waysOut(a.Finger), "; or ")
+	a.Refused.Nearest = strings.Join(w.waysOut(a.Finger, w.fallsShort(a)), "; or ")
 }
 
-// waysOut is how a refused finger can be had after all: with what the shop
-// owns; else with what is sold, and beside that the nearest finger that asks
-// for no purchase.
-func (w workshop) waysOut(finger measure.Length) []string {
+// fallsShort is by how much the finger is missed with what is fitted, the fit
+// being right: other tools that miss it by as much are no way out.
+func (w workshop) fallsShort(a *Answer) measure.Ratio {
+	short := maxFinger.Ratio()
+	for _, c := range a.Near {
+		if fit := c.Program.Fit; fit.Cmp(w.fitMin) >= 0 && fit.Cmp(w.fitMax) <= 0 && strings.HasPrefix(c.Why, oneCut) {
+			short = lesser(short, c.FingerError.Abs())
+		}
+	}
+	return short
+}
+
+// waysOut is how a refused finger can be had after all, missed by less than
+// short: with what the shop owns; else with what is sold, and beside that the
+// nearest finger that asks for no purchase, or the nearest height.
+func (w workshop) waysOut(finger measure.Length, short measure.Ratio) []string {
 	own, sold := w.owned(), w.sold()
-	if r, ok := w.nearest(own, finger); ok {
+	closer := func(r remedy, ok bool) bool { return ok && r.best.FingerError.Abs().Cmp(short) < 0 }
+	if r, ok := w.nearest(own, finger); closer(r, ok) {
 		return []string{w.sayRemedy(r)}
 	}
 	var ways []string
-	if r, ok := w.nearest(sold, finger); ok {
+	if r, ok := w.nearest(sold, finger); closer(r, ok) {
 		ways = append(ways, w.sayRemedy(r))
 	}
 	for _, bench := range []bench{own, sold} {
@@ -48,12 +62,57 @@ func (w workshop) waysOut(finger measure.Length) []string {
 			return append(ways, w.sayOther(other, r))
 		}
 	}
-	if len(ways) > 0 {
-		return ways
+	if len(ways) == 0 {
+		ways = append(ways, w.otherHeight(finger))
 	}
-	least := slices.Min(w.q.Heights).Ratio()
-	return []string{fmt.Sprintf("a finger of at most %s and boards no higher than the rod's travel %s",
-		w.say(least.Over(2)), w.say(w.q.Settings.RodTravel.Ratio()))}
+	return ways
+}
+
+// otherHeight is the height that would do where no tool and no usual finger
+// does: boards that hold two fingers, or that the carriage can pass.
+func (w workshop) otherHeight(finger measure.Length) string {
+	low, high := slices.Min(w.q.Heights), slices.Max(w.q.Heights)
+	var least Candidate // of the fingers that boards are too low for
+	for _, wanted := range append([]measure.Length{finger}, nearestFirst(autoFingers, finger)...) {
+		for _, c := range w.solve(wanted).Near {
+			p := c.Program
+			if p.Fit.Cmp(w.fitMin) < 0 || p.Fit.Cmp(w.fitMax) > 0 || strings.Contains(c.Why, oneCut) {
+				continue
+			}
+			if p.Period.Cmp(low.Ratio()) <= 0 {
+				return w.sayTravel(wanted, p, high)
+			}
+			if least.Program.Period.Sign() == 0 || p.Period.Cmp(least.Program.Period) < 0 {
+				least = c
+			}
+		}
+	}
+	if p := least.Program; p.Period.Sign() > 0 {
+		return fmt.Sprintf("boards of at least %s, with fingers of %s", w.say(p.Period), w.say(p.Finger))
+	}
+	return fmt.Sprintf("a finger of at most %s", w.say(low.Ratio().Over(2)))
+}
+
+// sayTravel is how high boards may be for the rod, and what rod these need.
+func (w workshop) sayTravel(finger measure.Length, p jigplan.Program, high measure.Length) string {
+	text := "a rod that lets the carriage travel " + w.say(p.Travel)
+	if h, ok := w.tallest(finger, p.Period, high); ok {
+		text = "boards of " + w.say(h.Ratio()) + ", or " + text
+	}
+	return text
+}
+
+// tallest is the greatest whole number of fingers, no higher than a height,
+// that the rod's travel lets a board have.
+func (w workshop) tallest(finger measure.Length, period measure.Ratio, height measure.Length) (measure.Length, bool) {
+	for n := height.Ratio().Div(period).Times(2).Floor(); n >= 2; n-- {
+		lower := w
+		lower.q.Heights = []measure.Length{measure.Length(period.Over(2).Times(n).Floor())}
+		if _, ok := lower.best(finger, maxFinger.Ratio()); ok {
+			return lower.q.Heights[0], true
+		}
+	}
+	return 0, false
 }
 
 // nearest tries every rod, blade and index of a bench: least effort first (an

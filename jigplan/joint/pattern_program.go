@@ -113,5 +113,5 @@ func (w workshop) nearPattern(p Pattern) string {
 		narrow := measure.Frac(high, 2).Mul(w.unit())
 		return fmt.Sprintf("features from %s on in steps of %s, adding up to the board's height", w.say(narrow), w.say(w.unit()))
 	}
-	return strings.Join(w.waysOut(slices.Min(p.Widths)), "; or ")
+	return strings.Join(w.waysOut(slices.Min(p.Widths), maxFinger.Ratio()), "; or ")
 }

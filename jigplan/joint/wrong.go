@@ -18,6 +18,9 @@ func (w workshop) wrongFit(sh shape) string {
 	return ""
 }
 
+// oneCut starts the reason of a finger that is too narrow for the blade.
+const oneCut = "even one cut"
+
 // wrongForm is a slot that cannot be cleared, or a finger that cannot be had.
 func (w workshop) wrongForm(sh shape, finger measure.Length, nearest bool) string {
 	miss := sh.finger().Sub(finger.Ratio()).Abs()
@@ -26,7 +29,7 @@ func (w workshop) wrongForm(sh shape, finger measure.Length, nearest bool) strin
 		return fmt.Sprintf("the smallest step %s leaves less than %s of overlap under a kerf of %s: fins stay between passes",
 			w.say(sh.unit()), w.say(sh.overlap), w.say(sh.kerf))
 	case nearest && miss.Cmp(sh.unit().Over(2)) > 0:
-		return fmt.Sprintf("even one cut makes a finger of %s, more than half a step from %s", w.say(sh.finger()), w.say(finger.Ratio()))
+		return fmt.Sprintf(oneCut+" makes a finger of %s, more than half a step from %s", w.say(sh.finger()), w.say(finger.Ratio()))
 	}
 	return ""
 }
