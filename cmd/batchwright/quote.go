@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -14,6 +15,7 @@ import (
 	"batchwright/jigplan/batch"
 	"batchwright/nesting"
 	"batchwright/orders"
+	"batchwright/orders/intake"
 	"batchwright/orders/jobs"
 	"batchwright/orders/store"
 	"batchwright/reports"
@@ -62,11 +64,15 @@ func (c *common) quote(ctx context.Context, path string, a *quoted) error {
 	if err != nil {
 		return err
 	}
-	order, data, err := c.orderToQuote(ctx, path)
+	data, err := readFile(path)
 	if err != nil {
 		return err
 	}
-	r := batch.QuoteRequest{Order: order, From: from, Number: strings.TrimSpace(a.number),
+	order, shop, err := c.orderToQuote(ctx, path, data, 0)
+	if err != nil {
+		return err
+	}
+	r := batch.QuoteRequest{From: from, Number: strings.TrimSpace(a.number),
 		Options: batch.Options{Partial: c.partial, Limits: nesting.Limits{Seed: c.seed, Think: c.think, Stop: ctx.Done()}}}
 	if r.Customer, err = customerOf(order, a.customer); err != nil {
 		return err
@@ -74,19 +80,21 @@ func (c *common) quote(ctx context.Context, path string, a *quoted) error {
 	if r.Number == "" {
 		r.Number = numberFor(path, order, r.Customer)
 	}
-	shop, err := c.shopFor(ctx, 0)
-	if err != nil && !errors.Is(err, store.ErrAbsent) { // keeping the quote makes it
+	past, err := c.pastOf(ctx, r.Number, r.Customer, a.since)
+	if err != nil {
 		return err
+	}
+	if past.job > 0 { // its own boards and hours are free for what replaces it
+		if order, shop, err = c.orderToQuote(ctx, path, data, past.job); err != nil {
+			return err
+		}
 	}
 	book := &orderBookOpen{settings: shop.settings, shop: shop}
 	if err := c.atWork(ctx, book); err != nil {
 		return err
 	}
-	r.Open = book.open
-	past, err := c.pastOf(ctx, r.Number, r.Customer, a.since)
-	if err != nil {
-		return err
-	}
+	shop.furnish(order)
+	r.Order, r.Open = order, slices.DeleteFunc(book.open, func(o batch.Open) bool { return o.ID == jobID(past.job) })
 	r.Latest, r.Before = past.latest.Revision, past.before
 	q, err := batch.Quote(r)
 	if err != nil {
@@ -95,15 +103,20 @@ func (c *common) quote(ctx context.Context, path string, a *quoted) error {
 	return c.giveQuote(ctx, path, data, q, &past)
 }
 
-// orderToQuote reads an order with what the shop file has for it, and the file
-// as it is.
-func (c *common) orderToQuote(ctx context.Context, path string) (*orders.Order, []byte, error) {
-	order, err := c.readOrder(ctx, path)
-	if err != nil {
-		return nil, nil, err
+// orderToQuote reads an order with the settings of the shop file, and what that
+// file has for it, the boards of a job counted as free. No shop file is none
+// yet: keeping the quote makes it.
+func (c *common) orderToQuote(ctx context.Context, path string, data []byte, job int64) (*orders.Order, held, error) {
+	shop, err := c.shopFor(ctx, job)
+	if err != nil && !errors.Is(err, store.ErrAbsent) {
+		return nil, shop, err
 	}
-	data, err := readFile(path)
-	return order, data, err
+	order, err := intake.Read(path, data, shop.settings)
+	var refusal *intake.Refusal
+	if errors.As(err, &refusal) {
+		return refusal.Order(data), shop, nil
+	}
+	return order, shop, err
 }
 
 // numberFor is the number of a quote that was given none: the file's name, and

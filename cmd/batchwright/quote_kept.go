@@ -22,6 +22,7 @@ type pastQuote struct {
 	papers jobs.QuotePapers
 	doc    *keptQuote
 	before *jigplan.QuoteBefore // the revision to print the difference to
+	job    int64                // the last that was accepted as it; 0: none
 }
 
 // pastOf looks up a quote's earlier revisions. The difference is printed to the
@@ -50,11 +51,18 @@ func (p *pastQuote) read(tx *store.Tx, number string, since int) (err error) {
 	if p.doc, err = quoteDoc(p.papers); err != nil {
 		return err
 	}
-	if since == 0 {
-		taken, err := jobs.TakenOf(tx, number)
-		if err != nil || len(taken) == 0 {
-			return err
-		}
+	taken, err := jobs.TakenOf(tx, number)
+	if err != nil {
+		return err
+	}
+	if len(taken) > 0 {
+		p.job = taken[len(taken)-1].Job
+	}
+	switch {
+	case since > 0:
+	case len(taken) == 0:
+		return nil
+	default:
 		since = taken[len(taken)-1].Revision
 	}
 	papers, err := jobs.ReadQuote(tx, number, since)
