@@ -87,6 +87,9 @@ func (f *jointFlags) request(ctx context.Context, c *common) (joint.Request, err
 			return 0
 		}
 		l, err := measure.Parse(text, s.Reading())
+		if err == nil && l == 0 {
+			err = fmt.Errorf("%q is no size: more than 0", text)
+		}
 		if err != nil {
 			wrong = append(wrong, fmt.Errorf("--%s: %w", flag, err))
 		}
@@ -109,7 +112,24 @@ func (f *jointFlags) request(ctx context.Context, c *common) (joint.Request, err
 	if len(wrong) > 0 {
 		return q, exit{exitUsage, errors.Join(wrong...)}
 	}
+	if f.lead != "" && q.Lead.Sign() == 0 {
+		return q, c.impossible(errors.New("a lead of 0 moves nothing: give the travel of one turn, such as 1/16"))
+	}
 	return q, nil
+}
+
+// impossible refuses a joint that no shop could cut, on the screen and in JSON.
+// What would be right stands behind the last colon of the reason.
+func (c *common) impossible(why error) error {
+	nearest := why.Error()
+	if i := strings.LastIndex(nearest, ": "); i >= 0 {
+		nearest = nearest[i+2:]
+	}
+	none := joint.Answer{Refused: &jigplan.Refusal{Why: why.Error(), Nearest: nearest}}
+	if err := c.writeJSON(jointRecord(joint.Request{}, none)); err != nil {
+		return err
+	}
+	return exit{exitErrors, why}
 }
 
 // set changes settings as the flags say. Another rod is taken at its own lead,
@@ -167,7 +187,7 @@ func (c *common) joint(ctx context.Context, f *jointFlags) error {
 	}
 	a, err := joint.Solve(q)
 	if err != nil {
-		return exit{exitUsage, err}
+		return c.impossible(err)
 	}
 	if err := proved(a); err != nil {
 		return err

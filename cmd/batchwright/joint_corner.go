@@ -67,7 +67,7 @@ func (c *common) bestProgram(ctx context.Context, f *jointFlags) (jigplan.Progra
 	}
 	a, err := joint.Solve(q)
 	if err != nil {
-		return jigplan.Program{}, q.Settings, exit{exitUsage, err}
+		return jigplan.Program{}, q.Settings, c.impossible(err)
 	}
 	if a.Refused != nil {
 		return jigplan.Program{}, q.Settings, refuse("%s; what would work: %s", a.Refused.Why, a.Refused.Nearest)

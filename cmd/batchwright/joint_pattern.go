@@ -29,7 +29,7 @@ func (c *common) pattern(f *jointFlags, q joint.Request) error {
 	}
 	a, err := joint.SolvePattern(q, p)
 	if err != nil {
-		return exit{exitUsage, err}
+		return c.impossible(err)
 	}
 	flat := joint.Answer{Finger: q.Finger, Refused: a.Refused}
 	if a.Refused == nil {

@@ -92,7 +92,7 @@ func (r Rod) believable() error {
 	case r.Starts < 1 || r.Starts > maxStarts:
 		return fmt.Errorf("%d starts: between 1 and %d are cut", r.Starts, maxStarts)
 	case r.Pitch.Sign() <= 0:
-		return fmt.Errorf("the pitch must be more than zero")
+		return fmt.Errorf("the pitch must be more than zero: such as 1.25 in M8x1.25")
 	case r.Pitch.Cmp(maxPitch.Ratio()) > 0:
 		return fmt.Errorf("a pitch over 50 mm is no threaded rod")
 	}
