@@ -22,7 +22,7 @@ var (
 	ErrDamaged  = errors.New("the shop file is damaged: restore the newest backup with shop restore")
 	ErrReadOnly = errors.New("the shop file or its folder cannot be written")
 	ErrFull     = errors.New("the disk is full: nothing was changed; make room and do it again")
-	ErrDisk     = errors.New("the disk failed to read or write: see its health; batchwright shop history says whether the change is there")
+	ErrDisk     = errors.New("the disk failed to read or write: it may be full or failing; batchwright shop history says whether the change is there")
 	ErrNetwork  = errors.New("the shop file lies in a network folder, where two machines can spoil it: keep it on this machine and share backups")
 	ErrBusy     = errors.New("another program is changing the shop file and did not finish in time: try again")
 )
@@ -89,6 +89,9 @@ func (s *Shop) explain(doing string, err error) error {
 	var e *sqlite.Error
 	if !errors.As(err, &e) {
 		return err
+	}
+	if e.Code() == lib.SQLITE_IOERR_SHMSIZE { // no room for the index of the log
+		return fmt.Errorf("%s %s: %w", doing, s.path, ErrFull)
 	}
 	switch e.Code() & 0xff {
 	case lib.SQLITE_CORRUPT, lib.SQLITE_NOTADB:
