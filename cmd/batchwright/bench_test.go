@@ -30,6 +30,11 @@ func BenchmarkCheckTenThousandRows(b *testing.B) {
 	measureCommand(b, "check", order, "--quiet")
 }
 
+// Thirty boxes, half of them in two woods, sixty boards: the goal is 15 s.
+func BenchmarkFairThirtyBoxes(b *testing.B) {
+	measureCommand(b, "fair", bigCatalogue(b, 30, 60), "--from", "2027-03-29", "--quiet", "-o", filepath.Join(b.TempDir(), "out.xlsx"))
+}
+
 // measureCommand runs the real program; exit status 3 (something could not be
 // made) is a plan like any other.
 func measureCommand(b *testing.B, args ...string) {
@@ -96,6 +101,55 @@ func bigOrder(b *testing.B, lines, count, boards int) string {
 	}
 	path := filepath.Join(b.TempDir(), "big.xlsx")
 	if err := book.SaveAs(path); err != nil {
+		b.Fatal(err)
+	}
+	return path
+}
+
+// bigCatalogue writes boxes of all sizes with what they may sell for and how
+// often, and a rack.
+func bigCatalogue(b *testing.B, boxes, boards int) string {
+	b.Helper()
+	random := rand.New(rand.NewPCG(3, 4))
+	f := excelize.NewFile()
+	defer f.Close()
+	sheet := func(name string, rows [][]any) {
+		if _, err := f.NewSheet(name); err != nil {
+			b.Fatal(err)
+		}
+		for r := range rows {
+			if err := f.SetSheetRow(name, fmt.Sprintf("A%d", r+1), &rows[r]); err != nil {
+				b.Fatal(err)
+			}
+		}
+	}
+	woods := []string{"cherry", "maple", "walnut"}
+	catalogue := [][]any{{"Box", "Length", "Width", "Height", "Measured", "Thickness", "Wood", "Woods", "Finger", "Bottom", "Finish", "Price", "Sells low", "Sells likely", "Sells high", "Made"}}
+	for i := range boxes {
+		length, width, likely := 7+random.IntN(8), 4+random.IntN(3), 2+random.IntN(5)
+		both := ""
+		if i%2 == 0 {
+			both = woods[i%3] + "; " + woods[(i+1)%3]
+		}
+		catalogue = append(catalogue, []any{fmt.Sprintf("Box %d", i+1), length, width, 2 + random.IntN(3), "outside", "1/2", woods[i%3], both, "1/4",
+			"groove 1/4 birch plywood", "oil", 20 + 3*length + random.IntN(30), random.IntN(2), likely, likely + 1 + random.IntN(7), random.IntN(2)})
+	}
+	sheet("Catalogue", catalogue)
+	rack := [][]any{{"Board", "Count", "Wood", "Class", "Thickness", "Length", "Width", "Cost"}}
+	for i := range boards {
+		if i%5 == 4 {
+			rack = append(rack, []any{fmt.Sprintf("P%d", i), 1, "birch plywood", "", "1/4", 48, 24, 19})
+			continue
+		}
+		rack = append(rack, []any{fmt.Sprintf("R%d", i), 1, woods[i%3], "4/4", "", 60 + random.IntN(60), 5 + random.IntN(5), 20 + random.IntN(40)})
+	}
+	sheet("Rack", rack)
+	sheet("Shop", [][]any{{"Setting", "Value"}, {"Blade kerf", 0.0955}, {"Fair date", "2027-04-17"}, {"Stall cost", 120}, {"Stall holds", 90}, {"Vehicle holds", 900}, {"Labour rate", 30}, {"Clamps", 32}, {"Unsold worth", 50}})
+	if err := f.DeleteSheet("Sheet1"); err != nil {
+		b.Fatal(err)
+	}
+	path := filepath.Join(b.TempDir(), "catalogue.xlsx")
+	if err := f.SaveAs(path); err != nil {
 		b.Fatal(err)
 	}
 	return path

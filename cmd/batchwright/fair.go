@@ -8,7 +8,6 @@ import (
 
 	"batchwright/jigplan"
 	"batchwright/jigplan/batch"
-	"batchwright/nesting"
 	"batchwright/orders"
 	"batchwright/orders/jobs"
 	"batchwright/orders/store"
@@ -58,8 +57,7 @@ func (c *common) fair(ctx context.Context, path, from string, giveOut bool) erro
 	if err != nil {
 		return err
 	}
-	f, err := batch.Fair(batch.FairRequest{Order: order, From: day, Open: book.open, Sales: sales,
-		Options: batch.Options{Partial: c.partial, Limits: nesting.Limits{Seed: c.seed, Think: c.think, Stop: ctx.Done()}}})
+	f, err := batch.Fair(batch.FairRequest{Order: order, From: day, Open: book.open, Sales: sales, Options: c.options(ctx)})
 	if err != nil {
 		return refuse("%w\nThis is a mistake of the program, not of the catalogue; nothing was printed. Please report it with the catalogue", err)
 	}

@@ -126,7 +126,9 @@ func (f *fairing) widen(h int, has float64) error {
 func (f *fairing) make(try *made) (short, late bool, err error) {
 	sub := f.orderOf(try.answer)
 	limits := f.Options.Limits
-	limits.Think = max(limits.Think/(mostRounds/2), time.Millisecond)
+	if limits.Think = limits.Think / (mostRounds / 2); limits.Think == 0 {
+		limits.Think = time.Second
+	}
 	if len(sub.Boxes) > 0 {
 		if try.plan, err = Plan(sub, Options{Partial: true, Limits: limits}); err != nil {
 			return false, false, err
