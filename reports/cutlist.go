@@ -217,7 +217,7 @@ func sized(name string, s orders.Size, w Words) string {
 	if s == (orders.Size{}) {
 		return ""
 	}
-	return fmt.Sprintf("%s %s x %s x %s", name, w.Bare(s.Length), w.Bare(s.Width), w.Len(s.Height))
+	return name + " " + w.Sizes(s.Length, s.Width, s.Height)
 }
 
 func joined(sep string, texts ...string) string {

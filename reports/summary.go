@@ -272,7 +272,7 @@ func boxSize(b *orders.Box, w Words) string {
 	if b.Inside {
 		where = "inside"
 	}
-	return fmt.Sprintf("%s x %s x %s, %s", w.Bare(b.Length), w.Bare(b.Width), w.Len(b.Height), where)
+	return w.Sizes(b.Length, b.Width, b.Height) + ", " + where
 }
 
 func wall(b *orders.Box, w Words) string {

@@ -16,7 +16,33 @@ type Words struct{ Unit measure.Unit }
 func WordsOf(p *jigplan.Plan) Words { return Words{p.Order.Settings.Units} }
 
 // Len is a length with its unit: "3-1/2 in", "0.0955 in", "88.9 mm".
-func (w Words) Len(l measure.Length) string { return w.Bare(l) + " " + w.UnitName() }
+func (w Words) Len(l measure.Length) string {
+	if number, exact, ok := strings.Cut(w.Bare(l), " ("); ok {
+		return number + " " + w.UnitName() + " (" + exact // ~3-35/64 in (90 mm)
+	}
+	return w.Bare(l) + " " + w.UnitName()
+}
+
+// Sizes is "12 x 8 x 3-1/2 in"; sizes that only whole tenths of a millimetre
+// tell exactly stay as they are: "300 x 200 x 90 mm".
+func (w Words) Sizes(sizes ...measure.Length) string {
+	in := w
+	for _, l := range sizes {
+		if strings.HasSuffix(w.Bare(l), "mm)") {
+			in.Unit = measure.Millimetres
+		}
+	}
+	for _, l := range sizes {
+		if l%(100*measure.Micrometre) != 0 {
+			in = w
+		}
+	}
+	var out []string
+	for _, l := range sizes[:len(sizes)-1] {
+		out = append(out, in.Bare(l))
+	}
+	return strings.Join(append(out, in.Len(sizes[len(sizes)-1])), " x ")
+}
 
 // Bare is a length without its unit, for columns whose heading says it: a
 // fraction of an inch where a rule has that mark, a decimal where a caliper

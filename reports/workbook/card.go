@@ -219,7 +219,7 @@ func (s *sheet) stackRows(c reports.Card) {
 		return
 	}
 	s.heading("The stacks of this card")
-	g := grid{1, 1, 2, 4}
+	g := grid{1, 1, 3, 3}
 	s.head([]string{"Done", "Stack · end", "Row A", "Row B"}, g)
 	w := reports.WordsOfCard(c)
 	for i, k := range c.Stacks {
@@ -228,7 +228,7 @@ func (s *sheet) stackRows(c reports.Card) {
 			break
 		}
 		s.add(cell{0, 1, "☐", style{size: 12, across: centre, rim: thin}}, cell{1, 1, fmt.Sprintf("%s · %d", k.ID, k.End), style{bold: true, rim: thin}},
-			cell{2, 2, rowBoards(k, orders.RowA, w), style{rim: thin}}, cell{4, 4, rowBoards(k, orders.RowB, w), style{rim: thin}})
+			cell{2, 3, rowBoards(k, orders.RowA, w), style{rim: thin}}, cell{5, 3, rowBoards(k, orders.RowB, w), style{rim: thin}})
 	}
 }
 

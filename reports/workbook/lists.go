@@ -6,6 +6,7 @@ import (
 
 	"batchwright/jigplan"
 	"batchwright/orders"
+	"batchwright/orders/measure"
 	"batchwright/reports"
 )
 
@@ -147,21 +148,39 @@ func inRunningOrder(stacks []jigplan.Stack, order map[string]int) []*jigplan.Sta
 	return out
 }
 
-// rowBoards names the boards of one row; a board that stands off the stop says
-// by how much.
+// rowBoards names the boards of one row; boards that stand off the stop are
+// gathered by how much.
 func rowBoards(k *jigplan.Stack, row orders.Row, w reports.Words) string {
-	var out []string
+	var out, same []string
+	var shim measure.Ratio
+	flush := func() {
+		if len(same) == 0 {
+			return
+		}
+		text := strings.Join(same, ", ")
+		if shim.Sign() != 0 {
+			text += " (shim " + w.Fine(shim) + each(len(same)) + ")"
+		}
+		out, same = append(out, text), nil
+	}
 	for _, b := range k.Boards {
 		if b.Row != row {
 			continue
 		}
-		text := b.Part
-		if b.Shim.Sign() != 0 {
-			text += " (shim " + w.Fine(b.Shim) + ")"
+		if b.Shim != shim {
+			flush()
 		}
-		out = append(out, text)
+		shim, same = b.Shim, append(same, b.Part)
 	}
-	return strings.Join(out, ", ")
+	flush()
+	return strings.Join(out, "; ")
+}
+
+func each(n int) string {
+	if n > 1 {
+		return " each"
+	}
+	return ""
 }
 
 // time is where the hours go.

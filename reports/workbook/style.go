@@ -51,7 +51,7 @@ func (b *book) styleID(s style) (int, error) {
 	if s.indent {
 		x.Alignment.Indent = 1
 	}
-	if s.middle || s.rim == thin {
+	if s.middle || s.rim != none { // a letter must not touch the line above it
 		x.Alignment.Vertical = "center"
 	}
 	if s.grey {
