@@ -27,7 +27,7 @@ type Options struct {
 // nothing planned and every problem listed: see Failed. An error means that a
 // check found fault with the plan, which is our mistake and never the order's.
 func Plan(o *orders.Order, opt Options) (*jigplan.Plan, error) {
-	made := makeParts(o)
+	made, asMade := makeParts(o)
 	p := &jigplan.Plan{
 		Order:    o,
 		Builds:   made.Builds,
@@ -44,7 +44,7 @@ func Plan(o *orders.Order, opt Options) (*jigplan.Plan, error) {
 	chosen := choosePrograms(p.Parts, &o.Settings)
 	p.Refusals = append(p.Refusals, chosen.refusals...)
 	p.Problems = append(p.Problems, chosen.problems...)
-	placeGrooves(p, chosen)
+	placeGrooves(p, asMade, chosen)
 	refuseUnclampable(p, chosen)
 	lay(p, opt)
 	sayCosts(p)
@@ -80,7 +80,8 @@ func Failed(p *jigplan.Plan) bool {
 
 // Problems is everything that is wrong with an order before it is planned.
 func Problems(o *orders.Order) []orders.Problem {
-	return append(append([]orders.Problem(nil), o.Problems...), makeParts(o).Problems...)
+	made, _ := makeParts(o)
+	return append(append([]orders.Problem(nil), o.Problems...), made.Problems...)
 }
 
 // refuseUnclampable takes out the boards that no stack can hold before wood is

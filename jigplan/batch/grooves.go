@@ -8,8 +8,9 @@ import (
 
 // placeGrooves stands every line's grooves, parting line and lowered front
 // among the fingers that its programs leave. A line whose joint is refused
-// keeps its build as it was wanted.
-func placeGrooves(p *jigplan.Plan, c programs) {
+// keeps its build as it was wanted. Heights are those of the order as it is
+// made.
+func placeGrooves(p *jigplan.Plan, asMade *orders.Order, c programs) {
 	byID := map[string]*jigplan.Program{}
 	for i := range c.programs {
 		byID[c.programs[i].ID] = &c.programs[i]
@@ -31,7 +32,7 @@ func placeGrooves(p *jigplan.Plan, c programs) {
 		if sideCard == nil || endCard == nil {
 			continue
 		}
-		placed, problems := parts.Placed(p.Order, p.Builds[i], parts.Cells{
+		placed, problems := parts.Placed(asMade, p.Builds[i], parts.Cells{
 			Side: cellsOf(sideCard, side), End: cellsOf(endCard, end),
 			Kerf: sideCard.Kerf, Step: sideCard.Lead.Over(int64(sideCard.StopsPerTurn)), Stops: sideCard.StopsPerTurn,
 		})

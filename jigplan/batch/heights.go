@@ -12,9 +12,9 @@ import (
 
 // makeParts turns an order into parts. Where a box's height may vary it is moved to
 // the nearest height, within what the row allows, that comes out in whole
-// fingers; the order itself stays as it was written.
-func makeParts(o *orders.Order) parts.Result {
-	made := parts.Make(o)
+// fingers; asMade has those heights, the order itself stays as it was written.
+func makeParts(o *orders.Order) (made parts.Result, asMade *orders.Order) {
+	made = parts.Make(o)
 	changed := *o
 	changed.Boxes = slices.Clone(o.Boxes)
 	var notes []orders.Problem
@@ -33,7 +33,7 @@ func makeParts(o *orders.Order) parts.Result {
 		made = parts.Make(&changed)
 		made.Problems = append(made.Problems, notes...)
 	}
-	return made
+	return made, &changed
 }
 
 // nudge is how far a box's height is moved, and what to say about it.
