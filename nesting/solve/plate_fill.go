@@ -2,7 +2,7 @@ package solve
 
 // Work and sizes of one plate, by measuring.
 const (
-	fillWork    = 4_000_000_000 // default budget of FillPlate, some seconds
+	fillWork    = 5_000_000_000 // default budget of FillPlate, some seconds
 	mostSizes   = 2600          // sizes an axis before it is thinned out
 	coarseSizes = 160           // sizes an axis of a quick first search
 	mostKept    = 1024          // fillings a size
@@ -46,6 +46,9 @@ func fillOne(plate Plate, parts []Part, rules Rules, m *Meter) (best *plan, boun
 		if s.value > value {
 			value, best = s.value, s.plan
 		}
+	}
+	if best == nil && len(plate.Defects) == 0 {
+		best = rowsOf(plate, parts, rules) // no time for more
 	}
 	return best, bound
 }

@@ -12,7 +12,9 @@ func FillPlates(plate Plate, times int, parts []Part, rules Rules, budget Budget
 	other := s // keeps the first bound, whenever the better one comes
 	go func() { quick <- other.quickTrade(m.budget, quit) }()
 	best := s.turns(m)
-	if s.value(best) < s.bound {
+	if s.priceable() {
+		best = s.lot(best, m)
+	} else if s.value(best) < s.bound {
 		best = s.trade(best, m, 0)
 	}
 	if s.value(best) >= s.bound || m.Why() == StopTime {
@@ -38,6 +40,16 @@ type several struct {
 	bound int64 // proven: all plates together are not worth more
 }
 
+// priceable reports whether a master can share the parts out: there are several
+// plates and a limit to every part.
+func (s *several) priceable() bool {
+	limited := true
+	for _, p := range s.parts {
+		limited = limited && p.Max < Unlimited
+	}
+	return s.times > 1 && limited && len(s.plate.Defects) == 0
+}
+
 // wait waits for the quick trade, which an interrupt ends.
 func (s *several) wait(quick chan []*plan, quit chan struct{}, interrupt <-chan struct{}) {
 	select {
@@ -50,7 +62,12 @@ func (s *several) wait(quick chan []*plan, quit chan struct{}, interrupt <-chan 
 }
 
 // turns fills the plates in turn both ways, takes the better and notes the bound.
-func (s *several) turns(m *Meter) (best []*plan) {
+func (s *several) turns(whole *Meter) (best []*plan) {
+	m := whole.Part(workLeft(whole))
+	if s.priceable() {
+		m = whole.Part(workLeft(whole) / 3)
+	}
+	defer func() { whole.Absorb(m) }()
 	for _, share := range []bool{false, true} {
 		if s.value(best) >= s.bound || share && s.times == 1 {
 			break

@@ -17,19 +17,34 @@ func (s *stock2d) rowsPlate(left, used []int) (cut2d, bool) {
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(s.kinds[a].cost, s.kinds[b].cost) })
 	for _, k := range order {
-		b := newPlainBoard(s.stock[k].Plate, s.rules)
-		for p, part := range s.parts {
-			part.Max = left[p]
-			b.limit = append(b.limit, 0)
-			b.addShapes(p, part)
+		parts := slices.Clone(s.parts)
+		for p := range parts {
+			parts[p].Max, parts[p].Value = left[p], 1
 		}
-		c := cut2d{kind: k, times: s.kinds[k].count - used[k], plan: b.rows(), made: make([]int, len(left))}
+		plan := rowsOf(s.stock[k].Plate, parts, s.rules)
+		c := cut2d{kind: k, times: s.kinds[k].count - used[k], plan: plan, made: make([]int, len(left))}
 		c.plan.count(c.made)
 		if c.plan != nil {
 			return c, true
 		}
 	}
 	return cut2d{}, false
+}
+
+// rowsMost is the copies in rows on one plate, at most.
+const rowsMost = 20_000
+
+// rowsOf fills a plate without defects with rows of the parts of any value.
+func rowsOf(plate Plate, parts []Part, rules Rules) *plan {
+	b := newPlainBoard(plate, rules)
+	for p, part := range parts {
+		b.limit = append(b.limit, 0)
+		if part.Value > 0 {
+			part.Max = min(part.Max, rowsMost/len(parts)+1)
+			b.addShapes(p, part)
+		}
+	}
+	return b.rows()
 }
 
 // rows lays rows along the board, each of the parts no wider than its first.

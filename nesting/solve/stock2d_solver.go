@@ -60,8 +60,11 @@ func newStock2D(stock []Stock, parts []Part, rules Rules, m *Meter) *stock2d {
 	return s
 }
 
-// fits reports whether some plate can hold p.
+// fits reports whether some plate can hold p, which has to have a size.
 func (s *stock2d) fits(p Part) bool {
+	if p.Length <= 0 || p.Width <= 0 {
+		return false
+	}
 	for _, st := range s.stock {
 		if st.Count > 0 && (p.Length <= st.Length && p.Width <= st.Width ||
 			p.Turn && p.Width <= st.Length && p.Length <= st.Width) {

@@ -89,7 +89,7 @@ func TestStock2DAgainstEveryCut(t *testing.T) {
 			plate, _, _ := smallPlate(t)
 			stock = append(stock, Stock{plate, Unlimited, rapid.Int64Range(1, 9).Draw(t, "cost")})
 		}
-		c := Stock2D(stock, parts, rules, Budget{Work: 2_000_000})
+		c := Stock2D(stock, parts, rules, Budget{Work: 1_000_000})
 		checkCover(t, stock, parts, rules, c)
 		if total(c.Missing) > 0 {
 			return // a part that fits none, or only beside a defect
@@ -105,7 +105,7 @@ func TestStock2DAgainstEveryCut(t *testing.T) {
 func TestStock2DLimited(t *testing.T) {
 	stock := []Stock{{Plate{Length: 10, Width: 10}, 1, 5}, {Plate{Length: 10, Width: 5}, 1, 3}}
 	parts := []Part{{Length: 5, Width: 5, Max: 9}, {Length: 11, Width: 1, Max: 2}}
-	c := Stock2D(stock, parts, Rules{}, Budget{Work: 2_000_000})
+	c := Stock2D(stock, parts, Rules{}, Budget{Work: 1_000_000})
 	checkCover(t, stock, parts, Rules{}, c)
 	if c.Missing[0] != 3 || c.Missing[1] != 2 {
 		t.Errorf("missing %v, want 3 and 2", c.Missing)
