@@ -4,7 +4,9 @@ import (
 	"context"
 	"errors"
 	"os"
+	"os/exec"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
 	"testing"
@@ -114,24 +116,29 @@ func fill(t *rapid.T, tx *store.Tx) error {
 	return err
 }
 
-// TestReadmeShopChapter holds the README's month to the script that runs it.
-func TestReadmeShopChapter(t *testing.T) {
+// shopChapter is the block of the README that is pasted.
+func shopChapter(t *testing.T) string {
 	readme, err := os.ReadFile("../../README.md")
-	if err != nil {
-		t.Fatal(err)
-	}
-	script, err := os.ReadFile("testdata/script/shop.txtar")
 	if err != nil {
 		t.Fatal(err)
 	}
 	_, chapter, found := strings.Cut(string(readme), "## Your shop's memory")
 	if !found {
-		t.Skip("the README has no chapter on the shop file yet")
+		t.Fatal("the README has no chapter on the shop file")
 	}
 	_, chapter, _ = strings.Cut(chapter, "```sh\n")
 	chapter, _, _ = strings.Cut(chapter, "```")
+	return chapter
+}
+
+// The README's month is the script that looks at what each line prints.
+func TestReadmeShopChapter(t *testing.T) {
+	script, err := os.ReadFile("testdata/script/shop.txtar")
+	if err != nil {
+		t.Fatal(err)
+	}
 	var pasted, run []string
-	for line := range strings.Lines(chapter) {
+	for line := range strings.Lines(shopChapter(t)) {
 		if strings.HasPrefix(line, "batchwright ") {
 			pasted = append(pasted, strings.ReplaceAll(strings.TrimSpace(line), `"`, "'"))
 		}
@@ -143,5 +150,25 @@ func TestReadmeShopChapter(t *testing.T) {
 	}
 	if !slices.Equal(pasted, run) {
 		t.Errorf("the README has\n%s\nand the script runs\n%s", strings.Join(pasted, "\n"), strings.Join(run, "\n"))
+	}
+}
+
+// TestReadmeShopChapterPastes puts the block into a shell as it stands, for
+// somebody who has nothing but the program.
+func TestReadmeShopChapterPastes(t *testing.T) {
+	shell, err := exec.LookPath("sh")
+	if err != nil || slow > 1 {
+		t.Skip("no shell to paste into, or the race detector makes it long: ", err)
+	}
+	b := newBench(t)
+	home := t.TempDir()
+	cmd := exec.Command(shell, "-eu")
+	cmd.Dir, cmd.Stdin = t.TempDir(), strings.NewReader(shopChapter(t))
+	cmd.Env = []string{"HOME=" + home, "USER=anna", "PATH=" + b.folder + string(os.PathListSeparator) + os.Getenv("PATH")}
+	if out, err := cmd.CombinedOutput(); err != nil {
+		t.Fatalf("%v\n%s", err, out)
+	}
+	if _, err := os.Stat(filepath.Join(home, ".local", "share", "batchwright", "shop.db")); err != nil && runtime.GOOS == "linux" {
+		t.Errorf("the shop file is not in the data folder: %v", err)
 	}
 }

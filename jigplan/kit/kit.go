@@ -8,6 +8,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	"batchwright/orders"
@@ -17,6 +18,8 @@ import (
 
 // Setting is one row of the Shop sheet, as it was written.
 type Setting struct{ Name, Value, Unit string }
+
+func (s Setting) text() string { return strings.TrimSpace(s.Value + " " + s.Unit) }
 
 // Stored lists the settings that differ from the defaults, in the order the
 // settings are defined, those for one finger or one wood at the end.
@@ -115,15 +118,15 @@ func Replace(tx *store.Tx, rows []Setting, why string) (changes []string, err er
 		}
 		text := "its default"
 		if known {
-			text = before.Value + " " + before.Unit
+			text = before.text()
 		}
-		changes = append(changes, fmt.Sprintf("%s: %s -> %s %s", s.Name, text, s.Value, s.Unit))
+		changes = append(changes, fmt.Sprintf("%s: %s -> %s", s.Name, text, s.text()))
 		if _, err := tx.Exec("INSERT INTO settings (name, value, unit) VALUES (?, ?, ?) ON CONFLICT (name) DO UPDATE SET value = excluded.value, unit = excluded.unit", s.Name, s.Value, s.Unit); err != nil {
 			return nil, err
 		}
 	}
 	for name, s := range was {
-		changes = append(changes, fmt.Sprintf("%s: %s %s -> its default", name, s.Value, s.Unit))
+		changes = append(changes, fmt.Sprintf("%s: %s -> its default", name, s.text()))
 		if _, err := tx.Exec("DELETE FROM settings WHERE name = ?", name); err != nil {
 			return nil, err
 		}
