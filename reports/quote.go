@@ -141,17 +141,17 @@ func PriceTable(q *jigplan.Quote) Table {
 			t.Note(fmt.Sprintf("%s, %d: %s", name, o.Quantity, o.Cannot))
 			return
 		case p.By == jigplan.NoPrice:
-			t.Add(name, o.Quantity, CostText(&o.Cost), "no price", "", "", "", Hours(o.Cost.Minutes), dayOf(o.Delivery))
+			t.Add(name, o.Quantity, CostText(&o.Cost), "no price", "", "", "", Hours(o.Cost.Minutes), shortDay(o.Delivery))
 			return
 		}
-		t.Add(name, o.Quantity, CostText(&o.Cost), p.Each.String(), p.Total.String(), MarginText(o), ChanceText(o), Hours(o.Cost.Minutes), dayOf(o.Delivery))
+		t.Add(name, o.Quantity, CostText(&o.Cost), p.Each.String(), p.Total.String(), MarginText(o), ChanceText(o), Hours(o.Cost.Minutes), shortDay(o.Delivery))
 	}
 	reasons := map[string]bool{}
 	for a := range q.Articles {
 		for k := range q.Articles[a].Options {
 			o := &q.Articles[a].Options[k]
 			for i := range o.Offers {
-				row(OptionName(&q.Articles[a], o), &o.Offers[i])
+				row(strings.TrimSpace(q.Articles[a].Name+" "+o.Letter), &o.Offers[i])
 				reasons[o.Offers[i].Price.Why] = true
 			}
 		}
@@ -270,6 +270,14 @@ func dayOf(t time.Time) string {
 		return "not within the look-ahead"
 	}
 	return t.Format("Mon 2 Jan 2006")
+}
+
+// shortDay is a day where there is little room.
+func shortDay(t time.Time) string {
+	if t.IsZero() {
+		return dayOf(t)
+	}
+	return t.Format("2 Jan 2006")
 }
 
 func sortedTexts(set map[string]bool) (out []string) {

@@ -142,11 +142,16 @@ func (c *common) giveQuote(ctx context.Context, path string, data []byte, q *jig
 	if err != nil {
 		return err
 	}
-	if past.sameAs(doc) {
+	switch {
+	case !reports.Priced(q):
+		c.sayf("the quote is not kept: nothing has a price yet")
+	case past.sameAs(doc):
 		papers, doc, q.Revision = past.papers, past.doc.Quote, past.latest.Revision
 		c.sayf("quote %s, revision %d, is kept already: nothing in it has changed since", past.latest.Number, past.latest.Revision)
-	} else if err := c.keepQuote(ctx, q, papers); err != nil {
-		return err
+	default:
+		if err := c.keepQuote(ctx, q, papers); err != nil {
+			return err
+		}
 	}
 	if err := c.writeJSON(doc); err != nil {
 		return err

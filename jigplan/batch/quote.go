@@ -32,15 +32,17 @@ type QuoteRequest struct {
 const quoteWork = 300
 
 // Quote plans every quantity of every option for itself and prices it. An order
-// with errors, unless Partial, comes back with its problems and no article. An
-// error means that a check found fault with a plan.
+// with errors, unless Partial, comes back with its problems and no article;
+// where the rates alone are wrong there are costs and dates, and no price but
+// the order's own. An error means that a check found fault with a plan.
 func Quote(r QuoteRequest) (*jigplan.Quote, error) {
 	o := r.Order
 	q := &jigplan.Quote{Number: r.Number, Revision: r.Latest + 1, Date: midnight(r.From), Customer: r.Customer, Order: o, Seed: r.Options.Limits.Seed,
 		Others: len(r.Open), Before: r.Before}
 	q.Valid = q.Date.AddDate(0, 0, int(o.Settings.Rates.ValidDays))
-	q.Problems = append(Problems(o), price.Faults(&o.Settings)...)
-	if hasError(q.Problems) && !r.Options.Partial {
+	unread := Problems(o)
+	q.Problems = append(price.Faults(&o.Settings), unread...)
+	if hasError(unread) && !r.Options.Partial {
 		return q, nil
 	}
 	q.Articles = articles(o, r.Customer)
