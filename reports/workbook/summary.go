@@ -61,7 +61,7 @@ func (s *sheet) checks(t reports.Table) {
 	}
 	s.heading(t.Title)
 	for _, r := range t.Rows {
-		s.add(cell{0, 1, "☐", style{size: 12}}, cell{1, 3, r[1], style{bold: true, rim: below}}, cell{4, 3, r[2], style{rim: below}})
+		s.add(cell{0, 1, "☐", style{size: 12, middle: true}}, cell{1, 3, r[1], style{bold: true, rim: below}}, cell{4, 3, r[2], style{rim: below}})
 	}
 }
 
