@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -85,37 +86,40 @@ func runShifted(c cutting, b budget, solve func(cutting, budget) outcome) outcom
 	if b.kerf == 0 {
 		return solve(c, b)
 	}
-	shifted, why := shift(c, b.kerf)
-	if why != "" {
-		return outcome{skipped: why}
+	for _, s := range c.stocks {
+		if len(s.defects) > 0 {
+			return outcome{skipped: "a stock with defects has no exactly shifted instance"}
+		}
 	}
-	return solve(shifted, b)
+	return solve(c.shift(b.kerf), b)
 }
 
-// shift reduces every size by the kerf; for one dimension the lengths alone.
-func shift(c cutting, kerf int64) (cutting, string) {
-	across := kerf
-	if c.cuts == "1d" {
-		across = 0
+// shift returns the instance reduced by the kerf; for one dimension the lengths
+// alone. Where an item is no larger than the kerf, all sizes are first made a
+// kerf more times as large.
+func (c cutting) shift(kerf int64) cutting {
+	flat := c.cuts == "1d"
+	scale := int64(1)
+	for _, it := range c.items {
+		if it.length <= kerf || it.width <= kerf && !flat {
+			scale = kerf + 1
+		}
+	}
+	reduce := func(length, width int64) (int64, int64) {
+		if flat {
+			return length*scale - kerf, width
+		}
+		return length*scale - kerf, width*scale - kerf
 	}
 	c.kerf = kerf
-	c.stocks = append([]cuttingStock(nil), c.stocks...)
-	for i := range c.stocks {
-		if len(c.stocks[i].defects) > 0 {
-			return c, "a stock with defects has no exactly shifted instance"
-		}
-		c.stocks[i].length -= kerf
-		c.stocks[i].width -= across
+	c.stocks, c.items = slices.Clone(c.stocks), slices.Clone(c.items)
+	for i, s := range c.stocks {
+		c.stocks[i].length, c.stocks[i].width = reduce(s.length, s.width)
 	}
-	c.items = append([]cuttingItem(nil), c.items...)
-	for i := range c.items {
-		c.items[i].length -= kerf
-		c.items[i].width -= across
-		if c.items[i].length <= 0 || c.items[i].width <= 0 {
-			return c, fmt.Sprintf("kerf %d leaves nothing of item %d", kerf, i)
-		}
+	for i, it := range c.items {
+		c.items[i].length, c.items[i].width = reduce(it.length, it.width)
 	}
-	return c, ""
+	return c
 }
 
 // parseCutting reads the blocks of a file: the instances, and apart from them

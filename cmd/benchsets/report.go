@@ -33,6 +33,7 @@ type tally struct {
 	gaps                       int
 	total, worst               time.Duration
 	wrong                      int // invalid, or contradicting a known optimum
+	better                     int // valid answers better than the known value
 	skipped                    int
 }
 
@@ -58,6 +59,9 @@ func measure(ctx context.Context, s settings, sets []set, out, screen io.Writer)
 			if wrong != "" {
 				good = false
 				fmt.Fprintf(screen, "WRONG %s %s: %s\n", one.name, t.name, wrong)
+			} else if o.beats(one.known[k]) && one.known[k].meaning == "optimal" {
+				fmt.Fprintf(screen, "BETTER %s %s: answer %d passed the check, the optimum listed is %d\n",
+					one.name, t.name, o.ours, one.known[k].value)
 			}
 			tallies[i].add(o, one.known[k], took, wrong != "")
 			if o.skipped != "" {
@@ -108,6 +112,17 @@ func contradiction(o outcome, known reference) string {
 	return ""
 }
 
+// beats reports whether a valid answer is better than the known value.
+func (o outcome) beats(known reference) bool {
+	if !o.solved || o.invalid != nil || !known.given {
+		return false
+	}
+	if o.maximise {
+		return o.ours > known.value
+	}
+	return o.ours < known.value
+}
+
 func (t *tally) add(o outcome, known reference, took time.Duration, wrong bool) {
 	if o.skipped != "" {
 		t.skipped++
@@ -121,6 +136,9 @@ func (t *tally) add(o outcome, known reference, took time.Duration, wrong bool) 
 	}
 	if o.proven {
 		t.proven++
+	}
+	if o.beats(known) {
+		t.better++
 	}
 	if !o.solved || !known.given {
 		return
@@ -144,12 +162,12 @@ func (t *tally) add(o outcome, known reference, took time.Duration, wrong bool) 
 func printTable(w io.Writer, sets []set, tallies []tally) {
 	tab := table.NewWriter()
 	tab.SetOutputMirror(w)
-	tab.AppendHeader(table.Row{"set", "instances", "at known", "proven", "mean gap %", "worst gap %", "total s", "worst s", "wrong"})
+	tab.AppendHeader(table.Row{"set", "instances", "at known", "better", "proven", "mean gap %", "worst gap %", "total s", "worst s", "wrong"})
 	for i, t := range tallies {
 		if t.instances == 0 {
 			continue
 		}
-		tab.AppendRow(table.Row{sets[i].name, t.instances, t.atKnown, t.proven,
+		tab.AppendRow(table.Row{sets[i].name, t.instances, t.atKnown, t.better, t.proven,
 			fmt.Sprintf("%.3f", 100*t.gapSum/float64(max(t.gaps, 1))), fmt.Sprintf("%.3f", 100*t.gapWorst),
 			fmt.Sprintf("%.1f", t.total.Seconds()), fmt.Sprintf("%.2f", t.worst.Seconds()), t.wrong})
 	}
