@@ -3,19 +3,15 @@ package main
 import (
 	"context"
 	"fmt"
-	"path/filepath"
-	"strings"
 
 	"github.com/spf13/cobra"
 
 	"batchwright/jigplan"
 	"batchwright/jigplan/batch"
-	"batchwright/jigplan/joint"
 	"batchwright/jigplan/kit"
 	"batchwright/nesting/rack"
 	"batchwright/orders"
 	"batchwright/orders/jobs"
-	"batchwright/orders/measure"
 	"batchwright/orders/store"
 	"batchwright/reports"
 	"batchwright/reports/record"
@@ -178,123 +174,4 @@ func (s *shown) tables(p *jigplan.Plan) []reports.Table {
 		out = append(out, t)
 	}
 	return out
-}
-
-// warnOfProfile warns when the jig is no longer what the cards were made for,
-// and says what that does to each fit.
-func (c *common) warnOfProfile(s *shown, p *jigplan.Plan) {
-	if s.latest.Version == s.revision.Profile || p.Order.HasShop {
-		return
-	}
-	c.sayf("warning: the cards are for jig profile %d, the shop is at %d (%s): do not cut with them before a test corner",
-		s.revision.Profile, s.latest.Version, strings.Join(s.latest.Differences(s.profile), "; "))
-	for _, d := range drifts(p.Programs, s.settings.BladeKerf) {
-		c.sayf("  %s", d)
-	}
-}
-
-// drifts says what another kerf does to each program: every slot grows and
-// every pin shrinks by what the kerf grows, so the fit moves by twice that.
-func drifts(programs []jigplan.Program, kerf measure.Length) (out []string) {
-	for _, p := range programs {
-		moved := p.Fit.Add((kerf - p.Kerf).Ratio().Times(2))
-		if moved.Cmp(p.Fit) == 0 {
-			continue
-		}
-		was, is := joint.FitClass(p.Fit), joint.FitClass(moved)
-		verdict := "still " + is
-		if was != is {
-			verdict = was + " -> " + is
-		}
-		out = append(out, fmt.Sprintf("%s: fit %s -> %s in, %s", p.ID, p.Fit.Places(measure.Inches, 4), moved.Places(measure.Inches, 4), verdict))
-	}
-	return out
-}
-
-func (c *common) jobChange() *cobra.Command {
-	var a acceptance
-	cmd := &cobra.Command{
-		Use:   "change JOB ORDER.xlsx",
-		Short: "Plan a changed order, or a later revision of its quote, and show what it changes in wood, hours and price; --yes replaces the accepted one",
-		Args:  cobra.ExactArgs(2),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			if err := a.read(); err != nil {
-				return err
-			}
-			return c.changeJob(cmd.Context(), args[0], args[1], a)
-		},
-	}
-	cmd.Flags().BoolVar(&a.yes, "yes", false, "replace what was accepted")
-	a.takeFlags(cmd)
-	return c.acceptFlags(cmd, &a)
-}
-
-func (c *common) changeJob(ctx context.Context, arg, path string, a acceptance) error {
-	id, err := jobArg(arg)
-	if err != nil {
-		return err
-	}
-	path, data, err := c.orderOrQuote(ctx, path, &a)
-	if err != nil {
-		return err
-	}
-	var old jobs.Revision
-	var job jobs.Job
-	if err := c.readShop(ctx, func(tx *store.Tx) error {
-		if job, err = jobs.OpenJob(tx, id); err != nil {
-			return err
-		}
-		revisions, err := jobs.Revisions(tx, id)
-		if err == nil {
-			old = jobs.InForce(revisions)[0]
-		}
-		if err == nil && old.Number != job.Revision {
-			err = refuse("job %d has been cut already (revision %d is a recut): finish it, and take the change on as a new job", id, job.Revision)
-		}
-		return err
-	}); err != nil {
-		return err
-	}
-	if a.held.IsZero() {
-		a.held = job.Held
-	}
-	ready, h, err := c.planJob(ctx, path, data, a, id)
-	if err != nil {
-		return err
-	}
-	c.show([]reports.Table{difference(old, ready)})
-	if !a.yes && !c.dryRun {
-		c.sayf("nothing was changed: add --yes to replace revision %d of job %d", old.Number, id)
-		return nil
-	}
-	revision := 0
-	err = c.alterShop(ctx, func(s *store.Shop) error {
-		return c.carryOut(ctx, s, func(tx *store.Tx) (string, error) {
-			revision, err = batch.Change(tx, id, ready)
-			return fmt.Sprintf("change job %d to revision %d: %s, boards %s", id, revision, filepath.Base(path), listed(batch.RackBoards(ready.Plan))), err
-		})
-	})
-	if err != nil {
-		return err
-	}
-	return c.accepted(path, id, revision, ready, h)
-}
-
-// difference sets what is accepted beside what would be.
-func difference(old jobs.Revision, ready batch.Accepted) reports.Table {
-	p := ready.Plan
-	boxes := 0
-	for _, b := range p.Order.Boxes {
-		boxes += b.Count
-	}
-	t := reports.Table{Title: "What the change would change", Head: []string{"", "Accepted", "Changed"}}
-	t.Add("Boxes", fmt.Sprint(old.Boxes), fmt.Sprint(boxes))
-	t.Add("Parts", fmt.Sprint(old.Parts), fmt.Sprint(len(p.Parts)))
-	t.Add("Boards of the rack", listed(old.Boards), listed(batch.RackBoards(p)))
-	t.Add("Wood, board feet", old.Feet, reports.BoardFeet(p.Layout.Boards))
-	t.Add("Cost of the wood", old.Cost.String(), p.Layout.Cost.String())
-	t.Add("Hours", reports.Hours(old.Minutes), reports.Hours(p.Time.Minutes))
-	t.Add("Price of the boxes", old.Price.String(), ready.Price().String())
-	t.Add("Difference in price", "", signedMoney(ready.Price()-old.Price))
-	return t
 }

@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -57,7 +56,7 @@ func (c *common) keepKerf(ctx context.Context, text string, l kit.KerfLog) error
 			if changes, err = kit.LogKerf(tx, l, rack.Exact(l.Kerf, settings.Units), ""); err != nil {
 				return "", err
 			}
-			moved, err = movedFits(tx, l.Kerf)
+			moved, err = movedFits(tx)
 			return fmt.Sprintf("log kerf: %s of %s after %s", rack.Exact(l.Kerf, settings.Units), l.Blade, l.After), err
 		})
 	})
@@ -71,9 +70,14 @@ func (c *common) keepKerf(ctx context.Context, text string, l kit.KerfLog) error
 	return nil
 }
 
-// movedFits says of every open job what a new kerf does to its fits; one that
-// leaves its class or what the shop accepts is a warning.
-func movedFits(tx *store.Tx, kerf measure.Length) (out []string, err error) {
+// movedFits says of every open job what the shop's blade and rod, as they are
+// now, do to its fits; one that leaves its class or what the shop accepts is a
+// warning.
+func movedFits(tx *store.Tx) (out []string, err error) {
+	settings, err := kit.Settings(tx, orders.DefaultSettings())
+	if err != nil {
+		return nil, err
+	}
 	open, err := jobs.List(tx, jobs.Open)
 	if err != nil {
 		return nil, err
@@ -84,12 +88,12 @@ func movedFits(tx *store.Tx, kerf measure.Length) (out []string, err error) {
 			return nil, err
 		}
 		for _, p := range plans {
-			for _, d := range drifts(p.Programs, kerf) {
-				word := "note"
-				if strings.Contains(d, "->") && strings.Contains(d[strings.LastIndex(d, ","):], "->") {
-					word = "warning"
-				}
-				out = append(out, fmt.Sprintf("%s: job %d, %s", word, j.ID, d))
+			if p.Order.HasShop {
+				continue // its own jig, not the shop's
+			}
+			for _, d := range drifts(p.Programs, &settings) {
+				word := map[bool]string{true: "warning", false: "note"}[d.alarm]
+				out = append(out, fmt.Sprintf("%s: job %d, %s", word, j.ID, d.text))
 			}
 		}
 	}

@@ -1,0 +1,210 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"batchwright/jigplan"
+	"batchwright/jigplan/batch"
+	"batchwright/jigplan/kit"
+	"batchwright/nesting/rack"
+	"batchwright/orders"
+	"batchwright/orders/intake"
+	"batchwright/orders/jobs"
+	"batchwright/orders/store"
+	"batchwright/reports/workbook"
+)
+
+// acceptance is what the commands that plan into the shop file were asked.
+type acceptance struct {
+	short bool   // although some parts have no board
+	until string // the day after which the reservation lapses
+	held  time.Time
+	yes   bool
+
+	takes    []string // of a quote
+	revision int      // of the quote; 0: the latest
+	taken    *jobs.Taken
+	rows     []batch.Taking
+}
+
+func (c *common) acceptFlags(cmd *cobra.Command, a *acceptance) *cobra.Command {
+	c.orderFlags(cmd)
+	cmd.Flags().BoolVar(&a.short, "short", false, "accept although some parts have no board; recut them when the wood is there")
+	cmd.Flags().StringVar(&a.until, "until", "", "the reservation lapses after this `DATE` (2026-12-31)")
+	cmd.Flags().BoolVar(&c.dryRun, "dry-run", false, "show what would change, and change nothing")
+	return cmd
+}
+
+func (a *acceptance) read() (err error) {
+	if a.until == "" {
+		return nil
+	}
+	if a.held, err = time.Parse(time.DateOnly, a.until); err != nil {
+		return exit{exitUsage, fmt.Errorf("--until %q is not a date such as 2026-12-31", a.until)}
+	}
+	return nil
+}
+
+func (c *common) jobAccept() *cobra.Command {
+	var a acceptance
+	cmd := &cobra.Command{
+		Use:   "accept ORDER.xlsx",
+		Short: "Take an order on, or what was taken of a quote: plan it on the free boards, freeze the plan, reserve the boards",
+		Long: "Plans the order on the boards that are free, keeps order, plan, programs and workbook as they are now, and reserves\n" +
+			"the boards, all in one commit. A board that another job takes meanwhile makes it plan again on what is free.\n" +
+			"An order that was quoted, or a quote's number, is taken on at the sizes, the count, the price and the day that were\n" +
+			"quoted, whatever the rates are now; --take says which option and count.",
+		Example: "  batchwright job accept spring.xlsx\n" +
+			"  batchwright job accept letterbox.xlsx --take \"Letter box B=1\"\n" +
+			"  batchwright job accept letterbox --take \"Letter box B=1\" --of 2",
+		Args: cobra.ExactArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if err := a.read(); err != nil {
+				return err
+			}
+			path, data, err := c.orderOrQuote(cmd.Context(), args[0], &a)
+			if err != nil {
+				return err
+			}
+			return c.accept(cmd.Context(), path, data, a, 0)
+		},
+	}
+	a.takeFlags(cmd)
+	return c.acceptFlags(cmd, &a)
+}
+
+// mostPlans is how often an order is planned again because another job took a
+// board meanwhile.
+const mostPlans = 20
+
+// accept plans and takes on an order until no other job is faster.
+func (c *common) accept(ctx context.Context, path string, data []byte, a acceptance, repeats int64) error {
+	for try := 1; ; try++ {
+		ready, h, err := c.planJob(ctx, path, data, a, 0)
+		if err != nil {
+			return err
+		}
+		ready.Repeats = repeats
+		job, err := c.takeOn(ctx, ready)
+		var taken *rack.TakenError
+		switch {
+		case errors.As(err, &taken) && try < mostPlans && ctx.Err() == nil:
+			c.sayf("%v while this order was planned: planning again on what is free", taken)
+			continue
+		case errors.As(err, &taken):
+			return exit{exitIncomplete, fmt.Errorf("%w; nothing was accepted: try again", err)}
+		case err != nil:
+			return err
+		}
+		return c.accepted(path, job, 1, ready, h)
+	}
+}
+
+// takeOn commits job, boards and revision together.
+func (c *common) takeOn(ctx context.Context, ready batch.Accepted) (job int64, err error) {
+	err = c.changeShop(ctx, func(s *store.Shop) error {
+		return c.carryOut(ctx, s, func(tx *store.Tx) (string, error) {
+			job, err = batch.Accept(tx, ready)
+			return fmt.Sprintf("accept job %d: %s, boards %s", job, ready.Plan.Order.File, listed(batch.RackBoards(ready.Plan))), err
+		})
+	})
+	return job, err
+}
+
+// planJob reads and plans an order on the free boards and those that job holds
+// already, and prints its workbook into memory.
+func (c *common) planJob(ctx context.Context, path string, data []byte, a acceptance, job int64) (batch.Accepted, held, error) {
+	none := batch.Accepted{}
+	opt := c.options(ctx)
+	h, err := c.shopFor(ctx, job)
+	if errors.Is(err, store.ErrAbsent) {
+		err = nil // accepting makes it
+	}
+	if err != nil {
+		return none, h, err
+	}
+	order, err := intake.Read(path, data, h.settings)
+	if err != nil {
+		return none, h, refuse("%w", err)
+	}
+	if err := c.sameBoards(ctx, order); err != nil {
+		return none, h, err
+	}
+	if a.taken != nil {
+		batch.Narrow(order, a.rows)
+	}
+	rackGiven := order.HasRack
+	h.furnish(order)
+	if (rackGiven || h.keeps) && len(order.Rack) == 0 && len(order.Yard) == 0 {
+		return none, h, c.nothingFree(h)
+	}
+	p, err := batch.Plan(order, opt)
+	if err != nil {
+		return none, h, c.fault(path, p, err)
+	}
+	if batch.Failed(p) && !c.partial {
+		return none, h, c.hasErrors(path, p)
+	}
+	if p.Incomplete() && !a.short {
+		return none, h, c.shortOfWood(p, h)
+	}
+	h.stamp(p)
+	book, err := workbook.Batch(p)
+	if err != nil {
+		return none, h, refuse("cannot make the batch workbook: %w", err)
+	}
+	ready := batch.Accepted{Order: data, Plan: p, Workbook: book, Profile: h.profile.Version, Factors: kit.FactorsByElement(h.factors), Held: a.held, Taken: a.taken}
+	if order.HasShop {
+		ready.Factors = nil // its own Shop sheet starts from the defaults
+	}
+	return ready, h, nil
+}
+
+// stamp writes the jig profile on the cards: a card that is found on the bench
+// later can be told from today's.
+func (h *held) stamp(p *jigplan.Plan) {
+	if h.profile.Version == 0 || p.Order.HasShop {
+		return
+	}
+	for i := range p.Programs {
+		p.Programs[i].Warnings = append(p.Programs[i].Warnings, fmt.Sprintf("for jig profile %d of %s: when the blade has been sharpened or the jig changed since, cut a test corner first",
+			h.profile.Version, h.profile.At.Format(time.DateOnly)))
+	}
+}
+
+// sameBoards refuses an order whose Rack sheet gives another board the name of
+// one the shop has.
+func (c *common) sameBoards(ctx context.Context, o *orders.Order) error {
+	if !o.HasRack {
+		return nil
+	}
+	var problems []orders.Problem
+	err := c.readShop(ctx, func(tx *store.Tx) error {
+		for _, line := range o.Rack {
+			for _, id := range rack.Physical(line.ID, line.Count) {
+				old, err := rack.Find(tx, id)
+				if err != nil {
+					return err
+				}
+				if old != nil && !rack.Same(old.Board, line) {
+					problems = append(problems, orders.Problem{Level: orders.Error, Source: line.Source, Read: id,
+						Did: "another board than the shop's own " + id + ", which is " + rack.Describe(old.Board, o.Settings.Units),
+						Fix: "give it another name, correct the shop's with rack import, or take the Rack sheet out of the order"})
+				}
+			}
+		}
+		return nil
+	})
+	if err != nil && !errors.Is(err, store.ErrAbsent) {
+		return err
+	}
+	if len(problems) > 0 {
+		return c.refuseBoards(problems, "nothing was accepted")
+	}
+	return nil
+}

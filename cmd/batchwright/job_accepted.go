@@ -1,0 +1,153 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"batchwright/jigplan"
+	"batchwright/jigplan/batch"
+	"batchwright/orders"
+	"batchwright/reports"
+	"batchwright/reports/record"
+)
+
+func (c *common) nothingFree(h held) error {
+	if err := c.writeJSON(acceptJSON{Version: 1, Reserved: []string{}, Short: []string{}, HeldBy: h.holdersJSON(nil)}); err != nil {
+		return err
+	}
+	return exit{exitIncomplete, fmt.Errorf("no board is free: %s; nothing was accepted", h.holding(nil))}
+}
+
+// shortOfWood says which parts have no board, and which jobs hold boards that
+// would do.
+func (c *common) shortOfWood(p *jigplan.Plan, h held) error {
+	var ids []string
+	woods := map[string]bool{}
+	byReason, reasons := map[string][]string{}, []string{}
+	for _, s := range reports.Short(p) {
+		ids = append(ids, s.Part)
+		if byReason[s.Why] == nil {
+			reasons = append(reasons, s.Why)
+		}
+		byReason[s.Why] = append(byReason[s.Why], s.Part)
+	}
+	t := reports.Table{Title: "Parts without a board", Head: []string{"Parts", "Why"}}
+	for _, why := range reasons {
+		t.Add(reports.Listed(byReason[why], 10), why)
+	}
+	for _, part := range p.Parts {
+		if slices.Contains(ids, part.ID) {
+			woods[orders.WoodName(part.Wood)] = true
+		}
+	}
+	c.show([]reports.Table{t})
+	totals := record.Of(p).Totals
+	if err := c.writeJSON(acceptJSON{Version: 1, Reserved: []string{}, Totals: &totals, Short: ids, HeldBy: h.holdersJSON(woods)}); err != nil {
+		return err
+	}
+	return exit{exitIncomplete, fmt.Errorf("%s cannot be made as asked; %s. Nothing was accepted: add boards, free some, or accept what can be made with --short",
+		some(len(ids), "part"), h.holding(woods))}
+}
+
+// holding names the jobs that hold boards, of these woods or of any.
+func (h *held) holding(woods map[string]bool) string {
+	var texts []string
+	for _, b := range h.holdersJSON(woods) {
+		texts = append(texts, fmt.Sprintf("board %s is already reserved by job %s", b.Board, b.Job))
+	}
+	switch {
+	case len(texts) == 0:
+		return "no job holds a board that would help"
+	case len(texts) > 8:
+		texts = append(texts[:8], fmt.Sprintf("and %d more", len(texts)-8))
+	}
+	return strings.Join(texts, ", ")
+}
+
+type holderJSON struct {
+	Board string `json:"board"`
+	Job   string `json:"job"`
+}
+
+func (h *held) holdersJSON(woods map[string]bool) []holderJSON {
+	out := []holderJSON{}
+	for _, b := range h.reserved {
+		if woods == nil || woods[orders.WoodName(b.Wood)] {
+			out = append(out, holderJSON{b.ID, jobID(b.Job)})
+		}
+	}
+	return out
+}
+
+// acceptJSON is an accepted order; Job is null when it was not accepted.
+type acceptJSON struct {
+	Version  int            `json:"version"`
+	DryRun   bool           `json:"dry_run"`
+	Job      *acceptedJSON  `json:"job"`
+	Reserved []string       `json:"boards"` // ids of the rack
+	Totals   *record.Totals `json:"totals"`
+	Short    []string       `json:"short"`
+	HeldBy   []holderJSON   `json:"held_by"` // boards that would help, and the jobs that hold them
+	Quote    *takenJSON     `json:"quote"`   // that was accepted; null: it was not quoted
+}
+
+type acceptedJSON struct {
+	ID       string `json:"id"`
+	Revision int    `json:"revision"`
+}
+
+// accepted says what was taken on, and writes the workbook.
+func (c *common) accepted(path string, job int64, revision int, ready batch.Accepted, h held) error {
+	p := ready.Plan
+	boards := batch.RackBoards(p)
+	totals := record.Of(p).Totals
+	doc := acceptJSON{1, c.dryRun, &acceptedJSON{jobID(job), revision}, append([]string{}, boards...), &totals, []string{}, []holderJSON{}, ofTaken(ready.Taken)}
+	for _, s := range reports.Short(p) {
+		doc.Short = append(doc.Short, s.Part)
+	}
+	if err := c.writeJSON(doc); err != nil {
+		return err
+	}
+	verb := "accepted as"
+	if c.dryRun {
+		verb = "would be accepted as"
+	}
+	c.sayf("%s %s job %d, revision %d: %s; reserved %s", p.Order.File, verb, job, revision, hoursText(p), listed(boards))
+	if ready.Taken != nil {
+		c.sayf("as quoted: %s", takenText(*ready.Taken))
+	}
+	if !ready.Held.IsZero() {
+		c.sayf("the reservation lapses after %s", ready.Held.Format(time.DateOnly))
+	}
+	if !c.dryRun {
+		out := c.output
+		if out == "" {
+			out = beside(path, "-job-"+jobID(job))
+			if revision > 1 {
+				out = beside(path, fmt.Sprintf("-job-%d-revision-%d", job, revision))
+			}
+		}
+		written, err := c.write(out, ready.Workbook)
+		if err != nil {
+			return fmt.Errorf("job %d was accepted, but its workbook could not be written (batchwright job show %d -o FILE writes it): %w", job, job, err)
+		}
+		c.sayf("wrote %s", written)
+	}
+	if p.Incomplete() || batch.Failed(p) {
+		return exit{code: exitIncomplete}
+	}
+	return nil
+}
+
+func hoursText(p *jigplan.Plan) string {
+	return fmt.Sprintf("%s, %s", some(reports.Boxes(p), "box"), reports.Hours(p.Time.Minutes))
+}
+
+func listed(ids []string) string {
+	if len(ids) == 0 {
+		return "no board of the rack"
+	}
+	return strings.Join(ids, ", ")
+}

@@ -1,0 +1,86 @@
+package main
+
+import (
+	"context"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"batchwright/nesting/rack"
+	"batchwright/orders/jobs"
+	"batchwright/orders/store"
+	"batchwright/reports"
+)
+
+func (c *common) jobList() *cobra.Command {
+	state := ""
+	cmd := &cobra.Command{
+		Use: "list", Short: "List the jobs", Args: cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error { return c.listJobs(cmd.Context(), jobs.State(state)) },
+	}
+	cmd.Flags().StringVar(&state, "state", "", "only jobs that are open, finished, cancelled or lapsed")
+	c.jsonFlag(cmd)
+	return c.shopFlags(cmd, false)
+}
+
+type jobsJSON struct {
+	Version int       `json:"version"`
+	Jobs    []jobJSON `json:"jobs"`
+}
+
+type jobJSON struct {
+	ID       string     `json:"id"`
+	Name     string     `json:"name"`
+	Customer string     `json:"customer"`
+	State    jobs.State `json:"state"`
+	Due      string     `json:"due"`
+	Until    string     `json:"until"`
+	Revision int        `json:"revision"`
+	Repeats  string     `json:"repeats"`
+	Accepted time.Time  `json:"accepted"`
+	Boards   []string   `json:"boards"` // held or used up
+}
+
+func (c *common) listJobs(ctx context.Context, state jobs.State) error {
+	var list []jobs.Job
+	var boards map[int64][]string
+	if err := c.readShop(ctx, func(tx *store.Tx) (err error) {
+		if list, err = jobs.List(tx, state); err == nil {
+			boards, err = rack.OfJobs(tx)
+		}
+		return err
+	}); err != nil {
+		return err
+	}
+	doc := jobsJSON{1, []jobJSON{}}
+	t := reports.Table{Head: []string{"Job", "State", "Order", "Customer", "Due", "Held until", "Revision", "Boards"}}
+	for _, j := range list {
+		of := boards[j.ID]
+		slices.SortFunc(of, rack.CompareIDs)
+		doc.Jobs = append(doc.Jobs, jobJSON{jobID(j.ID), j.Name, j.Customer, j.State, day(j.Due), day(j.Held), j.Revision, repeated(j), j.Accepted, append([]string{}, of...)})
+		t.Add(j.ID, string(j.State), j.Name, j.Customer, day(j.Due), day(j.Held), j.Revision, strings.Join(of, ", "))
+	}
+	if err := c.writeJSON(doc); err != nil {
+		return err
+	}
+	if c.json != "-" {
+		c.show([]reports.Table{t})
+	}
+	return nil
+}
+
+func repeated(j jobs.Job) string {
+	if j.Repeats == 0 {
+		return ""
+	}
+	return jobID(j.Repeats)
+}
+
+func day(t time.Time) string {
+	if t.IsZero() {
+		return ""
+	}
+	return t.Format(time.DateOnly)
+}

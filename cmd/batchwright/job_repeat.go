@@ -1,0 +1,56 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"batchwright/orders/jobs"
+	"batchwright/orders/store"
+)
+
+func (c *common) jobRepeat() *cobra.Command {
+	var a acceptance
+	cmd := &cobra.Command{
+		Use: "repeat JOB", Short: "Take an old job's order on again, as a new job on today's boards", Args: cobra.ExactArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			id, err := jobArg(args[0])
+			if err == nil {
+				err = a.read()
+			}
+			if err != nil {
+				return err
+			}
+			var old jobs.Job
+			var papers jobs.Papers
+			if err := c.readShop(cmd.Context(), func(tx *store.Tx) error {
+				if old, papers, err = firstPapers(tx, id); err != nil {
+					return err
+				}
+				return a.again(tx, id)
+			}); err != nil {
+				return err
+			}
+			folder, err := os.Getwd()
+			if err != nil {
+				return refuse("cannot tell this folder: %w", err)
+			}
+			return c.accept(cmd.Context(), filepath.Join(folder, old.Name), papers.Order, a, id)
+		},
+	}
+	return c.acceptFlags(cmd, &a)
+}
+
+// firstPapers are a job's papers as last accepted or changed.
+func firstPapers(tx *store.Tx, id int64) (j jobs.Job, p jobs.Papers, err error) {
+	if j, err = jobs.Find(tx, id); err != nil {
+		return j, p, err
+	}
+	revisions, err := jobs.Revisions(tx, id)
+	if err != nil || len(revisions) == 0 {
+		return j, p, err
+	}
+	p, err = jobs.Read(tx, id, jobs.InForce(revisions)[0].Number)
+	return j, p, err
+}
