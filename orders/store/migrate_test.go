@@ -35,6 +35,7 @@ func TestSurvivesKilledMigrations(t *testing.T) {
 	}
 	r := rand.New(rand.NewPCG(5, 5))
 	versions := map[int]int{}
+	span := 20 * time.Millisecond // what a migration takes that is let end
 	for range n {
 		path := filepath.Join(t.TempDir(), "shop.db")
 		old := atVersion(t, path, 1)
@@ -46,12 +47,16 @@ func TestSurvivesKilledMigrations(t *testing.T) {
 		}
 		cmd := exec.Command(self, "-test.run", "^TestMigrateHere$")
 		cmd.Env = append(os.Environ(), "MIGRATE_SHOP="+path)
+		began := time.Now()
 		if err := cmd.Start(); err != nil {
 			t.Fatal(err)
 		}
-		time.Sleep(time.Duration(r.IntN(40_000)) * time.Microsecond)
-		_ = cmd.Process.Kill()
-		_ = cmd.Wait()
+		time.AfterFunc(time.Duration(r.Int64N(int64(span+span/4))), func() { _ = cmd.Process.Kill() })
+		if err := cmd.Wait(); err == nil {
+			span = (3*span + time.Since(began)) / 4
+		} else {
+			span += span / 20
+		}
 		state, err := inspect(path)
 		if err != nil {
 			t.Fatal(err)
