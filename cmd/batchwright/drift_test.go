@@ -10,7 +10,7 @@ import (
 )
 
 // Worked by hand: three turns of 1/16 in past a pin with a kerf of 0.0955 fit
-// 2 x 0.0955 - 0.1875 = 0.0035 in. A kerf 0.001 other moves that by 0.002, 
+// 2 x 0.0955 - 0.1875 = 0.0035 in. A kerf 0.001 other moves that by 0.002, a
 // lead longer by one part in 500 by 0.1875 / 500 = 0.000375.
 func TestDrift(t *testing.T) {
 	thousandths := func(n int64) measure.Length { return measure.Length(n * int64(measure.Inch) / 100_000) }
