@@ -11,9 +11,10 @@ type BoxViews struct {
 	Length, Width, Height       float64 // outside
 	SideThickness, EndThickness float64
 	SideSlots, EndSlots         [][2]float64
-	Parting                     float64 // height of the line a lid is sawn off at; 0: none
-	Divider                     float64 // thickness
-	Along, Across               int     // compartments
+	SideGrooves, EndGrooves     [][2]float64 // in the inside faces
+	Parting                     float64      // height of the line a lid is sawn off at; 0: none
+	Divider                     float64      // thickness
+	Along, Across               int          // compartments
 
 	LengthText, WidthText, HeightText, InsideText string
 }
@@ -31,26 +32,53 @@ func Views(q *jigplan.Quote, o *jigplan.Option) (v BoxViews, ok bool) {
 	if o.Line < 0 || p == nil {
 		return v, false
 	}
-	w, out := Words{q.Order.Settings.Units}, o.Build.Outside
-	v = BoxViews{
-		Length: out.Length.Millimetres(), Width: out.Width.Millimetres(), Height: out.Height.Millimetres(),
-		SideThickness: o.Build.SideThickness.Millimetres(), EndThickness: o.Build.EndThickness.Millimetres(),
-		Divider: q.Order.Settings.Making.DividerThickness.Millimetres(), Along: max(1, o.Box.Dividers.Along), Across: max(1, o.Box.Dividers.Across),
-		LengthText: w.Len(out.Length), WidthText: w.Len(out.Width), HeightText: w.Len(out.Height),
-	}
-	if v.Along == 1 && v.Across == 1 {
-		v.InsideText = "inside " + sizeText(o.Build.Inside, w)
-	}
-	if o.Build.Parting != nil {
-		v.Parting = o.Build.Parting.Low.Millimetres()
-	}
-	v.SideSlots, v.EndSlots = combOf(p, orders.Side), combOf(p, orders.End)
+	v = viewsOf(&o.Build, o.Box.Dividers, &q.Order.Settings)
+	v.SideSlots, v.EndSlots = combOf(p, firstWall(p, orders.Side)), combOf(p, firstWall(p, orders.End))
 	return v, true
 }
 
-// combOf is the slots in the walls of one role, as the programs leave them.
-func combOf(p *jigplan.Plan, role orders.Role) (slots [][2]float64) {
-	part := firstWall(p, role)
+// BuildViews is one line's box as a plan makes it, grooves and all.
+func BuildViews(p *jigplan.Plan, b *orders.Build) BoxViews {
+	v := viewsOf(b, p.Order.Boxes[b.Line].Dividers, &p.Order.Settings)
+	for i := range p.Parts {
+		part := &p.Parts[i]
+		switch {
+		case part.Line != b.Line || part.Joint == nil:
+		case part.Role == orders.Side && v.SideSlots == nil:
+			v.SideSlots = combOf(p, part)
+		case part.Role == orders.End && v.EndSlots == nil:
+			v.EndSlots = combOf(p, part)
+		}
+	}
+	for _, g := range b.Grooves {
+		at := [2]float64{g.From.Millimetres(), g.To.Millimetres()}
+		v.SideGrooves = append(v.SideGrooves, at)
+		if g.Front {
+			v.EndGrooves = append(v.EndGrooves, at)
+		}
+	}
+	return v
+}
+
+func viewsOf(b *orders.Build, dividers orders.Dividers, s *orders.Settings) BoxViews {
+	w, out := Words{s.Units}, b.Outside
+	v := BoxViews{
+		Length: out.Length.Millimetres(), Width: out.Width.Millimetres(), Height: out.Height.Millimetres(),
+		SideThickness: b.SideThickness.Millimetres(), EndThickness: b.EndThickness.Millimetres(),
+		Divider: s.Making.DividerThickness.Millimetres(), Along: max(1, dividers.Along), Across: max(1, dividers.Across),
+		LengthText: w.Len(out.Length), WidthText: w.Len(out.Width), HeightText: w.Len(out.Height),
+	}
+	if v.Along == 1 && v.Across == 1 {
+		v.InsideText = "inside " + sizeText(b.Inside, w)
+	}
+	if b.Parting != nil {
+		v.Parting = b.Parting.Low.Millimetres()
+	}
+	return v
+}
+
+// combOf is the slots in a wall, as the programs leave them.
+func combOf(p *jigplan.Plan, part *orders.Part) (slots [][2]float64) {
 	if part == nil {
 		return nil
 	}

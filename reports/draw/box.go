@@ -14,11 +14,13 @@ func Box(b reports.BoxViews, wide, tall float64) (Picture, error) {
 	name := func(x float64, text string) { c.text(x, y-1.4, text, style{false, 2.2}) }
 	name(x, "front")
 	drawWall(c, x, y, l, h, b.EndThickness*scale, spans(b.SideSlots, scale), b.Parting*scale)
+	drawGrooves(c, x, y+h, l, b.EndThickness*scale, spans(b.SideGrooves, scale))
 	measureAcross(c, x, x+l, y+h+4, b.LengthText)
 	measureDown(c, x-4, y, y+h, b.HeightText)
 	ex := x + l + gap
 	name(ex, "end")
 	drawWall(c, ex, y, w, h, b.SideThickness*scale, spans(b.EndSlots, scale), b.Parting*scale)
+	drawGrooves(c, ex, y+h, w, b.SideThickness*scale, spans(b.EndGrooves, scale))
 	measureAcross(c, ex, ex+w, y+h+4, b.WidthText)
 	tx := ex + w + gap
 	name(tx, "from above, open")
@@ -58,6 +60,19 @@ func drawWall(c *canvas, x, y, w, h, mate float64, slots [][2]float64, parting f
 		c.across(x, x+w, y+h-parting, 0.5)
 	}
 	c.box(x, y, w, h, 0.5)
+}
+
+// drawGrooves shows where the inside face is grooved, in fine broken lines as
+// what lies behind is drawn.
+func drawGrooves(c *canvas, x, bottom, w, mate float64, grooves [][2]float64) {
+	const dash, space = 1.6, 1.0
+	for _, g := range grooves {
+		for _, at := range g {
+			for from := x + mate; from < x+w-mate; from += dash + space {
+				c.across(from, min(from+dash, x+w-mate), bottom-at, 0.15)
+			}
+		}
+	}
 }
 
 func drawDividers(c *canvas, b reports.BoxViews, x, y, l, w, scale float64) {

@@ -19,7 +19,11 @@ func Batch(p *jigplan.Plan) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	sheets := []*sheet{b.summary(p), b.parts(p), boards, b.buy(p), b.setups(p), b.stacks(p)}
+	parts, err := b.parts(p)
+	if err != nil {
+		return nil, err
+	}
+	sheets := []*sheet{b.summary(p), parts, boards, b.buy(p), b.setups(p), b.stacks(p)}
 	for _, card := range reports.Cards(p) {
 		s, err := b.card(card, reports.WordsOf(p))
 		if err != nil {

@@ -8,11 +8,12 @@ import (
 	"batchwright/orders"
 	"batchwright/orders/measure"
 	"batchwright/reports"
+	"batchwright/reports/draw"
 )
 
 // parts is the cut list, a box line after the other: equal parts are one line
 // with their count. How each box is made follows.
-func (b *book) parts(p *jigplan.Plan) *sheet {
+func (b *book) parts(p *jigplan.Plan) (*sheet, error) {
 	w := reports.WordsOf(p)
 	s := &sheet{name: "Parts", landscape: true, fit: true, widths: []float64{3, 15, 7, 8, 10, 6, 8, 8, 9, 9, 7, 13, 22}}
 	b.title(s, "Cut list")
@@ -26,8 +27,7 @@ func (b *book) parts(p *jigplan.Plan) *sheet {
 		}
 		s.cutLine(l, w)
 	}
-	s.builds(p)
-	return s
+	return s, s.builds(p)
 }
 
 func (s *sheet) cutLine(l reports.CutLine, w reports.Words) {
@@ -55,18 +55,42 @@ func (s *sheet) cutLine(l reports.CutLine, w reports.Words) {
 }
 
 // builds says of each line how its boxes come together, step by step.
-func (s *sheet) builds(p *jigplan.Plan) {
+func (s *sheet) builds(p *jigplan.Plan) error {
 	if len(p.Builds) == 0 {
-		return
+		return nil
 	}
+	top := len(s.rows)
 	s.heading("How the boxes are made")
+	s.rows[top].breaks = true
 	for i := range p.Builds {
 		build := reports.Building(p, &p.Builds[i])
+		first := len(s.rows)
 		s.add(cell{0, 13, build.Title, style{bold: true, grey: true, rim: thin}})
+		if i < mostBoxesDrawn {
+			s.rows[first].breaks = i > 0 // a page for each: it lies on the bench
+			if err := s.boxDrawn(p, &p.Builds[i]); err != nil {
+				return err
+			}
+		}
 		for _, r := range build.Rows {
 			s.add(cell{0, 3, r[0], style{bold: true, rim: thin}}, cell{3, 10, r[1], style{rim: thin}})
 		}
 	}
+	return nil
+}
+
+// mostBoxesDrawn is how many lines of boxes are drawn; the steps have them all.
+const mostBoxesDrawn = 12
+
+// boxDrawn draws a box beneath its title.
+func (s *sheet) boxDrawn(p *jigplan.Plan, b *orders.Build) error {
+	v := reports.BuildViews(p, b)
+	pic, err := draw.Box(v, 170, 36)
+	if err != nil {
+		return err
+	}
+	s.picture(pic, fmt.Sprintf("%s from the front, the end and above, %s long, %s wide, %s high outside", b.Box, v.LengthText, v.WidthText, v.HeightText))
+	return nil
 }
 
 // buy is the buying list.
