@@ -27,6 +27,7 @@ type Stall struct {
 	Setup             float64      // minutes once, when any is made new
 	Litres, Kilograms float64      // packed; of one
 	Coats             int
+	Area              map[string]float64 // square metres of each wood in a new box, the waste of its boards included
 
 	Mean, Spread float64 // of the demand for the line, all woods together
 	Poisson      bool

@@ -66,8 +66,7 @@ type way struct {
 	jigplan.Stall
 	demand     mix.Demand
 	most       int                // new ones the wood allows
-	area       map[string]float64 // m2 of each wood, one box, the waste of its boards included
-	net        map[string]float64 // of which in its parts
+	net        map[string]float64 // of Area, in its parts
 	supplies   orders.Money       // of one box
 	reckoned   int                // boxes of the trial it was reckoned from
 	sand, coat float64            // minutes

@@ -28,7 +28,7 @@ func (f *fairing) bound() {
 
 // ideal makes of a way what no plan of it betters.
 func (f *fairing) ideal(w *way) {
-	if w.area == nil {
+	if w.Area == nil {
 		return
 	}
 	wood := 0.0
@@ -36,7 +36,7 @@ func (f *fairing) ideal(w *way) {
 		wood += area * f.cheapestOf(key)
 	}
 	w.Material = min(w.Material, w.supplies+orders.Money(math.Floor(wood)))
-	w.area, w.Setup = w.net, 0
+	w.Area, w.Setup = w.net, 0
 	w.Ratio = mix.CriticalRatio(float64(w.Net-w.Material), float64(w.Material-w.Home))
 	w.Alone = w.demand.Best(w.Ratio)
 	if w.most < math.MaxInt { // the boards may hold more than the trial found

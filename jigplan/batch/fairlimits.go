@@ -124,7 +124,7 @@ func (f *fairing) woodLimits(add func(name, unit, more string, has, step float64
 		free[key] = free[key] || b.Unlimited
 	}
 	for i := range f.ways {
-		for key := range f.ways[i].area {
+		for key := range f.ways[i].Area {
 			if _, known := area[key]; !known {
 				area[key] = 0
 			}
@@ -138,7 +138,7 @@ func (f *fairing) woodLimits(add func(name, unit, more string, has, step float64
 		if boards[key] > 0 {
 			step = area[key] / boards[key]
 		}
-		add(key, "m2", "one more board of "+key, area[key], step, func(w *way, _, _, fresh int) float64 { return w.area[key] * float64(fresh) })
+		add(key, "m2", "one more board of "+key, area[key], step, func(w *way, _, _, fresh int) float64 { return w.Area[key] * float64(fresh) })
 		f.limits[len(f.limits)-1].wood = key
 	}
 }

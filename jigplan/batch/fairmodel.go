@@ -147,7 +147,7 @@ func (f *fairing) usesOf(line int, p pick) []float64 {
 	for r, l := range f.limits {
 		for k, at := range f.lines[line] {
 			made, half, fresh := p.of(k)
-			if w := &f.ways[at]; w.area != nil || made+half > 0 {
+			if w := &f.ways[at]; w.Area != nil || made+half > 0 {
 				uses[r] += l.uses(w, made, half, fresh)
 			}
 		}

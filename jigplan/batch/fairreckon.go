@@ -55,7 +55,7 @@ func (f *fairing) reckon(w *way, c *orders.Candidate) error {
 // wood is the area of each wood in one box, with the waste of its boards and
 // without.
 func (f *fairing) wood(w *way, p *jigplan.Plan, built int) {
-	w.area, w.net, w.reckoned = map[string]float64{}, map[string]float64{}, built
+	w.Area, w.net, w.reckoned = map[string]float64{}, map[string]float64{}, built
 	one := 1e6 * float64(built)
 	for i := range p.Layout.Boards {
 		b := &p.Layout.Boards[i]
@@ -66,7 +66,7 @@ func (f *fairing) wood(w *way, p *jigplan.Plan, built int) {
 				used -= o.Length.Times(o.Width).SquareMillimetres()
 			}
 		}
-		w.area[key] += used / one
+		w.Area[key] += used / one
 		for _, piece := range b.Pieces {
 			w.net[key] += piece.Length.Times(piece.Width).SquareMillimetres() / one
 		}
@@ -119,7 +119,7 @@ func wholeBoxes(p *jigplan.Plan) int {
 func (f *fairing) costs(w *way, p *jigplan.Plan, built int) {
 	c := price.CostOf(p)
 	r := &f.set.Rates
-	w.Material = materialOf(p).Per(float64(built))
+	w.Material = MaterialOf(p).Per(float64(built))
 	w.supplies = c.Of(jigplan.SupplyCost).Per(float64(built))
 	var finishing orders.Money
 	for _, l := range c.Lines {
@@ -139,8 +139,8 @@ func (f *fairing) costs(w *way, p *jigplan.Plan, built int) {
 	w.Home = w.Keep - r.CarryHome
 }
 
-// materialOf is what a plan spends on wood, supplies and the blade.
-func materialOf(p *jigplan.Plan) orders.Money {
+// MaterialOf is what a plan spends on wood, supplies and the blade.
+func MaterialOf(p *jigplan.Plan) orders.Money {
 	c := price.CostOf(p)
 	return c.Of(jigplan.WoodCost, jigplan.BoughtCost, jigplan.OffcutsKept, jigplan.SupplyCost, jigplan.BladeCost)
 }

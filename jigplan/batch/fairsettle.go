@@ -281,7 +281,7 @@ func (f *fairing) take() {
 		for i := range f.ways {
 			f.fair.Together += orders.Money(f.ways[i].New) * f.ways[i].Material
 		}
-		f.fair.Together -= materialOf(m.plan)
+		f.fair.Together -= MaterialOf(m.plan)
 		f.fair.Expected += f.fair.Together
 		f.fair.Problems = append(f.fair.Problems, warningsOf(m.plan.Problems, f.fair.Problems)...)
 	}
@@ -306,7 +306,7 @@ func (f *fairing) lastDays() {
 	var slowest *way
 	for i := range f.ways {
 		w := &f.ways[i]
-		if w.area != nil && (slowest == nil || w.Coats > slowest.Coats || w.Coats == slowest.Coats && w.Minutes > slowest.Minutes) {
+		if w.Area != nil && (slowest == nil || w.Coats > slowest.Coats || w.Coats == slowest.Coats && w.Minutes > slowest.Minutes) {
 			slowest = w
 		}
 	}

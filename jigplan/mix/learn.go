@@ -44,13 +44,13 @@ func (d Demand) Learn(seen []Seen, weight float64) Demand {
 // AskedFrom is how many are asked for on average when at least k are.
 func (d Demand) AskedFrom(k int) float64 {
 	reaches := d.Reaches(k)
-	if reaches < 1e-12 { // the guess holds it for impossible; it happened
+	if reaches < 1e-8 { // the guess holds it for all but impossible; it happened
 		return float64(k)
 	}
 	sum := float64(k)
 	for next := k + 1; next < most; next++ {
 		share := d.Reaches(next) / reaches
-		if share < 1e-9 {
+		if share < 1e-6 { // beyond, the rounding of sums near 1 would be counted
 			break
 		}
 		sum += share

@@ -160,7 +160,7 @@ func TestSolveAgainstGeneralSolvers(t *testing.T) {
 	cbc, errCBC := exec.LookPath("cbc")
 	glp, errGLP := exec.LookPath("glpsol")
 	if errCBC != nil && errGLP != nil {
-		t.Skip("skipped: neither cbc nor glpsol is installed")
+		t.Skip("skipped: cbc and glpsol are not installed")
 	}
 	for seed := range 4 {
 		p := fairSized(seed)
