@@ -48,7 +48,11 @@ func QuoteTerms(q *jigplan.Quote) (out []Pair) {
 	if r.Tax > 0 {
 		add("Tax", fmt.Sprintf("%s of %s is added, as shown.", r.TaxName, orders.Percent(r.Tax)))
 	}
-	add("Validity", "This offer holds until "+DayText(q.Valid)+".")
+	validity := "This offer holds until " + DayText(q.Valid) + "."
+	if q.Revision > 1 {
+		validity += " It takes the place of every earlier revision."
+	}
+	add("Validity", validity)
 	add("Dates", "Glue has to cure and finish to dry: the days shown hold for an order placed on "+DayText(q.Date)+", and are confirmed when you order.")
 	add("Changes", "A change after acceptance is priced as the difference and confirmed by you before work goes on.")
 	add("Wood", "Colour and figure differ from board to board. Sizes are those of the box when made; wood moves a little with the seasons.")
@@ -107,6 +111,9 @@ func Cartons(o *jigplan.Option, w Words) string {
 			continue
 		}
 		text := fmt.Sprintf("%d in %s", f.Quantity, Counted(p.Cartons, "carton", "cartons"))
+		if len(o.Offers) == 1 && p.Cartons == 1 {
+			text = "one carton"
+		}
 		if p.Carton != last {
 			text += fmt.Sprintf(" of %s inside, %s when full", sizeText(p.Carton, w), w.Weight(p.CartonKg))
 		}

@@ -330,12 +330,12 @@ func differences(a *jigplan.Article) {
 		}
 		b, f := &o.Box, &first.Box
 		add(b.Wood != f.Wood, b.Wood)
-		add(o.Finger != first.Finger, "another finger")
+		add(o.Finger != first.Finger, "other fingers")
 		add(b.Lid != f.Lid, cmp.Or(string(b.Lid.Kind), "none")+" lid")
 		add(b.Bottom != f.Bottom, cmp.Or(string(b.Bottom.Kind), "none")+" bottom")
 		add(b.Dividers != f.Dividers, "dividers")
 		add(b.Finish != f.Finish, cmp.Or(b.Finish, "no finish"))
-		add(o.Build.Outside != first.Build.Outside, "another size")
+		add(o.Build.Outside != first.Build.Outside && o.Build.Inside != first.Build.Inside, "another size")
 		add(b.Matched != f.Matched, "grain")
 	}
 }

@@ -1,9 +1,11 @@
 package price
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"math/big"
+	"slices"
 	"strings"
 
 	"batchwright/jigplan"
@@ -21,12 +23,18 @@ func CostOf(p *jigplan.Plan) jigplan.Cost {
 	c.blade()
 	c.labour()
 	c.overhead()
+	slices.SortStableFunc(c.Lines, func(a, b jigplan.CostLine) int { return cmp.Compare(place[a.Kind], place[b.Kind]) })
 	for _, l := range c.Lines {
 		c.Total += l.Amount
 	}
 	c.Bought = c.Of(jigplan.BoughtCost)
 	return c.Cost
 }
+
+// place is where the lines of a kind stand: wood with its offcuts, what is used
+// up, then work.
+var place = map[jigplan.CostKind]int{jigplan.WoodCost: 0, jigplan.BoughtCost: 0, jigplan.OffcutsKept: 0, jigplan.SupplyCost: 1, jigplan.BladeCost: 2,
+	jigplan.SetupCost: 3, jigplan.LabourCost: 4, jigplan.OverheadCost: 5}
 
 type costing struct {
 	jigplan.Cost

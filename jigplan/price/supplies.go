@@ -112,7 +112,7 @@ func glue(boxes []*box, s *orders.Settings) Use {
 
 func abrasive(boxes []*box, s *orders.Settings) Use {
 	return Use{What: "abrasive paper", Kind: "abrasive", Amount: float64(len(boxes)) * s.Supplies.AbrasiveSheets, Unit: "sheets", Setting: "Abrasive price", For: 1,
-		Why: fmt.Sprintf("%g sheets a box, %d boxes", s.Supplies.AbrasiveSheets, len(boxes))}
+		Why: fmt.Sprintf("%g sheets a box, boxes: %d", s.Supplies.AbrasiveSheets, len(boxes))}
 }
 
 // finishes adds up both faces of every part of the boxes that name a finish.

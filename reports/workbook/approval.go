@@ -3,6 +3,7 @@ package workbook
 import (
 	"fmt"
 
+	"batchwright/jigplan"
 	"batchwright/reports"
 )
 
@@ -16,34 +17,44 @@ func (w *offerBook) approval() (*sheet, error) {
 	for a := range q.Articles {
 		art := &q.Articles[a]
 		s.heading(art.Name)
-		if err := w.drawings(s, art, 55); err != nil {
+		if err := w.drawings(s, art, 42); err != nil {
 			return nil, err
 		}
 		w.described(s, art)
-		s.gap(1)
-		for k := range art.Options {
-			o := &art.Options[k]
-			for i := range o.Offers {
-				if f := &o.Offers[i]; reports.Offered(f) {
-					s.add(cell{0, 1, "☐", style{size: 14, across: centre}}, cell{1, 6, joined(", ", prefixed("option ", o.Letter), fmt.Sprintf("%d at %s each, %s in all, ready by %s",
-						f.Quantity, f.Price.Each, reports.Amount(f.Price.Total, w.set.Currency), reports.ReadyText(f))), style{rim: below, middle: true}})
-				}
-			}
-		}
-	}
-	if q.Together != nil && reports.Offered(q.Together) {
-		s.gap(2)
-		s.add(cell{0, 1, "☐", style{size: 14, across: centre}}, cell{1, 6, fmt.Sprintf("all of it together, %s, ready by %s", reports.Amount(q.Together.Price.Total, w.set.Currency), reports.ReadyText(q.Together)), style{rim: below, middle: true}})
 	}
 	s.gap(6)
 	s.together(func() {
+		w.ticks(s)
+		s.gap(6)
+		s.hold()
 		for _, line := range []string{"Name", "Signature", "Date"} {
-			s.addTall(26, cell{0, 1, line, style{bold: true}}, cell{1, 5, "", style{rim: below}})
+			s.addTall(20, cell{0, 1, line, style{bold: true}}, cell{1, 5, "", style{rim: below}})
 			s.hold()
 		}
 		s.add(cell{0, 7, "On acceptance a deposit invoice is sent; the dates count from the order of that day.", style{size: 9}})
 	})
 	return s, nil
+}
+
+// ticks is every offer with a place to tick.
+func (w *offerBook) ticks(s *sheet) {
+	q := w.quote
+	g := grid{1, 2, 1, 1, 1, 1}
+	s.head([]string{"", "I order", "Count", "Price each", joined(", ", "Total", w.set.Currency), "Ready by"}, g)
+	tick := func(name string, o *jigplan.Offer) {
+		number := style{rim: thin, across: right, single: true, format: "0"}
+		s.add(cell{0, 1, "☐", style{size: 14, across: centre, rim: thin}}, cell{1, 2, name, style{rim: thin, middle: true}}, cell{3, 1, o.Quantity, number},
+			cell{4, 1, money(o.Price.Each), moneyStyle}, cell{5, 1, money(o.Price.Total), moneyStyle}, cell{6, 1, reports.ReadyText(o), style{rim: thin, indent: true}})
+		s.hold()
+	}
+	reports.EachOffer(q, func(a *jigplan.Article, o *jigplan.Option, f *jigplan.Offer) {
+		if reports.Offered(f) {
+			tick(reports.OptionName(a, o), f)
+		}
+	})
+	if q.Together != nil && reports.Offered(q.Together) {
+		tick("all of it together", q.Together)
+	}
 }
 
 // changes is what a revision changes against the one before, and the

@@ -173,9 +173,9 @@ func (w *costBook) line(d *costDetail, l jigplan.CostLine) {
 		unit = "minutes"
 	}
 	s.add(cell{colKind, 1, string(l.Kind), style{rim: thin}}, cell{colWhat, 1, l.What, style{rim: thin}}, cell{colQuantity, 1, quantity, number},
-		cell{colUnit, 1, unit, style{rim: thin}}, cell{colRate, 1, rate, rateStyle}, cell{colFor, 1, per, number}, cell{colShare, 1, share, number},
+		cell{colUnit, 1, unit, style{rim: thin, indent: true}}, cell{colRate, 1, rate, rateStyle}, cell{colFor, 1, per, number}, cell{colShare, 1, share, number},
 		cell{colExact, 1, formula{fmt.Sprintf("%s*%s*%s/%s", ref(colQuantity, row), ref(colRate, row), ref(colShare, row), ref(colFor, row)), exact}, style{rim: thin, across: right, single: true, format: "0.0000"}},
-		cell{colAmount, 1, formula{toCents(ref(colExact, row)), float64(l.Amount) / 100}, moneyStyle}, cell{colFrom, 1, missingText(l), style{rim: thin}})
+		cell{colAmount, 1, formula{toCents(ref(colExact, row)), float64(l.Amount) / 100}, moneyStyle}, cell{colFrom, 1, missingText(l), style{rim: thin, indent: true}})
 	if l.Missing && l.Setting == "" {
 		d.at[fmt.Sprintf("unknown %d", row)] = row
 	}

@@ -33,7 +33,7 @@ func (w *costBook) prices(b *book) *sheet {
 
 func (w *costBook) priceLine(s *sheet, d *costDetail) {
 	o, p := d.offer, &d.offer.Price
-	text := style{rim: thin}
+	text := style{rim: thin, indent: true}
 	if o.Cannot != "" {
 		s.add(cell{0, 1, d.name, text}, cell{1, 1, o.Quantity, style{rim: thin, across: right}}, cell{2, 9, "cannot be made: " + o.Cannot, text})
 		return

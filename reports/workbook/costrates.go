@@ -30,7 +30,7 @@ func newRates(set *orders.Settings) *rateSheet {
 	for _, name := range rateNames {
 		d, _ := orders.FindSetting(name)
 		value, format := rateValue(name, set)
-		r.body.add(cell{0, 1, name, style{rim: thin, bold: true}}, cell{1, 1, value, input(format)}, cell{2, 1, d.Unit, style{rim: thin}},
+		r.body.add(cell{0, 1, name, style{rim: thin, bold: true}}, cell{1, 1, value, input(format)}, cell{2, 1, d.Unit, style{rim: thin, indent: true}},
 			cell{3, 1, rateStanding(name, set), style{rim: thin}}, cell{4, 1, d.Help, style{rim: thin}})
 	}
 	return r

@@ -2,6 +2,7 @@ package workbook
 
 import (
 	"fmt"
+	"strings"
 
 	"batchwright/jigplan"
 	"batchwright/orders"
@@ -12,8 +13,19 @@ import (
 // amounts, whose row is remembered.
 func (d *costDetail) total(name, key string, f formula, st style, remark string) {
 	d.at[key] = d.sheet.next()
-	d.sheet.add(cell{colKind, 8, name, style{rim: thin, bold: true, across: right}}, cell{colAmount, 1, f, st}, cell{colFrom, 1, remark, style{rim: thin}})
+	d.sheet.add(cell{colKind, 8, name, style{rim: thin, bold: true, across: right}}, cell{colAmount, 1, f, st}, cell{colFrom, 1, remark, style{rim: thin, indent: true}})
 	d.sheet.hold()
+}
+
+// costGroups are the sums an owner looks for first.
+var costGroups = []struct {
+	name  string
+	kinds []jigplan.CostKind
+}{
+	{"wood, less the offcuts kept", []jigplan.CostKind{jigplan.WoodCost, jigplan.BoughtCost, jigplan.OffcutsKept}},
+	{"supplies and blade", []jigplan.CostKind{jigplan.SupplyCost, jigplan.BladeCost}},
+	{"labour", []jigplan.CostKind{jigplan.LabourCost}},
+	{"overhead", []jigplan.CostKind{jigplan.OverheadCost}},
 }
 
 // amount is where a total stands.
@@ -30,6 +42,13 @@ func (w *costBook) totals(d *costDetail) {
 	count := ref(colQuantity, d.at["count"])
 	s.gap(2)
 	d.total("Cost of the batch", "cost", formula{"SUM(" + amounts + ")", money(o.Cost.Total)}, moneyStyle, leftOut(&o.Cost))
+	for _, k := range costGroups {
+		var sums []string
+		for _, kind := range k.kinds {
+			sums = append(sums, fmt.Sprintf("SUMIF(%s,\"%s\",%s)", kinds, kind, amounts))
+		}
+		d.total("of which "+k.name, k.name, formula{strings.Join(sums, "+"), money(o.Cost.Of(k.kinds...))}, moneyStyle, "")
+	}
 	bought := fmt.Sprintf("SUMIF(%s,\"%s\",%s)", kinds, jigplan.BoughtCost, amounts)
 	setup := fmt.Sprintf("SUMIF(%s,\"%s\",%s)", kinds, jigplan.SetupCost, amounts)
 	d.total("of which setting up, once a batch", "setup", formula{setup, money(o.Cost.Of(jigplan.SetupCost))}, moneyStyle, "labour alone; overhead on it stands in the overhead")

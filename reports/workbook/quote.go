@@ -85,7 +85,7 @@ func (w *offerBook) offer() (*sheet, error) {
 // article is what one thing is, its options side by side, and its prices.
 func (w *offerBook) article(s *sheet, a *jigplan.Article) error {
 	s.heading(a.Name)
-	if err := w.drawings(s, a, 58); err != nil {
+	if err := w.drawings(s, a, 56); err != nil {
 		return err
 	}
 	w.described(s, a)
@@ -103,12 +103,30 @@ func (w *offerBook) article(s *sheet, a *jigplan.Article) error {
 			}
 		}
 	})
+	w.packed(s, a)
+	return nil
+}
+
+// packed says how each option arrives; options that arrive alike are told once.
+func (w *offerBook) packed(s *sheet, a *jigplan.Article) {
+	letters, texts := map[string]string{}, []string{}
 	for k := range a.Options {
-		if packed := reports.Cartons(&a.Options[k], reports.Words{Unit: w.set.Units}); packed != "" {
-			s.paragraph(joined(", ", prefixed("Option ", a.Options[k].Letter), "packed: "+packed+"."))
+		text := reports.Cartons(&a.Options[k], reports.Words{Unit: w.set.Units})
+		if text == "" {
+			continue
+		}
+		if _, told := letters[text]; !told {
+			texts = append(texts, text)
+		}
+		letters[text] = joined(", ", letters[text], a.Options[k].Letter)
+	}
+	for _, text := range texts {
+		if letters[text] == "" {
+			s.paragraph("Packed: " + text + ".")
+		} else {
+			s.paragraph("Packed, option " + letters[text] + ": " + text + ".")
 		}
 	}
-	return nil
 }
 
 func optionHead(a *jigplan.Article) string {
@@ -122,26 +140,35 @@ func optionLabel(o *jigplan.Option) string {
 	return joined(": ", o.Letter, joined(", ", o.Differ...))
 }
 
-// drawings draws each option whose shape is not drawn yet.
+// drawings draws each option whose shape is not drawn yet, under the letters
+// of all that have it.
 func (w *offerBook) drawings(s *sheet, a *jigplan.Article, tall float64) error {
-	drawn := map[string]bool{}
+	views, letters, keys := map[string]reports.BoxViews{}, map[string]string{}, []string{}
 	for k := range a.Options {
-		o := &a.Options[k]
-		v, ok := reports.Views(w.quote, o)
-		key := fmt.Sprint(v)
-		if !ok || drawn[key] {
+		v, ok := reports.Views(w.quote, &a.Options[k])
+		if !ok {
 			continue
 		}
-		drawn[key] = true
+		key := fmt.Sprint(v)
+		if _, drawn := views[key]; !drawn {
+			keys = append(keys, key)
+		}
+		views[key], letters[key] = v, joined(", ", letters[key], a.Options[k].Letter)
+	}
+	if len(keys) > 1 {
+		tall *= 0.75
+	}
+	for _, key := range keys {
+		v := views[key]
 		p, err := draw.Box(v, 157, tall)
 		if err != nil {
 			return err
 		}
-		if len(drawn) > 1 {
-			s.paragraph("Option " + o.Letter)
+		if len(keys) > 1 {
+			s.paragraph("Option " + letters[key])
 			s.hold()
 		}
-		s.picture(p, fmt.Sprintf("%s from the front, the end and above, %s long, %s wide, %s high outside", reports.OptionName(a, o), v.LengthText, v.WidthText, v.HeightText))
+		s.picture(p, fmt.Sprintf("%s from the front, the end and above, %s long, %s wide, %s high outside", joined(", option ", a.Name, letters[key]), v.LengthText, v.WidthText, v.HeightText))
 		s.hold()
 	}
 	return nil
@@ -231,5 +258,5 @@ func (w *offerBook) priceRow(s *sheet, label string, o *jigplan.Offer) {
 	} else {
 		cells = append(cells, cell{4, 2, together, strong})
 	}
-	s.add(append(cells, cell{6, 1, reports.ReadyText(o), text})...)
+	s.add(append(cells, cell{6, 1, reports.ReadyText(o), style{rim: thin, indent: true}})...)
 }
