@@ -77,6 +77,9 @@ func (s *stock2d) fits(p Part) bool {
 // run searches until the cost meets the bound or the meter ends it.
 func (s *stock2d) run() {
 	s.bound = s.areaBound()
+	if !s.small {
+		s.bound = max(s.bound, s.scaleBound())
+	}
 	s.startGreedy()
 	if s.proven() || s.m.Over() {
 		return
