@@ -18,7 +18,7 @@ func checkCommand(c *common) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "check ORDER.xlsx",
 		Short: "Read an order and list every problem with its sheet and cell",
-		Args:  cobra.ExactArgs(1),
+		Args:  oneOrder,
 		RunE:  func(cmd *cobra.Command, args []string) error { return c.check(cmd.Context(), args[0]) },
 	}
 	c.jsonFlag(cmd)
@@ -62,7 +62,7 @@ func (c *common) readOrder(ctx context.Context, path string) (*orders.Order, err
 	if err != nil {
 		return nil, err
 	}
-	data, err := readFile(path)
+	data, err := c.readInput(path)
 	if err != nil {
 		return nil, err
 	}

@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 )
 
@@ -34,6 +35,33 @@ func readFile(path string) ([]byte, error) {
 	return data, nil
 }
 
+// readInput is readFile of a file that no result may replace.
+func (c *common) readInput(path string) ([]byte, error) {
+	c.inputs = append(c.inputs, path)
+	return readFile(path)
+}
+
+// isInput reports whether a result would be written over a file it came from.
+func (c *common) isInput(path string) bool {
+	to, err := os.Stat(path)
+	if err != nil {
+		return false
+	}
+	return slices.ContainsFunc(c.inputs, func(name string) bool {
+		from, err := os.Stat(name)
+		return err == nil && os.SameFile(from, to)
+	})
+}
+
+// cannotWrite says why a file was not written, and what to do.
+func cannotWrite(path string, err error) error {
+	folder := filepath.Dir(path)
+	if _, there := os.Stat(folder); errors.Is(there, fs.ErrNotExist) {
+		return refuse("cannot write %q: there is no folder %q; make it, or name another file", path, folder)
+	}
+	return refuse("cannot write %q: %w; choose another folder or name, or see what holds it", path, err)
+}
+
 // beside names a file next to the order: fair.xlsx and "-batch" give
 // fair-batch.xlsx.
 func beside(order, ending string) string {
@@ -52,9 +80,12 @@ func (c *common) write(path string, data []byte) (string, error) {
 	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() && !info.IsDir() {
 		return path, os.WriteFile(path, data, 0o644) // a device or a pipe is written to, never replaced
 	}
+	if c.isInput(path) {
+		return "", refuse("%q is the order itself and is not written over: name another file", path)
+	}
 	temp, err := writeBeside(path, data)
 	if err != nil {
-		return "", refuse("cannot write %q: %w", path, err)
+		return "", cannotWrite(path, err)
 	}
 	if err := os.Rename(temp, path); err == nil {
 		return path, syncFolder(path)
@@ -62,7 +93,7 @@ func (c *common) write(path string, data []byte) (string, error) {
 	dated := datedName(path, c.world.now().Format("2006-01-02-150405"))
 	if err := os.Rename(temp, dated); err != nil {
 		os.Remove(temp)
-		return "", refuse("cannot write %q: %w", path, err)
+		return "", cannotWrite(path, err)
 	}
 	c.sayf("%s is open in another program or protected: wrote %s instead", path, dated)
 	return dated, syncFolder(path)

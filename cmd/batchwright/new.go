@@ -16,7 +16,7 @@ func newCommand(c *common) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "new ORDER.xlsx",
 		Short: "Write a blank order workbook: headings, drop-downs, one worked line, a page of help",
-		Args:  cobra.ExactArgs(1),
+		Args:  oneOrder,
 		RunE:  func(_ *cobra.Command, args []string) error { return c.newOrder(args[0]) },
 	}
 	cmd.Flags().StringVar(&c.units, "units", "", "in or mm: the unit of the headings and the Units setting")

@@ -64,7 +64,7 @@ func (c *common) quote(ctx context.Context, path string, a *quoted) error {
 	if err != nil {
 		return err
 	}
-	data, err := readFile(path)
+	data, err := c.readInput(path)
 	if err != nil {
 		return err
 	}

@@ -2,13 +2,14 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"path/filepath"
-	"slices"
 	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"batchwright/orders"
 	"batchwright/orders/measure"
@@ -28,7 +29,8 @@ type common struct {
 	quiet   bool
 	dryRun  bool
 
-	dropped bool // a bare file argument: dropped onto the program
+	inputs  []string // files that were read: never written over
+	dropped bool     // a bare file argument: dropped onto the program
 }
 
 // run carries out one command line and returns the exit status.
@@ -80,11 +82,36 @@ func verbs(c *common) []*cobra.Command {
 // stopOnUsage makes wrong flags and arguments name the command's own help.
 func stopOnUsage(cmd *cobra.Command) {
 	cmd.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
-		return exit{exitUsage, fmt.Errorf("%w; see batchwright %s --help", err, cmd.Name())}
+		return exit{exitUsage, fmt.Errorf("%w; see %s --help", plainFlag(err), cmd.CommandPath())}
 	})
 }
 
+// plainFlag words a flag's wrong value for people.
+func plainFlag(err error) error {
+	var wrong *pflag.InvalidValueError
+	if !errors.As(err, &wrong) {
+		return err
+	}
+	kind := map[string]string{"duration": "a time such as 5s or 2m", "int64": "a whole number", "int": "a whole number", "float64": "a number"}[wrong.GetFlag().Value.Type()]
+	if kind == "" {
+		return err
+	}
+	return fmt.Errorf("--%s: %q is not %s", wrong.GetFlag().Name, wrong.GetValue(), kind)
+}
+
+// oneOrder asks for exactly one order file.
+func oneOrder(cmd *cobra.Command, args []string) error {
+	switch len(args) {
+	case 1:
+		return nil
+	case 0:
+		return exit{exitUsage, fmt.Errorf("no order is named: write %s", cmd.UseLine())}
+	}
+	return exit{exitUsage, fmt.Errorf("%d files are named, %q and others: %s takes one order", len(args), args[0], cmd.CommandPath())}
+}
+
 // bareFile turns "batchwright ORDER.xlsx" into "batchwright plan ORDER.xlsx".
+// Whatever has an ending is a file: the wrong kinds are named for what they are.
 func (c *common) bareFile(root *cobra.Command, args []string) []string {
 	if len(args) == 0 || strings.HasPrefix(args[0], "-") {
 		return args
@@ -94,8 +121,7 @@ func (c *common) bareFile(root *cobra.Command, args []string) []string {
 			return args
 		}
 	}
-	known := []string{".xlsx", ".xlsm", ".csv", ".xls", ".ods", ".txt", ".tsv"}
-	if !slices.Contains(known, strings.ToLower(filepath.Ext(args[0]))) {
+	if filepath.Ext(args[0]) == "" {
 		return args
 	}
 	c.dropped = true

@@ -12,6 +12,18 @@ type book struct {
 	csv    bool
 }
 
+// isBatch knows a workbook that holds a plan: its Parts sheet is no order.
+func (b *book) isBatch() bool {
+	found := 0
+	for _, s := range b.sheets {
+		switch s.name {
+		case "Summary", "Setups", "Stacks", "Cautions", "As read":
+			found++
+		}
+	}
+	return found == 5
+}
+
 type sheet struct {
 	name       string
 	hidden     bool

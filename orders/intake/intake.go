@@ -41,6 +41,9 @@ func Read(name string, data []byte, base orders.Settings) (order *orders.Order, 
 	if err != nil {
 		return nil, err
 	}
+	if b.isBatch() {
+		return nil, &Refusal{file, "a batch workbook, which this program wrote, not an order", "name the order that it was made from"}
+	}
 	order = &orders.Order{File: file, SHA256: sum(data), Settings: base.Clone()}
 	r := &reader{order: order, book: b}
 	r.readAll()
