@@ -120,6 +120,9 @@ func (c *common) accepted(path string, job int64, revision int, ready batch.Acce
 	}
 	if !ready.Held.IsZero() {
 		c.sayf("the reservation lapses after %s", ready.Held.Format(time.DateOnly))
+		if ready.Held.Before(c.today()) {
+			c.sayf("warning: that day is past: the next command on the shop file lets its boards go")
+		}
 	}
 	if !c.dryRun {
 		out := c.output

@@ -136,10 +136,18 @@ func copyBeside(from, path string) (temp string, err error) {
 		return "", err
 	}
 	_, err = io.Copy(out, in)
-	if err = errors.Join(err, out.Sync(), out.Close()); err != nil {
+	if err = errors.Join(err, out.Chmod(modeOf(path)), out.Sync(), out.Close()); err != nil {
 		return "", errors.Join(err, remove(out.Name()))
 	}
 	return out.Name(), nil
+}
+
+// modeOf is who may use a file: those who might before it is replaced.
+func modeOf(path string) fs.FileMode {
+	if info, err := os.Stat(path); err == nil {
+		return info.Mode().Perm()
+	}
+	return 0o644
 }
 
 func syncFile(path string) error {

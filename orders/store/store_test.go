@@ -8,6 +8,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"testing"
 	"time"
@@ -326,8 +327,14 @@ func TestBackupIsCheckedAndNeverOverwrites(t *testing.T) {
 	if err := s.Close(); err != nil {
 		t.Fatal(err)
 	}
+	if err := os.Chmod(s.Path(), 0o660); err != nil { // two people share it
+		t.Fatal(err)
+	}
 	if err := Restore(ctx, backup, s.Path()); err != nil {
 		t.Fatal(err)
+	}
+	if info, err := os.Stat(s.Path()); err != nil || runtime.GOOS != "windows" && info.Mode().Perm() != 0o660 {
+		t.Errorf("the restored file is another's to use: %v, %v", info.Mode(), err)
 	}
 	if n := boards(t, open(t, s.Path())); n != 5 {
 		t.Errorf("%d boards after the restore, want those of the backup", n)
