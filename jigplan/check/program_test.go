@@ -68,6 +68,7 @@ func TestProgramFindsPlantedFaults(t *testing.T) {
 		says   string
 	}{
 		{"a kerf too thin leaves a fin and jams", func(p *jigplan.Program) { p.Kerf = measure.Inch / 20 }, "wood meets wood"},
+		{"a kerf thinner than a step leaves wood between two passes", func(p *jigplan.Program) { p.Kerf = measure.Inch / 20 }, "a fin of"},
 		{"a kerf too thick gaps", func(p *jigplan.Program) { p.Kerf += measure.Inch / 100 }, "a gap of"},
 		{"one turn too many past the pin", func(p *jigplan.Program) { shift(p, 2, 1) }, "wood meets wood"},
 		{"one turn too few past the pin", func(p *jigplan.Program) { shift(p, 2, -1) }, "a gap of"},
