@@ -195,7 +195,7 @@ func InvoiceSummary(v *jigplan.Invoice) []Table {
 	if v.Accepted > 0 {
 		t.Add(fmt.Sprintf("of which changed since revision %d", v.Accepted), signed(total-v.Before))
 	}
-	t.Add("Deposit invoice", Amount(v.Deposit, v.Currency))
-	t.Add("Balance invoice", Amount(total-v.Paid, v.Currency))
+	t.Add("Deposit", Amount(v.Deposit, v.Currency))
+	t.Add("Balance", Amount(total-v.Paid, v.Currency))
 	return []Table{t}
 }

@@ -22,11 +22,10 @@ func (w *offerBook) approval() (*sheet, error) {
 		}
 		w.described(s, art)
 	}
-	s.gap(6)
+	s.gap(3)
 	s.together(func() {
 		w.ticks(s)
-		s.gap(6)
-		s.hold()
+		s.gap(4)
 		for _, line := range []string{"Name", "Signature", "Date"} {
 			s.addTall(20, cell{0, 1, line, style{bold: true}}, cell{1, 5, "", style{rim: below}})
 			s.hold()
@@ -43,7 +42,7 @@ func (w *offerBook) ticks(s *sheet) {
 	s.head([]string{"", "I order", "Count", "Price each", joined(", ", "Total", w.set.Currency), "Ready by"}, g)
 	tick := func(name string, o *jigplan.Offer) {
 		number := style{rim: thin, across: right, single: true, format: "0"}
-		s.add(cell{0, 1, "☐", style{size: 14, across: centre, rim: thin}}, cell{1, 2, name, style{rim: thin, middle: true}}, cell{3, 1, o.Quantity, number},
+		s.add(cell{0, 1, "☐", style{size: 12, across: centre, rim: thin}}, cell{1, 2, name, style{rim: thin, middle: true}}, cell{3, 1, o.Quantity, number},
 			cell{4, 1, money(o.Price.Each), moneyStyle}, cell{5, 1, money(o.Price.Total), moneyStyle}, cell{6, 1, reports.ReadyText(o), style{rim: thin, indent: true}})
 		s.hold()
 	}

@@ -10,14 +10,19 @@ import (
 )
 
 // Invoices is the customer's workbook of two invoices: the deposit, and the
-// balance with what was changed since. Nothing in it says what anything costs
-// the shop.
+// balance with what was changed since. After a change the deposit has been asked
+// for, and the balance stands alone. Nothing in it says what anything costs the
+// shop.
 func Invoices(v *jigplan.Invoice, units measure.Unit) ([]byte, error) {
 	b, err := newBook(units, fmt.Sprintf("Invoices to quotation %s", v.Quote), "")
 	if err != nil {
 		return nil, err
 	}
-	for _, s := range []*sheet{b.depositInvoice(v), b.balanceInvoice(v)} {
+	sheets := []*sheet{b.balanceInvoice(v)}
+	if v.Accepted == 0 {
+		sheets = append([]*sheet{b.depositInvoice(v)}, sheets...)
+	}
+	for _, s := range sheets {
 		if err := b.emit(s); err != nil {
 			return nil, fmt.Errorf("write the invoices: %w", err)
 		}

@@ -3,6 +3,7 @@ package workbook_test
 import (
 	"archive/zip"
 	"bytes"
+	"errors"
 	"fmt"
 	"io"
 	"math"
@@ -99,6 +100,7 @@ func live(t *testing.T) map[string][]byte {
 		before := doc.Before()
 		later := record.OfQuote(quoted(t, dearer(t), &before))
 		v := invoiced(t, &later, []string{"Letter box A=1", "Letter box C=1"}, &doc)
+		taken := invoiced(t, &doc, []string{"Letter box B=1"}, nil)
 		demo := ordered(t, "demo.xlsx")
 		liveBooks = map[string][]byte{
 			"cost-one":    bytesOf(t, "cost-one.xlsx")(workbook.Cost(one)),
@@ -107,6 +109,7 @@ func live(t *testing.T) map[string][]byte {
 			"quote-one":   bytesOf(t, "quote-one.xlsx")(workbook.Quote(one)),
 			"quote-forty": bytesOf(t, "quote-forty.xlsx")(workbook.Quote(forty)),
 			"quote-later": bytesOf(t, "quote-later.xlsx")(workbook.Quote(quoted(t, dearer(t), &before))),
+			"deposit":     bytesOf(t, "deposit.xlsx")(workbook.Invoices(&taken, in0)),
 			"invoices":    bytesOf(t, "invoices.xlsx")(workbook.Invoices(&v, in0)),
 			"fair":        bytesOf(t, "fair.xlsx")(workbook.Fair(fair(t, ordered(t, "catalogue.xlsx")))),
 		}
@@ -221,6 +224,19 @@ func TestFormulasGiveWhatIsStored(t *testing.T) {
 // The same by LibreOffice, which shares nothing with the library: the stored
 // values are taken out of the file, so that it has to reckon each.
 func TestFormulasInASecondProgram(t *testing.T) {
+	books := live(t)
+	for name, f := range recalculated(t, books) {
+		for at, want := range figures(t, opened(t, books[name])) {
+			if got := storedIn(t, f, at); math.Abs(got-want) > 1e-6*(1+math.Abs(want)) {
+				t.Errorf("%s, %s: stored %v, LibreOffice has %v", name, at, want, got)
+			}
+		}
+	}
+}
+
+// recalculated has LibreOffice reckon every formula of some workbooks anew.
+func recalculated(t *testing.T, books map[string][]byte) map[string]*excelize.File {
+	t.Helper()
 	if _, err := exec.LookPath("soffice"); err != nil {
 		t.Skip("skipped: soffice is not installed, so no second program can recalculate")
 	}
@@ -230,7 +246,7 @@ func TestFormulasInASecondProgram(t *testing.T) {
 	dir := t.TempDir()
 	args := []string{"-env:UserInstallation=file://" + filepath.ToSlash(dir) + "/profile", "--headless", "--convert-to", "ods", "--outdir", dir}
 	back := []string{args[0], "--headless", "--convert-to", "xlsx", "--outdir", filepath.Join(dir, "back")}
-	for name, data := range live(t) {
+	for name, data := range books {
 		file := filepath.Join(dir, name+".xlsx")
 		if err := os.WriteFile(file, withoutValues(t, data), 0o644); err != nil {
 			t.Fatal(err)
@@ -242,23 +258,30 @@ func TestFormulasInASecondProgram(t *testing.T) {
 			t.Fatalf("convert: %v\n%s", err, out)
 		}
 	}
-	for name, data := range live(t) {
-		again, err := os.ReadFile(filepath.Join(dir, "back", name+".xlsx"))
+	out := map[string]*excelize.File{}
+	for name := range books {
+		data, err := os.ReadFile(filepath.Join(dir, "back", name+".xlsx"))
 		if err != nil {
 			t.Fatal(err)
 		}
-		f := opened(t, again)
-		for at, want := range figures(t, opened(t, data)) {
-			cut := strings.LastIndex(at, "!")
-			text, err := f.GetCellValue(at[:cut], at[cut+1:], excelize.Options{RawCellValue: true})
-			if err != nil {
-				t.Fatal(err)
-			}
-			if got, err := strconv.ParseFloat(text, 64); err != nil || math.Abs(got-want) > 1e-6*(1+math.Abs(want)) {
-				t.Errorf("%s, %s: stored %v, LibreOffice has %q", name, at, want, text)
-			}
-		}
+		out[name] = opened(t, data)
 	}
+	return out
+}
+
+// storedIn is the value a workbook has stored in a cell.
+func storedIn(t *testing.T, f *excelize.File, at string) float64 {
+	t.Helper()
+	cut := strings.LastIndex(at, "!")
+	text, err := f.GetCellValue(at[:cut], at[cut+1:], excelize.Options{RawCellValue: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	value, err := strconv.ParseFloat(text, 64)
+	if err != nil {
+		t.Fatalf("%s holds %q", at, text)
+	}
+	return value
 }
 
 // withoutValues takes the stored values of formulas out of a workbook.
@@ -351,6 +374,50 @@ func TestAChangedMarginGivesTheProgramsPrice(t *testing.T) {
 			}
 		}
 	}
+}
+
+// Rates and a count changed in the cost workbook: LibreOffice gives what the
+// program makes of the same rates, and what the library reckons for the count.
+func TestChangesInASecondProgram(t *testing.T) {
+	changes := map[string]float64{"Margin": 27.5, "Labour rate": 41.15, "Finish price": 55, "Offcut worth": 0, "Card fee": 1.9, "Round prices to": 0.5}
+	o := ordered(t, "quote-one.xlsx")
+	rates, count := opened(t, live(t)["cost-one"]), opened(t, live(t)["cost-forty"])
+	for name, value := range changes {
+		if err := errors.Join(rates.SetCellValue("Rates", cellUnder(t, rates, "Rates", name, "B"), value), o.Settings.Set(name, strconv.FormatFloat(value, 'f', -1, 64), orders.Entry{})); err != nil {
+			t.Fatal(err)
+		}
+	}
+	const sheet = "Tea caddy A 25"
+	if err := count.SetCellValue(sheet, cellUnder(t, count, sheet, "Boxes to sell", "C"), 31); err != nil {
+		t.Fatal(err)
+	}
+	books := recalculated(t, map[string][]byte{"rates": saved(t, rates), "count": saved(t, count)})
+	for k, option := range quoted(t, o, nil).Articles[0].Options {
+		sheet, offer := fmt.Sprintf("Letter box %s 1", option.Letter), &option.Offers[0]
+		for name, want := range map[string]orders.Money{"Cost of the batch": offer.Cost.Total, "Price of one box": offer.Price.Each, "The customer pays": offer.Price.Total, "Left over": offer.Price.Left} {
+			if got := storedIn(t, books["rates"], sheet+"!"+cellUnder(t, books["rates"], sheet, name, "I")); math.Abs(got-float64(want)/100) > 1e-6 {
+				t.Errorf("option %d, %s: LibreOffice says %v, the program %s", k, name, got, want)
+			}
+		}
+	}
+	for at := range figures(t, count) {
+		if want, got := calc(t, count, at), storedIn(t, books["count"], at); math.Abs(got-want) > 1e-6*(1+math.Abs(want)) {
+			t.Errorf("31 boxes, %s: the library reckons %v, LibreOffice %v", at, want, got)
+		}
+	}
+	each := sheet + "!" + cellUnder(t, count, sheet, "Cost of one box", "I")
+	if now, before := calc(t, count, each), storedIn(t, opened(t, live(t)["cost-forty"]), each); now <= 0 || now >= before {
+		t.Errorf("31 boxes cost %v each, 25 cost %v: setting up is not spread", now, before)
+	}
+}
+
+func saved(t *testing.T, f *excelize.File) []byte {
+	t.Helper()
+	var out bytes.Buffer
+	if err := f.Write(&out); err != nil {
+		t.Fatal(err)
+	}
+	return out.Bytes()
 }
 
 // A price changed in the customer's workbook changes its totals.
