@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"path/filepath"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -57,7 +58,7 @@ func (c *common) fair(ctx context.Context, path, from string, giveOut bool) erro
 	if err != nil {
 		return err
 	}
-	f, err := batch.Fair(batch.FairRequest{Order: order, From: day, Open: book.open, Sales: sales, Options: c.options(ctx)})
+	f, err := batch.Fair(batch.FairRequest{Order: order, From: day, Open: book.open, Sales: sales, Options: c.fairOptions(ctx)})
 	if err != nil {
 		return refuse("%w\nThis is a mistake of the program, not of the catalogue; nothing was printed. Please report it with the catalogue", err)
 	}
@@ -81,6 +82,15 @@ func (c *common) fair(ctx context.Context, path, from string, giveOut bool) erro
 		return exit{code: exitIncomplete}
 	}
 	return nil
+}
+
+// fairOptions give the rounds of a fair work in proportion to --think, and no
+// clock: a plan that the clock cut short would look like too little wood, and
+// the fair would bring less than it could.
+func (c *common) fairOptions(ctx context.Context) batch.Options {
+	opt := c.options(ctx)
+	opt.Finish, opt.Limits.Deadline, opt.Limits.Think = time.Time{}, time.Time{}, max(c.think, time.Millisecond)
+	return opt
 }
 
 // soldBefore is what the shop file knows of earlier fairs.

@@ -41,10 +41,8 @@ func (b *book) fairSummary(f *jigplan.Fair) *sheet {
 	for _, r := range reports.FairFacts(f).Rows {
 		s.add(cell{0, 2, r[0], style{bold: true, rim: below}}, cell{2, 7, r[1], style{rim: below}})
 	}
-	s.together(func() {
-		s.heading("What to make")
-		s.table(reports.FairMix(f), ones(9))
-	})
+	s.heading("What to make")
+	s.table(reports.FairMix(f), ones(9))
 	s.together(func() {
 		s.heading("What limits, and what one more is worth")
 		s.table(reports.FairLimits(f), grid{1, 2, 2, 1, 2, 1})
