@@ -74,7 +74,7 @@ func TestSurvivesFailingWrites(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	points, span := 24, 150_000
+	points, span := max(24/slow, 6), 150_000
 	if *full {
 		points = 2000
 	}
@@ -91,7 +91,7 @@ func TestSurvivesFailingWrites(t *testing.T) {
 			t.Fatal(err)
 		}
 		cmd := exec.Command(self, "-test.run", "^TestChangeHere$", "-test.v")
-		cmd.Env = append(os.Environ(), "CHANGE_SHOP="+path, fmt.Sprintf("CHANGE_MOST=%d", i*span/points))
+		cmd.Env = append(os.Environ(), "GORACE=atexit_sleep_ms=0", "CHANGE_SHOP="+path, fmt.Sprintf("CHANGE_MOST=%d", i*span/points))
 		out, err := cmd.CombinedOutput()
 		if err != nil {
 			t.Fatalf("%v\n%s", err, out)

@@ -1,0 +1,6 @@
+//go:build race
+
+package store
+
+// slow is how many times slower the program under test is.
+const slow = 10
