@@ -1,6 +1,10 @@
 package jigplan
 
-import "time"
+import (
+	"time"
+
+	"batchwright/nesting"
+)
 
 // Place is where work is done.
 type Place string
@@ -27,16 +31,18 @@ type Task struct {
 	Clamps  int    // taken from its start until somebody is there after the hold
 	Space   int    // drying places, likewise
 	Boxes   int    // it works on
+	Box     string // the box line of the order they are of; empty: more than one, or none
 	Setup   string // state of the saw; equal texts need no changeover
 	After   []string
 	Pinned  time.Time // it starts then; zero: when it is best
+	Due     time.Time // the date of its boxes; zero: the job's
 }
 
 // Job is an accepted order with its remaining work.
 type Job struct {
 	ID     string
 	Name   string
-	Due    time.Time // the end of that day; zero: no date
+	Due    time.Time // the end of that day, the first of its dates; zero: no date
 	Weight int       // how much a day late matters; 0 counts as 1
 	Tasks  []Task
 }
@@ -56,7 +62,7 @@ type Booking struct {
 	Latest     time.Time // the last moment to start it without a date being missed; zero: none or too late
 }
 
-// Finish is when a job is done.
+// Finish is when the boxes of a job that are due on one date are done.
 type Finish struct {
 	Job      string
 	Due      time.Time // zero: no date
@@ -76,14 +82,15 @@ type Evening struct {
 type Schedule struct {
 	Halves   []HalfDay // the calendar it was made for
 	Bookings []Booking // by start
-	Finishes []Finish  // one a job, by due date
+	Finishes []Finish  // one a job and date, by date
 	Evenings []Evening // up to the last glue-up
 
-	LateWeight   int      // sum over jobs of weight times days late
-	LateBound    int      // proven: no schedule is below
-	FullEvenings int      // with no clamps left over for another box
-	Setups       int      // changes of the saw's state, the first included
-	Proven       bool     // no schedule is less late
-	Moved        []string // ids of pinned tasks that could not keep their time
-	Unplaced     []string // ids of tasks the calendar has no room for
+	LateWeight   int          // sum over jobs and their dates of weight times days late
+	LateBound    int          // proven: no schedule is below
+	FullEvenings int          // with no clamps left over for another box
+	Setups       int          // changes of the saw's state, the first included
+	Proven       bool         // no schedule is less late
+	Stop         nesting.Stop // why the search ended
+	Moved        []string     // ids of pinned tasks that could not keep their time
+	Unplaced     []string     // ids of tasks the calendar has no room for
 }

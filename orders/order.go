@@ -5,6 +5,7 @@ package orders
 
 import (
 	"fmt"
+	"strings"
 	"time"
 
 	"batchwright/orders/measure"
@@ -120,6 +121,12 @@ type Box struct {
 
 	Quantities []int // for a quote's quantity breaks
 	Notes      string
+}
+
+// Coated reports whether the box gets a finish.
+func (b *Box) Coated() bool {
+	finish := strings.ToLower(strings.TrimSpace(b.Finish))
+	return finish != "" && finish != "none" && finish != "no"
 }
 
 // BottomKind is how a bottom is held.

@@ -98,11 +98,11 @@ func (half *WeekHalf) fill(w *jigplan.Week, h jigplan.HalfDay) {
 			held.add(codes[b.Job], b, b.Start, b.Free)
 		case minutes == 0:
 		case b.Place == jigplan.AtSaw:
-			saw.add(codes[b.Job], b, later(b.Start, h.From), sooner(b.End, h.To))
+			saw.add(codes[b.Job], b, later(b.Start, h.From), sooner(b.End, usable(w, h)))
 		case b.Place == jigplan.AtClamps:
 			glue.add(codes[b.Job], b, b.Start, b.End)
 		default:
-			bench.add(codes[b.Job], b, later(b.Start, h.From), sooner(b.End, h.To))
+			bench.add(codes[b.Job], b, later(b.Start, h.From), sooner(b.End, usable(w, h)))
 		}
 	}
 	half.Saw, half.Bench = saw.worked(), bench.worked()
@@ -139,12 +139,16 @@ func WorkedHalves(w *jigplan.Week) (out []Worked) {
 	return out
 }
 
-// workIn is how many minutes of a booking lie in a half-day; its end is kept
+// usable is when the planned work of a half-day ends: what follows is kept
 // free for what goes wrong.
-func workIn(w *jigplan.Week, b *jigplan.Booking, h jigplan.HalfDay) int {
+func usable(w *jigplan.Week, h jigplan.HalfDay) time.Time {
 	const unit = 5 * time.Minute
-	usable := time.Duration(float64(h.To.Sub(h.From)) * (1 - w.Settings.Week.BufferPercent/100)).Truncate(unit)
-	from, to := h.From, h.From.Add(usable)
+	return h.From.Add(time.Duration(float64(h.To.Sub(h.From)) * (1 - w.Settings.Week.BufferPercent/100)).Truncate(unit))
+}
+
+// workIn is how many minutes of a booking lie in a half-day.
+func workIn(w *jigplan.Week, b *jigplan.Booking, h jigplan.HalfDay) int {
+	from, to := h.From, usable(w, h)
 	if b.Start.After(from) {
 		from = b.Start
 	}
@@ -155,9 +159,9 @@ func workIn(w *jigplan.Week, b *jigplan.Booking, h jigplan.HalfDay) int {
 }
 
 func dueOn(w *jigplan.Week, day time.Time) (out []string) {
-	for _, j := range w.Jobs {
-		if !j.Due.IsZero() && midnight(j.Due).Equal(day) {
-			out = append(out, j.Code)
+	for _, p := range promises(w) {
+		if !p.Finish.Due.IsZero() && midnight(p.Finish.Due).Equal(day) {
+			out = append(out, p.Code)
 		}
 	}
 	return out
@@ -212,29 +216,68 @@ func due(codes []string) string {
 	return "DUE: " + strings.Join(codes, ", ")
 }
 
-// finishOf is when a job is done; not at all when some of its work is left
-// out.
-func finishOf(w *jigplan.Week, j *jigplan.WeekJob) jigplan.Finish {
-	for _, f := range w.Schedule.Finishes {
-		if f.Job == j.ID && len(j.Left) == 0 {
-			return f
-		}
-	}
-	return jigplan.Finish{Job: j.ID, Due: j.Due}
+// promise is a date of a job, and when its boxes are done.
+type promise struct {
+	*jigplan.WeekJob
+	jigplan.Finish
+	Name string // the job's; with its boxes where the job has several dates
+	At   int    // which of the job's dates it is, from 0
 }
 
-// byDue lists the jobs by their date, those without one last.
-func byDue(w *jigplan.Week) []*jigplan.WeekJob {
-	var out []*jigplan.WeekJob
+// promises lists the dates of all jobs, the jobs without one last. None is
+// done of a job of which some work is left out.
+func promises(w *jigplan.Week) (out []promise) {
 	for i := range w.Jobs {
-		out = append(out, &w.Jobs[i])
-	}
-	slices.SortStableFunc(out, func(a, b *jigplan.WeekJob) int {
-		if a.Due.IsZero() != b.Due.IsZero() {
-			return cmp.Compare(b2i(a.Due.IsZero()), b2i(b.Due.IsZero()))
+		j := &w.Jobs[i]
+		first := len(out)
+		for _, f := range w.Schedule.Finishes {
+			if f.Job == j.ID {
+				out = append(out, promise{j, f, j.Name, len(out) - first})
+			}
 		}
-		return a.Due.Compare(b.Due)
+		own := out[first:]
+		if len(own) == 0 || len(j.Left) > 0 {
+			own = append(own[:0], promise{j, jigplan.Finish{Job: j.ID, Due: j.Job.Due}, j.Name, 0})
+			out = append(out[:first], own...)
+		}
+		for k := range own {
+			if boxes := boxesDue(j, own[k].Finish.Due); len(own) > 1 && boxes != "" {
+				own[k].Name += ": " + boxes
+			}
+		}
+	}
+	slices.SortStableFunc(out, func(a, b promise) int {
+		x, y := a.Finish.Due, b.Finish.Due
+		if x.IsZero() != y.IsZero() {
+			return cmp.Compare(b2i(x.IsZero()), b2i(y.IsZero()))
+		}
+		return x.Compare(y)
 	})
+	return out
+}
+
+// boxesDue names the boxes of a job that are due on a date.
+func boxesDue(j *jigplan.WeekJob, due time.Time) string {
+	var names []string
+	for _, t := range j.Tasks {
+		at := j.Job.Due
+		if !t.Due.IsZero() {
+			at = t.Due
+		}
+		if at.Equal(due) && t.Box != "" && !slices.Contains(names, t.Box) {
+			names = append(names, t.Box)
+		}
+	}
+	return Listed(names, 3)
+}
+
+// oneAJob keeps the first date of each job.
+func oneAJob(list []promise) (out []promise) {
+	for _, p := range list {
+		if p.At == 0 {
+			out = append(out, p)
+		}
+	}
 	return out
 }
 

@@ -52,9 +52,9 @@ func handWeek() *jigplan.Week {
 	return w
 }
 
-// The half-days of the hand-written week, worked out by hand: 10:00 to 11:12
-// (the last fifth is kept free) and 13:00 to 13:48 are the 120 minutes of
-// milling.
+// The half-days of the hand-written week, worked out by hand: the last fifth
+// of a half-day is kept free, in whole five minutes, so milling pauses from
+// 11:10 and goes on from 13:00 to 13:48.
 func TestWeekByHalfDay(t *testing.T) {
 	halves := reports.WeekHalves(handWeek())
 	if len(halves) != 5 {
@@ -65,7 +65,7 @@ func TestWeekByHalfDay(t *testing.T) {
 		planned, free int
 		say           string
 	}{
-		{"8:00-12:00", 70, 410, "saw: A mill 10:00-12:00"},
+		{"8:00-12:00", 70, 410, "saw: A mill 10:00-11:10"},
 		{"13:00-17:00", 48, 432, "saw: A mill 13:00-13:48 | drying: A wood rests till Tue 1:48 | needs: A dry fit 6 boxes"},
 		{"8:00-12:00", 0, 480, ""},
 		{"13:00-17:00", 60, 420, "clamps: A glue 6 boxes 13:00-15:20, off by 15:20; 2 boxes, 8 clamps over night | drying: A 6 boxes cure till Wed 3:20 | due: A"},

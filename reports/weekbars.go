@@ -51,10 +51,9 @@ func BarsOf(w *jigplan.Week) WeekBars {
 	for k := range w.Days {
 		b.Days = append(b.Days, barDay(w, from.AddDate(0, 0, k), worked))
 	}
-	for _, j := range byDue(w) {
-		f := finishOf(w, j)
-		row := BarRow{Code: j.Code, Name: j.Name, Due: j.Due, Done: f.Done, Late: f.DaysLate > 0}
-		row.fill(w, j.ID, b.To)
+	for _, p := range oneAJob(promises(w)) {
+		row := BarRow{Code: p.Code, Name: p.WeekJob.Name, Due: p.Finish.Due, Done: p.Done, Late: p.DaysLate > 0}
+		row.fill(w, p.ID, b.To)
 		b.Rows = append(b.Rows, row)
 	}
 	return b
@@ -102,7 +101,7 @@ func (row *BarRow) fill(w *jigplan.Week, job string, end time.Time) {
 			kind = "coat"
 		}
 		for _, h := range w.Schedule.Halves {
-			from, to := later(b.Start, h.From), sooner(b.End, h.To)
+			from, to := later(b.Start, h.From), sooner(b.End, usable(w, h))
 			if from.Before(to) && from.Before(end) {
 				row.Work = join(row.Work, Bar{Kind: kind, From: from, To: to}, 10*time.Minute)
 				boxes := 0
@@ -158,13 +157,13 @@ func join(bars []Bar, next Bar, gap time.Duration) []Bar {
 
 // WeekKey says what each letter of a sheet stands for.
 func WeekKey(w *jigplan.Week) (out []string) {
-	for _, j := range byDue(w) {
-		text := j.Code + " = " + j.Name
-		if !j.Due.IsZero() {
-			text += ", due " + dayText(j.Due)
+	for _, p := range promises(w) {
+		text := p.Code + " = " + p.Name
+		if !p.Finish.Due.IsZero() {
+			text += ", due " + dayText(p.Finish.Due)
 		}
-		if f := finishOf(w, j); standing(j, f) != "ok" && standing(j, f) != "no date" {
-			text += ", " + joined(" ", standing(j, f), slackText(f))
+		if state := p.standing(); state != "ok" && state != "no date" {
+			text += ", " + joined(" ", state, slackText(p.Finish))
 		}
 		out = append(out, text)
 	}

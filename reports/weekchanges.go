@@ -32,27 +32,25 @@ func WeekChanges(w *jigplan.Week) Table {
 
 func jobChanges(t *Table, w *jigplan.Week) {
 	codes := codesOf(w)
-	was := map[string]jigplan.SheetJob{}
+	was := map[string][]jigplan.SheetJob{}
 	for _, j := range w.Before.Jobs {
-		was[j.ID] = j
+		was[j.ID] = append(was[j.ID], j)
 	}
-	for _, j := range byDue(w) {
-		f := finishOf(w, j)
-		old, known := was[j.ID]
-		delete(was, j.ID)
-		switch {
-		case !known:
-			t.Add(codes[j.ID], j.Name, "not on the sheet", "done "+momentText(f.Done))
+	for _, p := range promises(w) {
+		old := was[p.ID]
+		if p.At >= len(old) {
+			t.Add(codes[p.ID], p.Name, "not on the sheet", "done "+momentText(p.Done))
 			continue
-		case !old.Due.Equal(j.Due):
-			t.Add(codes[j.ID], j.Name+": due", orNone(dayText(old.Due)), orNone(dayText(j.Due)))
 		}
-		if !old.Done.Equal(f.Done) {
-			t.Add(codes[j.ID], j.Name+": done", momentText(old.Done), momentText(f.Done))
+		if !old[p.At].Due.Equal(p.Finish.Due) {
+			t.Add(codes[p.ID], p.Name+": due", orNone(dayText(old[p.At].Due)), orNone(dayText(p.Finish.Due)))
+		}
+		if !old[p.At].Done.Equal(p.Done) {
+			t.Add(codes[p.ID], p.Name+": done", momentText(old[p.At].Done), momentText(p.Done))
 		}
 	}
 	for _, j := range w.Before.Jobs {
-		if _, gone := was[j.ID]; gone {
+		if codes[j.ID] == "" {
 			t.Add(j.ID, j.Name, "on the sheet", "no longer open")
 		}
 	}
@@ -141,24 +139,26 @@ func orNone(text string) string { return cmp.Or(text, "no date") }
 // WeekDifference sets a week beside what it would be with a change.
 func WeekDifference(now, then *jigplan.Week, what string) Table {
 	t := Table{Title: "What if: " + what, Head: []string{"Job", "Order", "Due", "Done now", "Done then", "Late now", "Late then"}}
-	before := map[string]jigplan.Finish{}
-	for _, j := range byDue(now) {
-		before[j.ID] = finishOf(now, j)
+	type key struct {
+		job string
+		at  int
 	}
-	seen := map[string]bool{}
-	for _, j := range byDue(then) {
-		seen[j.ID] = true
-		f := finishOf(then, j)
-		old, known := before[j.ID]
+	before, seen := map[key]promise{}, map[key]bool{}
+	for _, p := range promises(now) {
+		before[key{p.ID, p.At}] = p
+	}
+	for _, p := range promises(then) {
+		k := key{p.ID, p.At}
+		seen[k] = true
 		done, late := "not in it", ""
-		if known {
-			done, late = momentText(old.Done), lateText(old)
+		if old, known := before[k]; known {
+			done, late = momentText(old.Done), lateText(old.Finish)
 		}
-		t.Add(j.Code, j.Name, dayText(j.Due), done, momentText(f.Done), late, lateText(f))
+		t.Add(p.Code, p.Name, dayText(p.Finish.Due), done, momentText(p.Done), late, lateText(p.Finish))
 	}
-	for _, j := range byDue(now) {
-		if f := before[j.ID]; !seen[j.ID] {
-			t.Add(j.Code, j.Name, dayText(j.Due), momentText(f.Done), "not in it", lateText(f), "")
+	for _, p := range promises(now) {
+		if !seen[key{p.ID, p.At}] {
+			t.Add(p.Code, p.Name, dayText(p.Finish.Due), momentText(p.Done), "not in it", lateText(p.Finish), "")
 		}
 	}
 	a, b := &now.Schedule, &then.Schedule
@@ -184,14 +184,19 @@ func lateText(f jigplan.Finish) string {
 
 // verdict is the difference in a sentence or two.
 func verdict(now, then *jigplan.Week) string {
-	was := map[string]string{}
-	for _, j := range byDue(now) {
-		was[j.ID] = standing(j, finishOf(now, j))
+	type key struct {
+		job string
+		at  int
+	}
+	was := map[key]string{}
+	for _, p := range promises(now) {
+		was[key{p.ID, p.At}] = p.standing()
 	}
 	var breaks, saves, ousts []string
-	for _, j := range byDue(then) {
-		state := standing(j, finishOf(then, j))
-		switch old := was[j.ID]; {
+	for _, p := range promises(then) {
+		j := p.WeekJob
+		state := p.standing()
+		switch old := was[key{p.ID, p.At}]; {
 		case state == old:
 		case state == "NO ROOM":
 			ousts = append(ousts, j.Code)

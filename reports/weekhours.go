@@ -1,8 +1,10 @@
 package reports
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -53,15 +55,28 @@ func (g *gang) what() string {
 	if len(g.list) == 1 {
 		return g.list[0].What
 	}
-	boxes := 0
+	boxes, of, names := 0, map[string]int{}, []string{}
 	for _, b := range g.list {
+		if of[b.Box] == 0 && b.Box != "" {
+			names = append(names, b.Box)
+		}
+		of[b.Box] += b.Boxes
 		boxes += b.Boxes
 	}
 	kind := g.kind
 	if g.list[0].Place == jigplan.AtFinish {
 		kind += " on"
 	}
-	return fmt.Sprintf("%s %s, in %d goes", kind, Counted(boxes, "box", "boxes"), len(g.list))
+	text := kind + " " + Counted(boxes, "box", "boxes")
+	if len(names) == 1 {
+		text += " of " + names[0]
+	} else if len(names) > 1 {
+		for k, name := range names {
+			names[k] = fmt.Sprintf("%d %s", of[name], name)
+		}
+		text += " (" + strings.Join(names, ", ") + ")"
+	}
+	return fmt.Sprintf("%s, in %d goes", text, len(g.list))
 }
 
 // then is what follows unattended.
@@ -95,10 +110,16 @@ func (g *gang) beginBy() string {
 	return moment(first, g.list[0].Start)
 }
 
-// tasks names them in one text: "12/glue 1, 2, 7".
+// tasks names them in one text, by their numbers: "12/glue 1, 2, 7".
 func (g *gang) tasks() string {
-	text := g.list[0].ID
-	for _, b := range g.list[1:] {
+	list := slices.Clone(g.list)
+	number := func(b jigplan.Booking) (n float64) {
+		n, _ = strconv.ParseFloat(b.ID[strings.LastIndex(b.ID, " ")+1:], 64)
+		return n
+	}
+	slices.SortStableFunc(list, func(a, b jigplan.Booking) int { return cmp.Compare(number(a), number(b)) })
+	text := list[0].ID
+	for _, b := range list[1:] {
 		text += ", " + b.ID[strings.LastIndex(b.ID, " ")+1:]
 	}
 	return text

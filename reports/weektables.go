@@ -20,14 +20,14 @@ func WeekFacts(w *jigplan.Week) Table {
 		left += len(j.Left)
 	}
 	t := Table{Title: weekTitle(w), Head: []string{"", ""}}
-	lateness := fmt.Sprintf("%d days by weight; no schedule is below %d", s.LateWeight, s.LateBound)
+	lateness := fmt.Sprintf("%s late by weight; no schedule is below %d", Counted(s.LateWeight, "day", "days"), s.LateBound)
 	switch {
 	case s.LateWeight == 0 && left == 0:
 		lateness = "every date is kept"
 	case s.LateWeight == 0:
 		lateness = "every date of what has room is kept"
 	case s.Proven:
-		lateness = fmt.Sprintf("%d days by weight; proven: no schedule is less late", s.LateWeight)
+		lateness = fmt.Sprintf("%s late by weight; proven: no schedule is less late", Counted(s.LateWeight, "day", "days"))
 	}
 	t.Add("Dates", lateness)
 	if left > 0 {
@@ -55,13 +55,12 @@ func WeekTitle(w *jigplan.Week) string { return weekTitle(w) }
 // nothing.
 func WeekWarning(w *jigplan.Week) string {
 	var out []string
-	for _, j := range byDue(w) {
-		f := finishOf(w, j)
-		switch standing(j, f) {
+	for _, p := range promises(w) {
+		switch p.standing() {
 		case "LATE":
-			out = append(out, "job "+j.Code+" by "+Counted(f.DaysLate, "day", "days"))
+			out = append(out, "job "+p.Code+" by "+Counted(p.DaysLate, "day", "days"))
 		case "NO ROOM":
-			out = append(out, "no room for job "+j.Code)
+			out = append(out, "no room for job "+p.Code)
 		}
 	}
 	if len(out) == 0 {
@@ -73,26 +72,25 @@ func WeekWarning(w *jigplan.Week) string {
 // DueList is the jobs by their dates, with what is in hand.
 func DueList(w *jigplan.Week) Table {
 	t := Table{Title: "Due", Head: []string{"Job", "Order", "Due", "Done", "", "In hand", "Decide by", "Next"}}
-	for _, j := range byDue(w) {
-		f := finishOf(w, j)
-		t.Add(j.Code, j.Name, dayText(j.Due), momentText(f.Done), standing(j, f), slackText(f), decideText(j, f), nextTask(w, j))
+	for _, p := range promises(w) {
+		t.Add(p.Code, p.Name, dayText(p.Finish.Due), momentText(p.Done), p.standing(), slackText(p.Finish), p.decideText(), p.next(w))
 	}
 	t.Note("Decide by: the last moment its next work can begin with the date kept, if nothing else stood in the way.")
 	return t
 }
 
-// standing is a job's state in a word: nothing hangs on a colour.
-func standing(j *jigplan.WeekJob, f jigplan.Finish) string {
+// standing is a date's state in a word: nothing hangs on a colour.
+func (p *promise) standing() string {
 	switch {
-	case len(j.Tasks)+len(j.Left) == 0:
+	case len(p.Tasks)+len(p.Left) == 0:
 		return "done"
-	case f.Done.IsZero() || len(j.Left) > 0:
+	case p.Done.IsZero() || len(p.Left) > 0:
 		return "NO ROOM"
-	case f.DaysLate > 0:
+	case p.DaysLate > 0:
 		return "LATE"
-	case f.Due.IsZero():
+	case p.Finish.Due.IsZero():
 		return "no date"
-	case f.Slack < 24*time.Hour:
+	case p.Slack < 24*time.Hour:
 		return "TIGHT"
 	}
 	return "ok"
@@ -110,19 +108,20 @@ func slackText(f jigplan.Finish) string {
 	return fmt.Sprintf("%d d %d h", int(f.Slack.Hours())/24, int(f.Slack.Hours())%24)
 }
 
-func decideText(j *jigplan.WeekJob, f jigplan.Finish) string {
+func (p *promise) decideText() string {
 	switch {
-	case !f.Decide.IsZero():
-		return f.Decide.Format(dayAndTime)
-	case f.Due.IsZero() || len(j.Tasks) == 0:
+	case !p.Decide.IsZero():
+		return p.Decide.Format(dayAndTime)
+	case p.Finish.Due.IsZero() || len(p.Tasks) == 0:
 		return ""
 	}
 	return "too late"
 }
 
-func nextTask(w *jigplan.Week, j *jigplan.WeekJob) string {
+// next is the first work of the job that is not done.
+func (p *promise) next(w *jigplan.Week) string {
 	for _, b := range w.Schedule.Bookings {
-		if b.Job == j.ID {
+		if b.Job == p.ID {
 			return b.Start.Format("Mon 2 Jan 15:04 ") + b.What
 		}
 	}
@@ -148,20 +147,19 @@ func momentText(t time.Time) string {
 func LateList(w *jigplan.Week) Table {
 	t := Table{Title: "Dates that break", Head: []string{"Job", "Order", "Due", "Done", "Late by", "Last moment to decide", "What would keep it"}}
 	var kept []string
-	for _, j := range byDue(w) {
-		f := finishOf(w, j)
-		state := standing(j, f)
+	for _, p := range promises(w) {
+		state := p.standing()
 		if state != "LATE" && state != "NO ROOM" {
-			if !f.Decide.IsZero() {
-				kept = append(kept, fmt.Sprintf("%s keeps %s while its next work begins by %s (planned: %s).", j.Code, dayText(j.Due), f.Decide.Format(dayAndTime), nextTask(w, j)))
+			if !p.Decide.IsZero() {
+				kept = append(kept, fmt.Sprintf("%s keeps %s while its next work begins by %s (planned: %s).", p.Code, dayText(p.Finish.Due), p.decideText(), p.next(w)))
 			}
 			continue
 		}
-		by := Counted(f.DaysLate, "day", "days")
+		by := Counted(p.DaysLate, "day", "days")
 		if state == "NO ROOM" {
 			by = "it has no room"
 		}
-		t.Add(j.Code, j.Name, dayText(j.Due), momentText(f.Done), by, decideText(j, f), remedy(w, j, f))
+		t.Add(p.Code, p.Name, dayText(p.Finish.Due), momentText(p.Done), by, p.decideText(), p.remedy(w))
 	}
 	if len(t.Rows) == 0 {
 		t.Title = "No date breaks"
@@ -170,13 +168,13 @@ func LateList(w *jigplan.Week) Table {
 	return t
 }
 
-func remedy(w *jigplan.Week, j *jigplan.WeekJob, f jigplan.Finish) string {
-	if f.Decide.IsZero() {
+func (p *promise) remedy(w *jigplan.Week) string {
+	if p.Decide.IsZero() {
 		return "nothing: alone in the shop it would still be late; agree on another date"
 	}
 	others := map[string]bool{}
 	for _, b := range w.Schedule.Bookings {
-		if b.Job != j.ID && b.Start.Before(f.Done) {
+		if b.Job != p.ID && b.Start.Before(p.Done) {
 			others[b.Job] = true
 		}
 	}

@@ -32,7 +32,7 @@ var allowed = map[string][]string{
 	"jigplan/joint":         {"orders", "orders/measure", "jigplan"},
 	"jigplan/setup":         {"orders", "orders/measure", "jigplan"},
 	"jigplan/sequence":      {"orders", "orders/measure", "jigplan"},
-	"jigplan/schedule":      {"orders", "orders/measure", "jigplan"},
+	"jigplan/schedule":      {"orders", "orders/measure", "nesting", "jigplan"},
 	"jigplan/pace":          {"orders", "orders/measure", "nesting", "jigplan"},
 	"jigplan/price":         {"orders", "orders/measure", "nesting", "jigplan"},
 	"jigplan/pack":          {"orders", "orders/measure", "jigplan"},

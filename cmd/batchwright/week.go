@@ -148,6 +148,9 @@ func (c *common) schedule(ctx context.Context, book *orderBookOpen, a *weekly) (
 		return nil, refuse("%w\nThis is a mistake of the program, not of the orders; nothing was printed. Please report it with the orders", err)
 	}
 	w.Problems = append(slices.Clone(book.problems), w.Problems...)
+	if book.stop != "" {
+		w.Schedule.Stop = book.stop
+	}
 	return w, nil
 }
 

@@ -28,7 +28,8 @@ type orderBookOpen struct {
 	problems []orders.Problem
 	before   *jigplan.WeekSheet // the last one given out
 	shop     held
-	ruled    string // the order whose Shop sheet gives hours and clamps; empty: none
+	stop     nesting.Stop // of the orders' own planning; empty: the clock ended none
+	ruled    string       // the order whose Shop sheet gives hours and clamps; empty: none
 }
 
 // openOrders are the orders named, else the shop file's open jobs.
@@ -140,7 +141,10 @@ func (c *common) addOrder(ctx context.Context, book *orderBookOpen, path string,
 		}
 	}
 	book.take(p)
-	due, _, _ := batch.DueRow(order)
+	if stop := p.Layout.Stop; stop == nesting.StopTime || stop == nesting.StopInterrupted {
+		book.stop = stop
+	}
+	due, _ := batch.DueRow(order)
 	book.open = append(book.open, batch.Open{ID: book.freeID(stem(path)), Code: letterCode(len(book.open)), Name: stem(path), Due: due, Plan: p})
 	return nil
 }

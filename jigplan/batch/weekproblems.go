@@ -165,20 +165,14 @@ func circle(waits map[string][]string) []string {
 	return append(path[slices.Index(path, at):], at)
 }
 
-// DueRow is the earliest date of an order and the row that says it; a second
-// date means that the whole order has to meet the first.
-func DueRow(o *orders.Order) (due time.Time, row orders.Source, dates int) {
-	seen := map[time.Time]bool{}
+// DueRow is the earliest date of an order and the row that says it.
+func DueRow(o *orders.Order) (due time.Time, row orders.Source) {
 	for _, b := range o.Boxes {
-		if b.Due.IsZero() {
-			continue
-		}
-		seen[b.Due] = true
-		if due.IsZero() || b.Due.Before(due) {
+		if !b.Due.IsZero() && (due.IsZero() || b.Due.Before(due)) {
 			due, row = b.Due, b.Source
 		}
 	}
-	return due, row, len(seen)
+	return due, row
 }
 
 // InFile names a place of one of several order files.
@@ -189,22 +183,39 @@ func InFile(file string, at orders.Source) orders.Source {
 	return at
 }
 
+// pastDue says which dates of a job are before the first day.
 func pastDue(w *jigplan.Week, j *jigplan.WeekJob) {
-	due, row, dates := DueRow(j.Plan.Order)
-	row = InFile(j.Plan.Order.File, row)
-	if dates > 1 && due.Equal(j.Due) {
-		w.Problems = append(w.Problems, orders.Problem{Level: orders.Warning, Source: row, Read: fmt.Sprintf("%d dates", dates),
-			Did: fmt.Sprintf("the whole order is planned to its first date, %s", due.Format("Mon 2 Jan 2006")), Fix: "make an order of each date, when later boxes may wait"})
-	}
 	year, month, day := w.From.Date()
-	if !j.Due.IsZero() && j.Due.Before(time.Date(year, month, day, 0, 0, 0, 0, w.From.Location())) {
-		w.Problems = append(w.Problems, orders.Problem{Level: orders.Error, Source: row, Read: j.Due.Format(time.DateOnly),
+	first := time.Date(year, month, day, 0, 0, 0, 0, w.From.Location())
+	said := map[time.Time]bool{{}: true}
+	late := func(due time.Time) {
+		if said[due] || !due.Before(first) {
+			return
+		}
+		said[due] = true
+		w.Problems = append(w.Problems, orders.Problem{Level: orders.Error, Source: rowDue(j, due), Read: due.Format(time.DateOnly),
 			Did: fmt.Sprintf("job %s: the date is before the first day, %s: planned as early as it can be, and late", j.Code, w.From.Format(time.DateOnly)), Fix: "agree on a new date, and write it there"})
+	}
+	late(j.Due)
+	for i := range j.Tasks {
+		late(j.Tasks[i].Due)
 	}
 	if len(j.Tasks) == 0 && len(j.Left) == 0 {
 		w.Problems = append(w.Problems, orders.Problem{Level: orders.Note, Source: orders.Source{Sheet: "[" + j.Plan.Order.File + "]Boxes", Cell: "A1"}, Read: j.Name,
 			Did: fmt.Sprintf("job %s has no work left", j.Code), Fix: "finish it with job finish"})
 	}
+}
+
+// rowDue is the first row of an order with a date; the first dated one when
+// none has it.
+func rowDue(j *jigplan.WeekJob, due time.Time) orders.Source {
+	for i := range j.Plan.Order.Boxes {
+		if b := &j.Plan.Order.Boxes[i]; b.Due.Equal(due) {
+			return InFile(j.Plan.Order.File, b.Source)
+		}
+	}
+	_, row := DueRow(j.Plan.Order)
+	return InFile(j.Plan.Order.File, row)
 }
 
 // tooLarge says that a job does not fit into the days looked ahead.
@@ -216,7 +227,7 @@ func tooLarge(w *jigplan.Week, j *jigplan.WeekJob, how string) {
 
 // jobRow is the row of an order that a finding about its job names.
 func jobRow(j *jigplan.WeekJob) orders.Source {
-	_, row, _ := DueRow(j.Plan.Order)
+	_, row := DueRow(j.Plan.Order)
 	if row == (orders.Source{}) && len(j.Plan.Order.Boxes) > 0 {
 		row = j.Plan.Order.Boxes[0].Source
 	}

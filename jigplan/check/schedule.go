@@ -82,11 +82,12 @@ func (c *clockCheck) task(t jigplan.Task) {
 	}
 }
 
-// worked is how long somebody is there between two times.
+// worked is how long somebody is there between two times, the buffer at the
+// end of each half-day left out.
 func (c *clockCheck) worked(from, to time.Time) time.Duration {
 	sum := time.Duration(0)
 	for _, h := range c.s.Halves {
-		start, end := h.From, h.To
+		start, end := h.From, h.From.Add(time.Duration(float64(h.To.Sub(h.From))*(1-c.week.BufferPercent/100)))
 		if from.After(start) {
 			start = from
 		}
@@ -105,15 +106,43 @@ func (c *clockCheck) halfAt(t time.Time) int {
 	return slices.IndexFunc(c.s.Halves, func(h jigplan.HalfDay) bool { return h.People > 0 && !t.Before(h.From) && t.Before(h.To) })
 }
 
+// finish parts a job's tasks by the date they are for: each date has its own
+// finish.
 func (c *clockCheck) finish(job jigplan.Job) {
-	at := slices.IndexFunc(c.s.Finishes, func(f jigplan.Finish) bool { return f.Job == job.ID })
+	of := map[time.Time][]jigplan.Task{}
+	for _, t := range job.Tasks {
+		due := job.Due
+		if !t.Due.IsZero() {
+			due = t.Due
+		}
+		of[due] = append(of[due], t)
+	}
+	if len(of) == 0 {
+		of[job.Due] = nil
+	}
+	said := 0
+	for _, f := range c.s.Finishes {
+		if f.Job == job.ID {
+			said++
+		}
+	}
+	if said != len(of) {
+		c.wrong("job %q has %d dates and %d finishes", job.ID, len(of), said)
+	}
+	for due, tasks := range of {
+		c.date(job, due, tasks)
+	}
+}
+
+func (c *clockCheck) date(job jigplan.Job, due time.Time, tasks []jigplan.Task) {
+	at := slices.IndexFunc(c.s.Finishes, func(f jigplan.Finish) bool { return f.Job == job.ID && f.Due.Equal(due) })
 	if at < 0 {
-		c.wrong("job %q has no finish", job.ID)
+		c.wrong("job %q has no finish for %s", job.ID, due)
 		return
 	}
 	f := c.s.Finishes[at]
-	done, whole := time.Time{}, len(job.Tasks) > 0
-	for _, t := range job.Tasks {
+	done, whole := time.Time{}, len(tasks) > 0
+	for _, t := range tasks {
 		b, booked := c.booked[t.ID]
 		whole = whole && booked
 		if end := b.End.Add(minutes(t.Wait)); booked && end.After(done) {
@@ -124,9 +153,9 @@ func (c *clockCheck) finish(job jigplan.Job) {
 		done = time.Time{}
 	}
 	days := 0
-	if !job.Due.IsZero() && whole {
-		year, month, day := job.Due.Date()
-		for done.After(time.Date(year, month, day+1+days, 0, 0, 0, 0, job.Due.Location())) {
+	if !due.IsZero() && whole {
+		year, month, day := due.Date()
+		for done.After(time.Date(year, month, day+1+days, 0, 0, 0, 0, due.Location())) {
 			days++
 		}
 	}

@@ -35,6 +35,7 @@ func goodWeek() ([]jigplan.Job, jigplan.Schedule) {
 
 func TestScheduleFindsPlantedFaults(t *testing.T) {
 	w := orders.DefaultSettings().Week
+	w.BufferPercent = 0
 	jobs, s := goodWeek()
 	if found := check.Schedule(jobs, w, s); len(found) > 0 {
 		t.Fatalf("the good week is refused: %v", found)
@@ -57,6 +58,8 @@ func TestScheduleFindsPlantedFaults(t *testing.T) {
 		{"clamps back while nobody is there", func(s *jigplan.Schedule, _ *orders.Week) { s.Bookings[0].Free = s.Bookings[0].End.Add(12 * time.Hour) }},
 		{"sanding before the cure is over", func(s *jigplan.Schedule, _ *orders.Week) { shift(&s.Bookings[2], -20*time.Hour) }},
 		{"one person at two places", func(s *jigplan.Schedule, _ *orders.Week) { shift(&s.Bookings[1], -90*time.Minute) }},
+		{"work in the buffer", func(_ *jigplan.Schedule, w *orders.Week) { w.BufferPercent = 30 }},
+		{"a second date without a finish", func(s *jigplan.Schedule, _ *orders.Week) { s.Finishes = append(s.Finishes, s.Finishes[0]) }},
 		{"a pin not kept", func(s *jigplan.Schedule, _ *orders.Week) { shift(&s.Bookings[1], time.Hour/2) }},
 		{"too few clamps", func(_ *jigplan.Schedule, w *orders.Week) { w.Clamps = 12 }},
 		{"a finish too early", func(s *jigplan.Schedule, _ *orders.Week) { s.Finishes[0].Done = s.Finishes[0].Done.Add(-time.Hour) }},

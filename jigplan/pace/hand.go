@@ -1,10 +1,6 @@
 package pace
 
-import (
-	"strings"
-
-	"batchwright/orders"
-)
+import "batchwright/orders"
 
 // handWork is what is done box by box. It grows quicker along the learning
 // curve within one size, and the first box of a size takes longer.
@@ -21,7 +17,7 @@ func (s *sheet) handWork(in Input) {
 		glue.add(s, n, s.times.GlueBox, 1)
 		extra.add(s, n, float64(w.panels)*s.times.GluePart, float64(w.panels))
 		sand.add(s, n, s.times.SandBox, 1)
-		if finished(box) {
+		if box.Coated() {
 			coat.add(s, n, s.times.Coats*s.times.CoatBox, s.times.Coats)
 		}
 	}
@@ -53,12 +49,6 @@ func (h *hand) add(s *sheet, boxes int, firstBox, timesABox float64) {
 
 func (h *hand) close(s *sheet, name string) {
 	s.addUneven(name, h.count, 0, h.seconds, h.squares)
-}
-
-// finished reports whether a box names a finish.
-func finished(b orders.Box) bool {
-	f := strings.ToLower(strings.TrimSpace(b.Finish))
-	return f != "" && f != "none" && f != "no"
 }
 
 // made is what one box of a line is made of.

@@ -3,6 +3,8 @@ package schedule
 import (
 	"math/rand/v2"
 	"time"
+
+	"batchwright/nesting"
 )
 
 // Limits bounds a search. The zero value means the default work alone: then
@@ -22,10 +24,11 @@ type clock struct {
 	left   int
 	calls  int
 	over   bool
+	why    nesting.Stop
 }
 
 func newClock(limits Limits) *clock {
-	c := &clock{limits: limits, left: limits.Work}
+	c := &clock{limits: limits, left: limits.Work, why: nesting.StopBudget}
 	if c.left == 0 {
 		c.left = DefaultWork
 	}
@@ -44,9 +47,11 @@ func (c *clock) spent() bool {
 	}
 	select {
 	case <-c.limits.Stop:
-		c.over = true
+		c.over, c.why = true, nesting.StopInterrupted
 	default:
-		c.over = !c.limits.Deadline.IsZero() && time.Now().After(c.limits.Deadline)
+		if !c.limits.Deadline.IsZero() && time.Now().After(c.limits.Deadline) {
+			c.over, c.why = true, nesting.StopTime
+		}
 	}
 	return c.over
 }

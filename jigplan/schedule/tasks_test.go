@@ -12,7 +12,7 @@ import (
 
 // planOf is what a planned order of so many boxes brings to the week.
 func planOf(boxes int) *jigplan.Plan {
-	p := &jigplan.Plan{Order: &orders.Order{Settings: orders.DefaultSettings()}}
+	p := &jigplan.Plan{Order: &orders.Order{Settings: orders.DefaultSettings(), Boxes: []orders.Box{{Name: "Tray", Count: boxes, Finish: "oil"}}}}
 	for unit := 1; unit <= boxes; unit++ {
 		p.Parts = append(p.Parts, orders.Part{ID: fmt.Sprint("T-", unit), Unit: unit, Role: orders.Side})
 	}

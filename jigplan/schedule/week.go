@@ -27,8 +27,11 @@ func Week(in WeekInput, limits Limits) jigplan.Schedule {
 	}
 	w := newWeek(in)
 	w.settlePins()
-	w.search(newClock(limits))
-	return w.schedule()
+	clock := newClock(limits)
+	w.search(clock)
+	s := w.schedule()
+	s.Stop = clock.why
+	return s
 }
 
 // week is what the search works on: tasks by number, time in units.
@@ -38,6 +41,8 @@ type week struct {
 	jobs  []jigplan.Job
 	tasks []weekTask
 	jobOf []int
+	dates []date // the dates that jobs are to keep
+	dated []int  // task -> its date
 	free  [resources][]int
 	night []bool // of the timetable being carried out
 	best  timetable
@@ -105,6 +110,7 @@ func newWeek(in WeekInput) *week {
 		w.free[r] = make([]int, w.axis.units())
 	}
 	w.countDays()
+	w.listDates()
 	return w
 }
 

@@ -11,6 +11,9 @@ import (
 // minutes; at last when all is done, in minutes.
 type score [7]int
 
+// lateDays is the place of the days late by weight.
+const lateDays = 2
+
 func (s score) compare(t score) int { return slices.Compare(s[:], t[:]) }
 
 const aYear = 366 * 24 * 60
@@ -35,16 +38,16 @@ func (w *week) rate(t timetable) score {
 	}
 	slack := aYear
 	for k, done := range w.doneAt(t) {
-		job := w.jobs[k]
 		if done.IsZero() {
 			continue
 		}
 		s[6] += int(done.Sub(w.in.Halves[0].From).Minutes())
-		if job.Due.IsZero() {
+		d := &w.dates[k]
+		if d.due.IsZero() {
 			continue
 		}
-		s[2] += max(1, job.Weight) * daysLate(job.Due, done)
-		slack = min(slack, int(endOfDay(job.Due).Sub(done).Minutes()))
+		s[lateDays] += d.weight * daysLate(d.due, done)
+		slack = min(slack, int(d.end.Sub(done).Minutes()))
 	}
 	_, s[3] = w.evenings(t)
 	s[4] = w.sawChanges(t)
@@ -52,13 +55,13 @@ func (w *week) rate(t timetable) score {
 	return s
 }
 
-// doneAt is when each job's last wait is over; zero: it has no room, or no
-// tasks.
+// doneAt is when the last wait for each date is over; zero: it has no room, or
+// no tasks.
 func (w *week) doneAt(t timetable) []time.Time {
-	done := make([]time.Time, len(w.jobs))
-	missing := make([]bool, len(w.jobs))
+	done := make([]time.Time, len(w.dates))
+	missing := make([]bool, len(w.dates))
 	for i, u := range t.start {
-		k := w.jobOf[i]
+		k := w.dated[i]
 		if u < 0 {
 			missing[k] = true
 			continue

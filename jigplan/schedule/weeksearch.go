@@ -87,8 +87,8 @@ func (w *week) byRule(rule func(a, b int) int) []int {
 
 // due is a task's due date; the far future when it has none.
 func (w *week) due(i int) time.Time {
-	if d := w.jobs[w.jobOf[i]].Due; !d.IsZero() {
-		return endOfDay(d)
+	if d := &w.dates[w.dated[i]]; !d.due.IsZero() {
+		return d.end
 	}
 	return time.Date(9999, 1, 1, 0, 0, 0, 0, time.UTC)
 }
