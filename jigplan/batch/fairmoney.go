@@ -34,7 +34,7 @@ func (f *fairing) worths() {
 func (f *fairing) money() {
 	r, fair := &f.set.Rates, f.fair
 	fair.Fixed = r.StallCost + r.TravelCost + r.Labour.At(orders.Exact(r.StandHours))
-	gain, variance := 0.0, 0.0
+	gain, variance, revenue := 0.0, 0.0, 0.0
 	for line := range f.lines {
 		first := &f.ways[f.lines[line][0]]
 		brought, home, spent := 0, 0.0, 0.0
@@ -53,11 +53,12 @@ func (f *fairing) money() {
 		n := float64(brought)
 		sold := first.demand.Sold(brought)
 		fair.Sold += sold
-		fair.Revenue += orders.Money(math.Round(sold * float64(first.Price)))
+		revenue += sold * float64(first.Price)
 		gain += sold * (float64(first.Net) - spent/n)
 		swing := float64(first.Net) - home/n
 		variance += swing * swing * (first.demand.SoldSquare(brought) - sold*sold)
 	}
+	fair.Revenue = orders.Money(math.Round(revenue))
 	fair.Spread = orders.Money(math.Round(math.Sqrt(variance)))
 	if fair.Sold > 0 {
 		fair.Even = price.UnitsFor(float64(fair.Fixed), gain/fair.Sold)
