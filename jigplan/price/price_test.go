@@ -139,6 +139,17 @@ func TestThePriceKeepsItsMargin(t *testing.T) {
 		if p.By != jigplan.ByMargin {
 			t.Fatalf("no price: %s", p.Why)
 		}
+		if p.Net != p.Each*orders.Money(boxes) || p.Total != p.Net+p.Tax || p.Left != p.Net-p.Fee-c.Total || p.Deposit > p.Total {
+			t.Fatalf("the cents do not add up: %+v", p)
+		}
+		for what, share := range map[string]struct {
+			of, got orders.Money
+			percent float64
+		}{"tax": {p.Net, p.Tax, r.Tax}, "fee": {p.Total, p.Fee, r.CardFee}, "deposit": {p.Total, p.Deposit, p.Percent}} {
+			if off := math.Abs(float64(share.got) - float64(share.of)*share.percent/100); off > 0.5+1e-6 {
+				t.Fatalf("%s of %s at %v %% is %s", what, share.of, share.percent, share.got)
+			}
+		}
 		slack := float64(r.RoundTo)*float64(boxes)/2 + 1.5
 		if missed := float64(p.Left) - r.Margin/100*float64(p.Net); math.Abs(missed) > slack {
 			t.Fatalf("left %s of %s at %v %%: off by %.2f cents, rounding explains %.2f", p.Left, p.Net, r.Margin, missed, slack)
