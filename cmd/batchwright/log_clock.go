@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"errors"
+	"fmt"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -35,7 +36,7 @@ func (c *common) logStart() *cobra.Command {
 func (c *common) logStop() *cobra.Command {
 	var w work
 	cmd := &cobra.Command{
-		Use: "stop [ELEMENT]", Short: "Stop a clock, the last one started unless one is named, and note the time", Args: cobra.MaximumNArgs(1),
+		Use: "stop [ELEMENT]", Short: "Stop a clock, the last one you started unless one is named, and note the time", Args: cobra.MaximumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return c.stopClock(cmd.Context(), w, strings.Join(args, ""))
 		},
@@ -51,14 +52,9 @@ func (c *common) stopClock(ctx context.Context, w work, element string) error {
 			if err != nil {
 				return "", err
 			}
-			at := -1
-			for i, clock := range clocks {
-				if element == "" || strings.EqualFold(clock.Element, element) {
-					at = i
-				}
-			}
+			at := pickClock(clocks, element, c.who())
 			if at < 0 {
-				return "", refuse("no clock runs%s: start one with log start", map[bool]string{true: "", false: " for " + element}[element == ""])
+				return "", noClock(clocks, element, c.who())
 			}
 			clock := clocks[at]
 			w.element, w.stack = clock.Element, clock.Stack
@@ -79,4 +75,33 @@ func (c *common) stopClock(ctx context.Context, w work, element string) error {
 		c.sayf("%s", logged(l))
 	}
 	return err
+}
+
+// pickClock finds the clock to stop: the last one that who started, or of those
+// for an element, the last of who's, else of anybody's; -1 is none.
+func pickClock(clocks []kit.Clock, element, who string) int {
+	at := -1
+	for i, clock := range clocks {
+		own := clock.Who == who
+		switch {
+		case element != "" && !strings.EqualFold(clock.Element, element), element == "" && !own:
+		case own || at < 0 || clocks[at].Who != who:
+			at = i
+		}
+	}
+	return at
+}
+
+func noClock(clocks []kit.Clock, element, who string) error {
+	if len(clocks) == 0 {
+		return refuse("no clock runs: start one with log start")
+	}
+	var running []string
+	for _, clock := range clocks {
+		running = append(running, fmt.Sprintf("%s, started by %s", clock.Element, clock.Who))
+	}
+	if element != "" {
+		return refuse("no clock runs for %s; those that run: %s", element, strings.Join(running, "; "))
+	}
+	return refuse("no clock of %s runs; name one to stop it: %s", who, strings.Join(running, "; "))
 }
