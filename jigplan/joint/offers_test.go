@@ -50,7 +50,7 @@ func TestOffersHoldTheChosenLayout(t *testing.T) {
 // better centred layout leaves half a finger, less a quarter of the fit by
 // which slots are wider than pins.
 func TestEveryHeightHasHalfAFinger(t *testing.T) {
-	const steps = 2400
+	const steps = 480
 	for _, s := range []screw{
 		{lead: measure.Inch.Ratio().Over(16), stops: 1, kerf: (955 * measure.Inch / 10_000).Ratio()},
 		{lead: measure.Inch.Ratio().Over(16), stops: 1, kerf: (measure.Inch * 3 / 32).Ratio()},
