@@ -53,7 +53,7 @@ func weekCommand(c *common) *cobra.Command {
 	}
 	c.orderFlags(cmd)
 	f := cmd.Flags()
-	f.StringVar(&a.from, "from", "", "the first day, a `DATE` such as 2027-03-08 (default now)")
+	f.StringVar(&a.from, "from", "", "the first day, a `DATE` such as 2027-03-08, or '2027-03-09 12:00' to plan anew at noon (default now)")
 	f.IntVar(&a.days, "days", 7, "how many days are printed")
 	f.BoolVar(&a.late, "late", false, "only say which dates break, by how much, and the last moment to decide")
 	f.StringArrayVar(&a.whatIf, "what-if", nil, "show the difference a `CHANGE` makes: 'job ORDER.xlsx', 'without JOB', 'closed DATE', 'people N', 'clamps N'; may be repeated")
@@ -81,7 +81,10 @@ func (a *weekly) read(c *common) error {
 	}
 	at, err := time.Parse(time.DateOnly, a.from)
 	if err != nil {
-		return exit{exitUsage, fmt.Errorf("--from %q is not a date such as 2027-03-08", a.from)}
+		at, err = time.Parse("2006-01-02 15:04", a.from)
+	}
+	if err != nil {
+		return exit{exitUsage, fmt.Errorf("--from %q is not a date such as 2027-03-08, nor a time such as '2027-03-09 12:00'", a.from)}
 	}
 	a.first = at
 	return nil
@@ -140,10 +143,16 @@ func weekStatus(w *jigplan.Week) error {
 	return nil
 }
 
-// schedule puts open orders on the clock.
+// schedule puts open orders on the clock. However long planning the orders
+// took, each schedule has a fair time to be searched: else a what-if would be
+// compared with a week that was thought about longer.
 func (c *common) schedule(ctx context.Context, book *orderBookOpen, a *weekly) (*jigplan.Week, error) {
+	deadline := a.deadline
+	if least := c.world.now().Add(max(c.think/2, time.Second)); least.After(deadline) {
+		deadline = least
+	}
 	w, err := batch.Week(batch.WeekRequest{Open: book.open, From: a.first, Days: a.days, Settings: &book.settings,
-		Limits: schedule.Limits{Stop: ctx.Done(), Deadline: a.deadline}})
+		Limits: schedule.Limits{Stop: ctx.Done(), Deadline: deadline}})
 	if err != nil {
 		return nil, refuse("%w\nThis is a mistake of the program, not of the orders; nothing was printed. Please report it with the orders", err)
 	}

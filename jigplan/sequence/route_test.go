@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"testing"
+	"time"
 
 	"batchwright/jigplan"
 	"batchwright/orders"
@@ -161,23 +162,28 @@ func someSetups(r *rand.Rand, n int) Input {
 }
 
 func BenchmarkOrder(b *testing.B) {
-	for _, n := range []int{12, 25, 60} {
+	for _, n := range []int{12, 18, 20, 25, 60} {
 		b.Run(fmt.Sprint(n, "setups"), func(b *testing.B) {
 			rng := rand.New(rand.NewPCG(1, uint64(n)))
-			proven, total := 0, 0
+			proven, total, gap, slowest := 0, 0, 0.0, time.Duration(0)
 			for b.Loop() {
 				in := someSetups(rng, n)
 				in.Limits = Limits{}
+				began := time.Now()
 				q, err := Order(in)
 				if err != nil {
 					b.Fatal(err)
 				}
 				total++
+				slowest = max(slowest, time.Since(began))
+				gap = max(gap, 100*(q.ChangeoverMinutes/q.BoundMinutes-1))
 				if q.Proven {
 					proven++
 				}
 			}
 			b.ReportMetric(float64(proven)/float64(total), "proven/op")
+			b.ReportMetric(gap, "worst-gap-%")
+			b.ReportMetric(slowest.Seconds(), "slowest-s")
 		})
 	}
 }
