@@ -97,7 +97,7 @@ func brings(f *jigplan.Fair, made, half, fresh []int) float64 {
 func TestSmallFairsAgainstEveryMix(t *testing.T) {
 	from := time.Date(2027, 4, 5, 0, 0, 0, 0, time.UTC)
 	made, bound := 0, 0
-	fewer(t, "12")
+	fewer(t, "8")
 	rapid.Check(t, func(t *rapid.T) {
 		o := smallFair(t)
 		f := fairOf(t, o, from)
@@ -217,7 +217,7 @@ func keeps(f *jigplan.Fair, made, half, fresh []int) bool {
 func TestTheBoundHoldsForMixesThatAreReallyMade(t *testing.T) {
 	from := time.Date(2027, 4, 5, 0, 0, 0, 0, time.UTC)
 	made := 0
-	fewer(t, "12")
+	fewer(t, "8")
 	rapid.Check(t, func(t *rapid.T) {
 		o := smallFair(t)
 		f := fairOf(t, o, from)
