@@ -1,5 +1,7 @@
 package solve
 
+import "slices"
+
 // Term is one entry of a sparse row or column.
 type Term struct {
 	Index int
@@ -69,9 +71,17 @@ const (
 // NewMaster returns the master with one row for each right-hand side, all of
 // the form (row) >= rhs, and no columns.
 func NewMaster(rhs []float64) *Master {
-	m := &Master{}
-	for _, b := range rhs {
-		m.AddRow(b, nil)
+	n := len(rhs)
+	m := &Master{
+		rhs: slices.Clone(rhs), inverse: make([][]float64, n), basis: make([]variable, n), surplus: make([]state, n),
+		dual: make([]float64, n), lift: make([]float64, n), value: make([]float64, n), work: make([]float64, n),
+	}
+	wide := n + 8 // room for rows added later
+	all := make([]float64, n*wide)
+	for r := range rhs {
+		m.inverse[r] = all[r*wide : r*wide+n : (r+1)*wide]
+		m.inverse[r][r] = -1
+		m.surplus[r], m.basis[r] = state(r), ^variable(r)
 	}
 	return m
 }

@@ -23,7 +23,7 @@ const (
 
 // exchangeNoise is how much, at random, a part's weight counts more when room is
 // filled.
-var exchangeNoise = []float64{0.02, 0.1, 0.5}
+var exchangeNoise = []float64{0.05, 0.1, 0.2}
 
 // exchange is such a search.
 type exchange struct {
@@ -164,7 +164,7 @@ func (x *exchange) weighDown() {
 // move fills some room anew and keeps the change unless the lack grows.
 func (x *exchange) move() {
 	x.s.exchangeNews()
-	n := min(len(x.plates), 1+x.random(3+min(2, len(x.s.kinds)-1)))
+	n := min(len(x.plates), 1+x.random(3))
 	x.noise = exchangeNoise[x.random(len(exchangeNoise))]
 	pool, spare := slices.Clone(x.bag), x.spare
 	patches := make([]patch, n)
