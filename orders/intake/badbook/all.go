@@ -273,7 +273,7 @@ func formulas() []Book {
 		{Name: "a formula that is none", File: "order.xlsx", Make: formula("=)(*"), Says: ""},
 		{Name: "a formula that calls a program", File: "order.xlsx", Make: formula(`cmd|'/c calc'!A1`), Says: ""},
 		{Name: "a formula that fetches a page", File: "order.xlsx", Make: formula(`WEBSERVICE(&quot;http://example.invalid&quot;)`), Says: ""},
-		{Name: "forty thousand formulas, each twice the last", File: "order.xlsx", Make: chain, Says: ""},
+		{Name: "forty thousand formulas, each twice the last", File: "order.xlsx", Make: chain, Says: "", Large: true},
 	}
 }
 
