@@ -163,21 +163,22 @@ type Refusal struct {
 
 // Plan is the whole batch.
 type Plan struct {
-	Order    *orders.Order
-	Parts    []orders.Part
-	Builds   []orders.Build // how the boxes of each line are made
-	Layout   nesting.Layout
-	Programs []Program
-	Refusals []Refusal
-	Setups   []Setup
-	Stacks   []Stack
-	Sequence Sequence
-	Time     Time
-	Buy      []Purchase
-	Seed     int64
-	Partial  bool // lines with errors were left out: totals are incomplete
-	Recut    bool // some parts of an accepted plan: their mates are cut already
-	Problems []orders.Problem
+	Order      *orders.Order
+	Parts      []orders.Part
+	Builds     []orders.Build // how the boxes of each line are made
+	Layout     nesting.Layout
+	Programs   []Program
+	Refusals   []Refusal
+	Setups     []Setup
+	Stacks     []Stack
+	StackBound int // proven: these boards need at least so many stacks; 0: not known
+	Sequence   Sequence
+	Time       Time
+	Buy        []Purchase
+	Seed       int64
+	Partial    bool // lines with errors were left out: totals are incomplete
+	Recut      bool // some parts of an accepted plan: their mates are cut already
+	Problems   []orders.Problem
 }
 
 // Incomplete reports whether something cannot be made as asked.

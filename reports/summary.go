@@ -123,8 +123,8 @@ func Facts(p *jigplan.Plan) Table {
 	t.Add("Cost of the wood", cost(p))
 	t.Add("Best possible", bound(&p.Layout))
 	if len(p.Programs) > 0 {
-		t.Add("At the jig", fmt.Sprintf("%s, %s, %s", Counted(len(p.Programs), "count card", "count cards"),
-			Counted(len(p.Setups), "setup", "setups"), Counted(len(p.Stacks), "stack end", "stack ends")))
+		t.Add("At the jig", fmt.Sprintf("%s, %s, %s%s", Counted(len(p.Programs), "count card", "count cards"),
+			Counted(len(p.Setups), "setup", "setups"), Counted(len(p.Stacks), "stack end", "stack ends"), fewest(p)))
 		t.Add("Changing over", changing(&p.Sequence))
 	}
 	t.Add("Time", fmt.Sprintf("%s as likely as not; %s four times in five", Hours(p.Time.Minutes), Hours(p.Time.P80Minutes)))
@@ -217,6 +217,17 @@ func bound(l *nesting.Layout) string {
 		text += "; the search was interrupted"
 	}
 	return text
+}
+
+// fewest is what is proven of the number of stacks.
+func fewest(p *jigplan.Plan) string {
+	switch {
+	case p.StackBound == 0:
+		return ""
+	case p.StackBound == len(p.Stacks):
+		return ", and no fewer will do"
+	}
+	return fmt.Sprintf(", of at least %d", p.StackBound)
 }
 
 func changing(s *jigplan.Sequence) string {

@@ -103,8 +103,8 @@ func cut(p *jigplan.Plan, c programs) {
 			placed = append(placed, part)
 		}
 	}
-	grouped := setup.Group(setup.Input{Parts: placed, Programs: c.programs, ProgramOf: c.of, Settings: &p.Order.Settings})
-	p.Setups, p.Stacks = grouped.Setups, grouped.Stacks
+	grouped := setup.Group(setup.Input{Parts: placed, Programs: c.programs, ProgramOf: c.of, Boxes: p.Order.Boxes, Settings: &p.Order.Settings})
+	p.Setups, p.Stacks, p.StackBound = grouped.Setups, grouped.Stacks, grouped.StackBound
 	p.Programs = used(c.programs, p.Setups)
 	pace.Stacks(p.Stacks, p.Setups, p.Programs, p.Order.Settings.Times)
 }

@@ -4,6 +4,9 @@
 package setup
 
 import (
+	"slices"
+	"time"
+
 	"batchwright/jigplan"
 	"batchwright/orders"
 	"batchwright/orders/measure"
@@ -14,6 +17,7 @@ type Input struct {
 	Parts     []orders.Part // the jointed boards of a box in the order they go round it: S1, E1, S2, E2
 	Programs  []jigplan.Program
 	ProgramOf map[string]string // part id -> program id; a jointed part without one waits elsewhere
+	Boxes     []orders.Box      // Order.Boxes, which Part.Line counts; their dates say which boards are cut first
 	Settings  *orders.Settings
 }
 
@@ -90,8 +94,21 @@ func newGrouping(in Input) *grouping {
 		}
 		g.boxes[n] = append(g.boxes[n], p)
 	}
+	g.earliestFirst()
 	g.indexBoxes()
 	return g
+}
+
+// earliestFirst puts the boxes with the earliest dates into the first stacks,
+// those without one into the last.
+func (g *grouping) earliestFirst() {
+	due := func(box []*orders.Part) time.Time {
+		if line := box[0].Line; line < len(g.in.Boxes) && !g.in.Boxes[line].Due.IsZero() {
+			return g.in.Boxes[line].Due
+		}
+		return time.Date(9999, 1, 1, 0, 0, 0, 0, time.UTC)
+	}
+	slices.SortStableFunc(g.boxes, func(a, b []*orders.Part) int { return due(a).Compare(due(b)) })
 }
 
 // indexBoxes notes for each program the boxes with a board it cuts.
