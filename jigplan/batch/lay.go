@@ -1,6 +1,8 @@
 package batch
 
 import (
+	"time"
+
 	"batchwright/jigplan"
 	"batchwright/nesting"
 	"batchwright/nesting/cutting"
@@ -10,35 +12,121 @@ import (
 // lay nests every part that is not refused. A box that lacks wood for one of
 // its walls keeps none of them, because a wall without its mates joins nothing:
 // they are named as short, and the wood goes to the other boxes.
+//
+// Where wood is short, efforts follow each other, each with more thought than
+// all before, and a later one is kept only if it is better. A longer --think
+// goes through the efforts of a shorter one first, so that it never makes less.
 func lay(p *jigplan.Plan, opt Options) {
-	out := map[string]string{}
-	var short []nesting.Short
-	leave := func(part, why string) {
-		if _, known := out[part]; !known {
-			out[part] = why
-			short = append(short, nesting.Short{Part: part, Why: why})
+	b := newBench(p, opt)
+	best := b.effort(hasty)
+	if best.whole() {
+		best = b.nest(nil, b.limits(opt.Limits.Think))
+	} else {
+		for think := 200 * time.Millisecond; think <= b.think() && !b.over(); think *= 2 {
+			if e := b.effort(think); e.better(best) {
+				best = e
+			}
+		}
+		if b.cut != "" && best.layout.Stop != nesting.StopProven {
+			best.layout.Stop = b.cut
 		}
 	}
-	for _, r := range p.Refusals {
-		for _, id := range r.Parts {
-			leave(id, r.Why)
-		}
-	}
-	lim := opt.Limits
-	for {
-		p.Layout = cutting.Nest(cutting.Job{Parts: without(p.Parts, out), Rack: p.Order.Rack, Yard: p.Order.Yard, Settings: p.Order.Settings}, lim)
-		broken := brokenBoxes(p.Parts, out, p.Layout.Short)
-		if len(broken) == 0 {
-			break
-		}
-		for _, s := range broken {
-			leave(s.Part, s.Why)
-		}
-		lim.Deadline = opt.Finish
-	}
-	p.Layout.Short = append(short, p.Layout.Short...)
+	p.Layout = best.layout
+	p.Layout.Short = append(append(b.refused, best.short...), p.Layout.Short...)
 }
 
+// hasty is the thought of the first effort, which every plan makes.
+const hasty = time.Millisecond
+
+// bench is the order while it is decided which of its boxes are made.
+type bench struct {
+	p       *jigplan.Plan
+	opt     Options
+	refused []nesting.Short
+	out     map[string]bool // the parts that are refused
+	boxes   []box
+	cut     nesting.Stop // set when the clock or the maker cut some effort short
+}
+
+// box is the walls of one box, which are made all or none.
+type box struct {
+	walls []orders.Part
+	area  float64
+}
+
+func newBench(p *jigplan.Plan, opt Options) *bench {
+	b := &bench{p: p, opt: opt, out: map[string]bool{}}
+	for _, r := range p.Refusals {
+		for _, id := range r.Parts {
+			if !b.out[id] {
+				b.out[id] = true
+				b.refused = append(b.refused, nesting.Short{Part: id, Why: r.Why})
+			}
+		}
+	}
+	b.gatherBoxes()
+	return b
+}
+
+// gatherBoxes lists the boxes in the order of their parts.
+func (b *bench) gatherBoxes() {
+	type unit struct{ line, unit int }
+	at := map[unit]int{}
+	for _, part := range b.p.Parts {
+		if b.out[part.ID] || part.Joint == nil {
+			continue
+		}
+		u := unit{part.Line, part.Unit}
+		i, known := at[u]
+		if !known {
+			i = len(b.boxes)
+			at[u] = i
+			b.boxes = append(b.boxes, box{})
+		}
+		b.boxes[i].walls = append(b.boxes[i].walls, part)
+		b.boxes[i].area += part.CutLength.Times(part.CutWidth).SquareMillimetres()
+	}
+}
+
+// think is the time the whole search may take, the default where none is said.
+func (b *bench) think() time.Duration {
+	if b.opt.Limits.Think <= 0 {
+		return 5 * time.Second
+	}
+	return b.opt.Limits.Think
+}
+
+// limits are the plan's own with another measure of thought.
+func (b *bench) limits(think time.Duration) nesting.Limits {
+	lim := b.opt.Limits
+	lim.Think = think
+	return lim
+}
+
+// over reports whether the clock or the maker has cut an effort short.
+func (b *bench) over() bool { return b.cut != "" }
+
+// nest lays everything but the refused parts and the boxes left out.
+func (b *bench) nest(left []nesting.Short, lim nesting.Limits) attempt {
+	gone := map[string]bool{}
+	for _, s := range left {
+		gone[s.Part] = true
+	}
+	var parts []orders.Part
+	for _, part := range b.p.Parts {
+		if !b.out[part.ID] && !gone[part.ID] {
+			parts = append(parts, part)
+		}
+	}
+	o := b.p.Order
+	l := cutting.Nest(cutting.Job{Parts: parts, Rack: o.Rack, Yard: o.Yard, Settings: o.Settings}, lim)
+	if l.Stop == nesting.StopTime || l.Stop == nesting.StopInterrupted {
+		b.cut = l.Stop
+	}
+	return attempt{layout: l, short: left}
+}
+
+// without keeps the parts that are not in out.
 func without(all []orders.Part, out map[string]string) []orders.Part {
 	var kept []orders.Part
 	for _, part := range all {
@@ -47,41 +135,4 @@ func without(all []orders.Part, out map[string]string) []orders.Part {
 		}
 	}
 	return kept
-}
-
-// brokenBoxes lists the walls of the boxes that have wood for some of their
-// walls and not for others.
-func brokenBoxes(all []orders.Part, out map[string]string, short []nesting.Short) []nesting.Short {
-	type unit struct{ line, unit int }
-	why := map[string]string{}
-	for _, s := range short {
-		why[s.Part] = s.Why
-	}
-	lacks := map[unit]string{} // the first wall without wood
-	laid := map[unit]int{}
-	for _, part := range all {
-		if _, gone := out[part.ID]; gone || part.Joint == nil {
-			continue
-		}
-		u := unit{part.Line, part.Unit}
-		switch {
-		case why[part.ID] == "":
-			laid[u]++
-		case lacks[u] == "":
-			lacks[u] = part.ID
-		}
-	}
-	var broken []nesting.Short
-	for _, part := range all {
-		u := unit{part.Line, part.Unit}
-		if _, gone := out[part.ID]; gone || part.Joint == nil || lacks[u] == "" || laid[u] == 0 {
-			continue
-		}
-		reason := why[part.ID]
-		if reason == "" {
-			reason = "left out because its box lacks " + lacks[u] + ": " + why[lacks[u]]
-		}
-		broken = append(broken, nesting.Short{Part: part.ID, Why: reason})
-	}
-	return broken
 }

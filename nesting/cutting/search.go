@@ -22,10 +22,14 @@ const (
 	givenUp       = 60     // rounds without a better plan end the search
 )
 
-// rounds is the budget of a search that may think so long.
+// rounds is the budget of a search that may think so long; under a millisecond
+// the first plan is the answer.
 func rounds(think time.Duration) uint64 {
 	if think <= 0 {
 		think = 5 * time.Second
+	}
+	if think < time.Millisecond {
+		return 0
 	}
 	return uint64(max(1, think.Seconds()*roundsASecond))
 }
