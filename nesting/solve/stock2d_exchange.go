@@ -189,14 +189,7 @@ func (x *exchange) move() {
 		}
 	}
 	if len(x.s.kinds) > 1 {
-		for range 2 {
-			if c, ok := x.fill(pool, spare); ok {
-				filled = append(filled, c)
-				spare -= x.s.kinds[c.kind].cost
-				x.used[c.kind]++
-				count(c.plan, pool, -1)
-			}
-		}
+		filled, spare = x.buy(filled, pool, spare)
 	}
 	if x.lack(pool, spare) <= x.lack(x.bag, x.spare)+1e-9 {
 		x.bag, x.spare = pool, spare
@@ -206,6 +199,20 @@ func (x *exchange) move() {
 	x.recount()
 }
 
+// buy adds plates, two at most, for what is left in the pool.
+func (x *exchange) buy(filled []cut2d, pool []int, spare int64) ([]cut2d, int64) {
+	for range 2 {
+		if c, ok := x.fill(pool, spare); ok {
+			filled = append(filled, c)
+			spare -= x.s.kinds[c.kind].cost
+			x.used[c.kind]++
+			count(c.plan, pool, -1)
+		}
+	}
+	return filled, spare
+}
+
+// recount counts the plates of each kind after a move that does not stand.
 func (x *exchange) recount() {
 	clear(x.used)
 	for _, c := range x.plates {
