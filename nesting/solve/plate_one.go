@@ -16,6 +16,9 @@ type single struct {
 func (s *single) run() {
 	plain := newPlainBoard(s.plate, s.rules)
 	s.bound = plain.densestOf(s.parts)
+	if s.m.Over() {
+		return
+	}
 	if len(s.plate.Defects) > 0 {
 		s.runDefects()
 		return

@@ -38,6 +38,9 @@ func (b *board) stripPlan(m *Meter) (best *plan, value int64) {
 		return nil, 0
 	}
 	for _, turned := range []bool{false, true} {
+		if best != nil && m.Over() {
+			break
+		}
 		s := strips{b: b, turned: turned, length: b.length, width: b.width}
 		if turned {
 			s.length, s.width = b.width, b.length
