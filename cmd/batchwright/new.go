@@ -50,12 +50,12 @@ func writeNew(path string, data []byte) error {
 	case errors.Is(err, fs.ErrExist):
 		return refuse("%q is there already and is not overwritten: name another file", path)
 	case err != nil:
-		return refuse("cannot write %q: %w", path, err)
+		return cannotWrite(path, err)
 	}
 	_, err = f.Write(data)
 	if err = errors.Join(err, f.Sync(), f.Close()); err != nil {
 		os.Remove(path)
-		return refuse("cannot write %q: %w", path, err)
+		return cannotWrite(path, err)
 	}
 	return syncFolder(path)
 }
