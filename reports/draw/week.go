@@ -163,10 +163,7 @@ func (w *wall) headline(h *reports.WeekHalf, y, high float64) {
 	end := 1 + wide(big, style{true, size}) + 1
 	room := wallColumns[0].wide - end
 	from, to, _ := strings.Cut(h.Hours, "-")
-	lines := []string{from, "to " + to}
-	if !h.First {
-		lines = []string{h.Day.Format("2 Jan"), from, "to " + to}
-	}
+	lines := []string{h.Day.Format("2 Jan"), from, "to " + to}
 	if room < wide(lines[len(lines)-1], style{false, 1.9}) {
 		if high >= size+dateRoom {
 			w.text(1, y+size+3.6, h.Day.Format("2 Jan")+"  "+h.Name+" "+h.Hours, style{false, 2.2})
