@@ -20,16 +20,19 @@ func lay(p *jigplan.Plan, opt Options) {
 	b := newBench(p, opt)
 	best := b.effort(hasty)
 	if best.whole() {
-		best = b.nest(nil, b.limits(opt.Limits.Think))
+		// The clock may end the longer search before it is whole.
+		if e := b.nest(nil, b.limits(opt.Limits.Think)); !best.better(e) {
+			best = e
+		}
 	} else {
 		for think := 200 * time.Millisecond; think <= b.think() && !b.over(); think *= 2 {
 			if e := b.effort(think); e.better(best) {
 				best = e
 			}
 		}
-		if b.cut != "" && best.layout.Stop != nesting.StopProven {
-			best.layout.Stop = b.cut
-		}
+	}
+	if b.cut != "" && best.layout.Stop != nesting.StopProven {
+		best.layout.Stop = b.cut
 	}
 	p.Layout = best.layout
 	p.Layout.Short = append(append(b.refused, best.short...), p.Layout.Short...)

@@ -77,3 +77,18 @@ func TestBoxesLeftOutAreGivenBack(t *testing.T) {
 		t.Errorf("%d parts are short, and dropping every broken box at once leaves %d", got, dropped.missing())
 	}
 }
+
+// TestTheClockBreaksNoBox: a nesting time that is over before it begins still
+// gives every wall that the wood there is has room for. (The longer search,
+// cut short, once took the place of a whole first plan.)
+func TestTheClockBreaksNoBox(t *testing.T) {
+	t.Parallel()
+	late := nesting.Limits{Seed: 1, Think: time.Second, Deadline: time.Now().Add(-time.Second)}
+	p, err := Plan(shopOrder(), Options{Limits: late, Finish: time.Now().Add(time.Minute)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if n := len(p.Layout.Short); n > 0 {
+		t.Errorf("%d parts are short, the first: %v", n, p.Layout.Short[0])
+	}
+}
