@@ -32,7 +32,7 @@ func (a *acceptance) takeFlags(cmd *cobra.Command) {
 func (c *common) orderOrQuote(ctx context.Context, arg string, a *acceptance) (path string, data []byte, err error) {
 	_, missing := os.Stat(arg)
 	if missing == nil {
-		if data, err = readFile(arg); err != nil {
+		if data, err = c.readInput(arg); err != nil {
 			return "", nil, err
 		}
 	}

@@ -70,7 +70,7 @@ func (c *common) foundBoards(ctx context.Context, args []string) ([]orders.Board
 		}
 		return out, nil
 	}
-	data, err := readFile(args[0])
+	data, err := c.readInput(args[0])
 	if err != nil {
 		return nil, err
 	}

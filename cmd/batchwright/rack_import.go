@@ -28,7 +28,7 @@ func (c *common) rackImport() *cobra.Command {
 }
 
 func (c *common) importRack(ctx context.Context, path string) error {
-	data, err := readFile(path)
+	data, err := c.readInput(path)
 	if err != nil {
 		return err
 	}

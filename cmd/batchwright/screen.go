@@ -82,8 +82,10 @@ func (g *grid) print(out *bufio.Writer, t reports.Table) {
 	if len(t.Rows) > 0 || len(t.Notes) == 0 {
 		box := table.StyleLight.Box
 		g.rule(out, box.TopLeft, box.TopSeparator, box.TopRight)
-		g.row(out, g.head, g.bold)
-		g.rule(out, box.LeftSeparator, box.MiddleSeparator, box.RightSeparator)
+		if strings.Join(g.head, "") != "" {
+			g.row(out, g.head, g.bold)
+			g.rule(out, box.LeftSeparator, box.MiddleSeparator, box.RightSeparator)
+		}
 		for _, row := range g.rows {
 			g.row(out, row, false)
 		}

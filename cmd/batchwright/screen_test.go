@@ -51,7 +51,9 @@ func byLibrary(t reports.Table, screen int) string {
 	style := table.StyleLight
 	style.Format.Header = text.FormatDefault
 	w.SetStyle(style)
-	w.AppendHeader(rowOf(t.Head))
+	if strings.Join(t.Head, "") != "" {
+		w.AppendHeader(rowOf(t.Head))
+	}
 	for _, row := range t.Rows {
 		w.AppendRow(rowOf(row))
 	}

@@ -69,7 +69,7 @@ func (c *common) shopImport() *cobra.Command {
 }
 
 func (c *common) importShop(ctx context.Context, path string) error {
-	data, err := readFile(path)
+	data, err := c.readInput(path)
 	if err != nil {
 		return err
 	}

@@ -113,7 +113,7 @@ func stem(path string) string {
 // addOrder plans an order file and puts it into the book. One with errors is
 // left out and said; the others are planned.
 func (c *common) addOrder(ctx context.Context, book *orderBookOpen, path string, orderCount int) error {
-	data, err := readFile(path)
+	data, err := c.readInput(path)
 	if err != nil {
 		return err
 	}
