@@ -93,11 +93,15 @@ func (c *common) options(ctx context.Context) batch.Options {
 		opt.Limits.Think = time.Millisecond
 	} else {
 		start := c.world.now()
+		opt.Limits.Think = max(c.think, usualThink) // less thought is cut by the clock, more is more work
 		opt.Limits.Deadline = start.Add(c.think * 3 / 4)
 		opt.Finish = start.Add(c.think)
 	}
 	return opt
 }
+
+// usualThink is the default of --think.
+const usualThink = 5 * time.Second
 
 // hasErrors lists what is wrong with an order that is not planned.
 func (c *common) hasErrors(path string, p *jigplan.Plan) error {

@@ -133,7 +133,7 @@ func (c *common) orderFlags(cmd *cobra.Command) {
 	f := cmd.Flags()
 	f.StringVarP(&c.output, "output", "o", "", "write the workbook to `FILE`")
 	c.jsonFlag(cmd)
-	f.DurationVar(&c.think, "think", 5*time.Second, "search time of the whole command, at most")
+	f.DurationVar(&c.think, "think", usualThink, "search time of the whole command, at most")
 	f.Int64Var(&c.seed, "seed", 1, "seed of the search: the same seed gives the same plan")
 	f.StringVar(&c.units, "units", "", "in or mm: how results are printed, and what a bare number means where nothing else says")
 	f.BoolVar(&c.partial, "partial", false, "plan the good lines of an order that has errors")
@@ -153,6 +153,9 @@ func (c *common) plainFlags(cmd *cobra.Command) {
 // settings are the defaults changed by the flags.
 func (c *common) settings() (orders.Settings, error) {
 	s := orders.DefaultSettings()
+	if c.think < 0 {
+		return s, exit{exitUsage, fmt.Errorf("--think %v is less than nothing: 0 is the least thought, 5s is usual", c.think)}
+	}
 	switch c.units {
 	case "":
 	case "in":
