@@ -167,6 +167,7 @@ type Plan struct {
 	Parts      []orders.Part
 	Builds     []orders.Build // how the boxes of each line are made
 	Layout     nesting.Layout
+	Matching   Matching // what matched grain costs in wood
 	Programs   []Program
 	Refusals   []Refusal
 	Setups     []Setup
@@ -193,4 +194,7 @@ type Purchase struct {
 	Cost     orders.Money
 	CostSaid bool
 	Why      string
+
+	Count int          // of wood: physical boards or sheets
+	Board orders.Board // of wood: one of them
 }

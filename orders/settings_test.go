@@ -264,3 +264,48 @@ func TestMoneyAtRoundsHalfToEven(t *testing.T) {
 		}
 	}
 }
+
+// The worked examples above, now as a yard tallies them. A bundle: surface
+// measures of one thickness are added, then times the thickness (hardwood
+// dealers' rule); a board under 4 ft has no standard length and is exact.
+func TestTally(t *testing.T) {
+	quarter := measure.Inch / 4
+	board := func(class string, w, l measure.Length) Board { return Board{Class: class, Width: w, Length: l} }
+	ft, in := measure.Foot, measure.Inch
+	cases := []struct {
+		why     string
+		board   Board
+		n       int
+		surface int64
+		feet    *big.Rat
+	}{
+		{"NHLA example, 6-1/2 in x 8 ft: SM 4", board("4/4", 26*quarter, 8*ft), 1, 4, big.NewRat(4, 1)},
+		{"NHLA example, 8 in x 12 ft: SM 8, in 8/4", board("8/4", 8*in, 12*ft), 1, 8, big.NewRat(16, 1)},
+		{"NHLA example, 10 in x 13 ft: SM 11, in 5/4", board("5/4", 10*in, 13*ft), 3, 33, big.NewRat(165, 4)},
+		{"7-3/4 in x 8 ft 3 in: the odd inches are dropped", board("4/4", 31*quarter, 8*ft+3*in), 2, 10, big.NewRat(10, 1)},
+		{"stock under 1 in is tallied as 1 in", board("3/4", 9*in, 8*ft), 1, 6, big.NewRat(6, 1)},
+		{"under 4 ft: 36 x 6 x 1 in over 144", board("4/4", 6*in, 36*in), 1, 0, big.NewRat(3, 2)},
+	}
+	for _, c := range cases {
+		got := TallyOf(c.board, c.n)
+		if got.Boards != c.n || got.Surface != c.surface || got.Feet.Cmp(c.feet) != 0 {
+			t.Errorf("%s: %d boards, SM %d, %v bf, want SM %d, %v bf", c.why, got.Boards, got.Surface, got.Feet, c.surface, c.feet)
+		}
+	}
+}
+
+// A board foot is 2.35973722 litres (dunagroup.com glossary, printed as 2.36),
+// and a sheet of 1220 x 2440 mm is 2.9768 m2 and no board feet.
+func TestTallyInMetres(t *testing.T) {
+	foot := TallyOf(Board{Class: "4/4", Width: 12 * measure.Inch, Length: measure.Foot}, 1)
+	if got := foot.Volume.FloatString(11); got != "0.00235973722" {
+		t.Errorf("a board foot is %s m3", got)
+	}
+	sheet := TallyOf(Board{Sheet: true, Thickness: 6 * measure.Millimetre, Width: 1220 * measure.Millimetre, Length: 2440 * measure.Millimetre}, 2)
+	if got := sheet.Area.FloatString(4); got != "5.9536" || sheet.Feet != nil {
+		t.Errorf("two sheets are %s m2 and %v board feet", got, sheet.Feet)
+	}
+	if both := foot.Plus(sheet); both.Boards != 3 || both.Feet.Cmp(foot.Feet) != 0 {
+		t.Errorf("boards and sheets together: %d, %v board feet", both.Boards, both.Feet)
+	}
+}

@@ -92,33 +92,6 @@ func Readings(o *orders.Order) Table {
 	return t
 }
 
-// Buy is the buying list.
-func Buy(p *jigplan.Plan) Table {
-	t := Table{Title: "To buy", Head: []string{"", "What", "Kind", "Quantity", "Size", "Cost", "Why"}, Numbers: []int{5}}
-	var total orders.Money
-	known := true
-	for _, b := range p.Buy {
-		var cost any = ""
-		if b.CostSaid {
-			cost = b.Cost
-			total += b.Cost
-		} else {
-			known = false
-		}
-		t.Add("☐", b.What, b.Kind, b.Quantity, b.Size, cost, b.Why)
-	}
-	sum := joined(" ", total.String(), p.Order.Settings.Currency)
-	switch {
-	case len(p.Buy) == 0:
-		t.Note("Nothing has to be bought: the rack holds the wood and no supplies were asked for.")
-	case known:
-		t.Note("All of it: " + sum + ".")
-	case total > 0:
-		t.Note("What has a price comes to " + sum + "; the rest has none.")
-	}
-	return t
-}
-
 // Elements is where the time goes.
 func Elements(p *jigplan.Plan) Table {
 	t := Table{Title: "Where the time goes", Head: []string{"Work", "How often", "Seconds each", "Minutes", "Where the figure comes from"}, Numbers: []int{1, 2, 3}}

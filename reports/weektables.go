@@ -283,7 +283,7 @@ func WeekBuy(w *jigplan.Week) Table {
 			if buy.CostSaid {
 				cost = joined(" ", buy.Cost.String(), j.Plan.Order.Settings.Currency)
 			}
-			rows = append(rows, row{at, []any{"☐", at.Format("Mon 15:04"), j.Code, buy.What, buy.Quantity, buy.Size, cost, buy.Why}})
+			rows = append(rows, row{at, []any{"☐", at.Format("Mon 15:04"), j.Code, buy.What, joined(", ", buy.Quantity, yardMeasure(&buy, WordsOf(j.Plan))), buy.Size, cost, buy.Why}})
 		}
 	}
 	slices.SortStableFunc(rows, func(a, b row) int { return a.at.Compare(b.at) })

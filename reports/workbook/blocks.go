@@ -2,6 +2,7 @@ package workbook
 
 import (
 	"strconv"
+	"strings"
 
 	"batchwright/reports"
 )
@@ -102,10 +103,8 @@ func figure(text string) (any, style) {
 	if err != nil {
 		return text, style{rim: thin}
 	}
-	st.format = "0.0"
-	if len(text) > 3 && text[len(text)-3] == '.' {
-		st.format = "0.00"
-	}
+	_, decimals, _ := strings.Cut(text, ".")
+	st.format = "0." + strings.Repeat("0", max(1, len(decimals)))
 	return f, st
 }
 

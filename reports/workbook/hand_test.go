@@ -89,7 +89,8 @@ func handPlan() *jigplan.Plan {
 	p.Time = jigplan.Time{Minutes: 95, P80Minutes: 112, Elements: []jigplan.Element{
 		{Name: "Cut pass", Count: 56, Each: 7, Minutes: 6.5333, Source: "common practice"}, {Name: "Changeover", Minutes: 88.4667, Source: "common practice"}}}
 	p.Buy = []jigplan.Purchase{{What: "wood glue", Kind: "glue", Quantity: "40 g", Why: "joints of 2 boxes"},
-		{What: "cherry 4/4", Kind: "wood", Quantity: "1 board", Size: "24 x 9 in", Cost: 1850, CostSaid: true, Why: "bottom of Tray 2"}}
+		{What: "cherry", Kind: "wood", Quantity: "1 board", Size: "96 x 9 in, 4/4", Cost: 1850, CostSaid: true, Why: "bottom of Tray 2",
+			Count: 1, Board: orders.Board{Wood: "cherry", Class: "4/4", Length: 96 * in, Width: 9 * in}}}
 	return p
 }
 
