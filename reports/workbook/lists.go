@@ -95,13 +95,13 @@ func (s *sheet) boxDrawn(p *jigplan.Plan, b *orders.Build) error {
 
 // buy is the buying list.
 func (b *book) buy(p *jigplan.Plan) *sheet {
-	s := &sheet{name: "Buy", landscape: true, fit: true, widths: []float64{3, 17, 9, 13, 15, 22, 10, 27}}
+	s := &sheet{name: "Buy", landscape: true, fit: true, widths: []float64{3, 18, 9, 13, 15, 25, 10, 29}}
 	b.title(s, "To buy")
 	s.table(reports.Buy(p), ones(8))
 	for _, t := range []struct {
 		reports.Table
 		grid
-	}{{reports.YardTally(p), grid{2, 1, 1, 2, 1}}, {reports.Clears(p), ones(7)}} {
+	}{{reports.YardTally(p), grid{2, 1, 1, 1, 1}}, {reports.Clears(p), ones(7)}} {
 		if len(t.Rows) > 0 {
 			s.heading(t.Title)
 			s.table(t.Table, t.grid)
