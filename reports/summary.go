@@ -122,6 +122,9 @@ func Facts(p *jigplan.Plan) Table {
 	t.Add("Wood", wood(p))
 	t.Add("Cost of the wood", cost(p))
 	t.Add("Best possible", bound(&p.Layout))
+	if p.Matching.Runs > 0 {
+		t.Add("Matched grain", matching(p))
+	}
 	if len(p.Programs) > 0 {
 		t.Add("At the jig", fmt.Sprintf("%s, %s, %s%s", Counted(len(p.Programs), "count card", "count cards"),
 			Counted(len(p.Setups), "setup", "setups"), Counted(len(p.Stacks), "stack end", "stack ends"), fewest(p)))

@@ -47,6 +47,7 @@ func Plan(o *orders.Order, opt Options) (*jigplan.Plan, error) {
 	placeGrooves(p, asMade, chosen)
 	refuseUnclampable(p, chosen)
 	lay(p, opt)
+	priceMatching(p, opt)
 	sayCosts(p)
 	cut(p, chosen)
 	if err := reckon(p, opt); err != nil {

@@ -1,0 +1,54 @@
+package reports
+
+import (
+	"fmt"
+
+	"batchwright/jigplan"
+	"batchwright/orders"
+	"batchwright/orders/measure"
+)
+
+// matching is what matched grain costs in wood: what a quick layout with the
+// grain free saves, and what is proven that none can save more of.
+func matching(p *jigplan.Plan) string {
+	m := &p.Matching
+	runs := Counted(m.Runs, "run", "runs")
+	if !m.Compared {
+		return runs + "; the search was ended before their price in wood was reckoned"
+	}
+	var saves, most string
+	if m.InMoney {
+		saves, most = inMoney(p, m.Saves), inMoney(p, m.MostSaves)
+	} else {
+		saves, most = inArea(p, m.Area), inArea(p, m.MostArea)
+	}
+	switch {
+	case most == "":
+		return runs + "; nothing: with the grain free no layout needs less wood"
+	case saves == "":
+		return fmt.Sprintf("%s; nothing that a quick layout with the grain free could save, and never more than %s", runs, most)
+	case saves == most:
+		return fmt.Sprintf("%s; with the grain free a layout saves %s, and none more", runs, saves)
+	}
+	return fmt.Sprintf("%s; with the grain free a quick layout saves about %s, and none more than %s", runs, saves, most)
+}
+
+// inMoney is an amount with the shop's currency, empty for none.
+func inMoney(p *jigplan.Plan, m orders.Money) string {
+	if m <= 0 {
+		return ""
+	}
+	return joined(" ", m.String(), p.Order.Settings.Currency)
+}
+
+// inArea is an area as the shop reads it, empty where it is next to nothing.
+func inArea(p *jigplan.Plan, a measure.Area) string {
+	unit, name := 304.8*304.8, "sq ft"
+	if p.Order.Settings.Units == measure.Millimetres {
+		unit, name = 1e6, "m2"
+	}
+	if n := a.SquareMillimetres() / unit; n >= 0.005 {
+		return fmt.Sprintf("%.2f %s of wood", n, name)
+	}
+	return ""
+}
