@@ -162,10 +162,7 @@ func (b *builder) take(line int, f fill) used {
 	for _, pl := range f.places {
 		uses[pl.item]++
 	}
-	n := b.have[line]
-	for item, each := range uses {
-		n = min(n, b.left[item]/each)
-	}
+	n := b.copies(line, uses)
 	for item, each := range uses {
 		b.left[item] -= n * each
 		b.worth[b.g.kind(b.p.items[item].thick)] -= int64(n*each) * b.price[item]

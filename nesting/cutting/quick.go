@@ -56,13 +56,27 @@ func (b *builder) quickBoard(s *stock) fill {
 	return f
 }
 
-// quickTake takes one board's fill off what is left.
+// quickTake cuts the same fill from as many boards of the line as it fits.
 func (b *builder) quickTake(line int, f fill) used {
+	uses := map[int]int{}
 	for _, pl := range f.places {
-		b.left[pl.item]--
+		uses[pl.item]++
+	}
+	n := b.copies(line, uses)
+	for item, each := range uses {
+		b.left[item] -= n * each
 	}
 	if b.have[line] != unlimitedBoards {
-		b.have[line]--
+		b.have[line] -= n
 	}
-	return used{stock: line, fill: f, times: 1}
+	return used{stock: line, fill: f, times: n}
+}
+
+// copies is how many boards of the line may be cut alike.
+func (b *builder) copies(line int, uses map[int]int) int {
+	n := b.have[line]
+	for item, each := range uses {
+		n = min(n, b.left[item]/each)
+	}
+	return n
 }
