@@ -92,3 +92,36 @@ func TestTheClockBreaksNoBox(t *testing.T) {
 		t.Errorf("%d parts are short, the first: %v", n, p.Layout.Short[0])
 	}
 }
+
+// TestAnInterruptKeepsWholeBoxes: the maker ends a search of hours, in which a
+// first plan has long been made; what comes of it is no worse.
+func TestAnInterruptKeepsWholeBoxes(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		why   string
+		order func() *orders.Order
+	}{
+		{"enough wood", shopOrder},
+		{"wood for some of the boxes", scarceOrder},
+	} {
+		began := time.Now()
+		first, err := Plan(c.order(), Options{Limits: nesting.Limits{Seed: 1, Think: time.Millisecond}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		stop := make(chan struct{})
+		time.AfterFunc(3*time.Since(began)+time.Second/2, func() { close(stop) })
+		p, err := Plan(c.order(), Options{Limits: nesting.Limits{Seed: 1, Think: 5 * time.Hour, Stop: stop}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for box, n := range madeOf(p) {
+			if n[0] != 0 && n[0] != n[1] {
+				t.Errorf("%s: box %v has wood for %d of its %d walls", c.why, box, n[0], n[1])
+			}
+		}
+		if n, m := len(p.Layout.Short), len(first.Layout.Short); n > m || n == m && p.Layout.Cost > first.Layout.Cost {
+			t.Errorf("%s: %d short at %s, the first plan: %d at %s", c.why, n, p.Layout.Cost, m, first.Layout.Cost)
+		}
+	}
+}
