@@ -1,12 +1,14 @@
 package nesting
 
 import (
+	"math/big"
+
 	"batchwright/orders"
 	"batchwright/orders/measure"
 )
 
 // Leftover is an offcut as a board of the rack: the wood, class and thickness
-// of the board it came from, its share of the cost by area (rounded down), and
+// of the board it came from, its share of the cost by area (half to even), and
 // the defects that lie on it, measured from its own low corner. All its ends
 // and edges are sawn. It has no ID and no place yet.
 func (b *Board) Leftover(o Offcut) orders.Board {
@@ -27,12 +29,13 @@ func (b *Board) Leftover(o Offcut) orders.Board {
 	return left
 }
 
-// share is the offcut's part of the board's cost.
+// share is the offcut's part of the board's cost, by area, half to even to the
+// cent.
 func (b *Board) share(o Offcut) orders.Money {
 	whole := b.Length.Times(b.Width)
 	if whole == (measure.Area{}) {
 		return 0
 	}
-	part := o.Length.Times(o.Width)
-	return orders.Money(float64(b.Cost) * part.SquareMillimetres() / whole.SquareMillimetres())
+	part := big.NewRat(int64(o.Length), int64(b.Length))
+	return b.Cost.At(part.Mul(part, big.NewRat(int64(o.Width), int64(b.Width))))
 }

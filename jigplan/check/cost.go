@@ -8,15 +8,15 @@ import (
 )
 
 // Cost goes over a cost against the plan it is of: every line is its quantity
-// times its rate; every board stands on one line, with what it costs; no offcut
-// is worth more than its board; the minutes add up to those that four batches
-// in five keep; lines and kinds add up to the total, so that nothing is counted
-// twice.
+// times its rate; every board stands on one line, with what it costs, and so
+// does every offcut kept, at its share of that by area; the minutes add up to
+// those that four batches in five keep; lines and kinds add up to the total, so
+// that nothing is counted twice.
 func Cost(p *jigplan.Plan, c *jigplan.Cost) []error {
 	var found []error
 	wrong := func(format string, a ...any) { found = append(found, fmt.Errorf("cost: "+format, a...)) }
-	total, minutes, boards, bought := int64(0), 0.0, 0, int64(0)
-	credit, wood := int64(0), int64(0)
+	total, minutes, boards, bought, wood := int64(0), 0.0, 0, int64(0), int64(0)
+	var kept []jigplan.CostLine
 	for _, l := range c.Lines {
 		exact := l.Quantity * float64(l.Rate) * l.Share / l.For
 		if math.Abs(exact-float64(l.Amount)) > 0.5+1e-6 {
@@ -31,7 +31,7 @@ func Cost(p *jigplan.Plan, c *jigplan.Cost) []error {
 				bought += int64(l.Amount)
 			}
 		case jigplan.OffcutsKept:
-			credit -= int64(l.Amount)
+			kept = append(kept, l)
 		case jigplan.LabourCost, jigplan.SetupCost:
 			minutes += l.Quantity
 		}
@@ -45,11 +45,37 @@ func Cost(p *jigplan.Plan, c *jigplan.Cost) []error {
 	if p.Layout.CostKnown && wood != int64(p.Layout.Cost) {
 		wrong("boards come to %d cents, the layout's to %d", wood, p.Layout.Cost)
 	}
-	if credit > wood {
-		wrong("kept offcuts are worth %d cents and the boards %d", credit, wood)
+	if p.Layout.CostKnown {
+		found = append(found, offcuts(p, kept)...)
 	}
 	if math.Abs(minutes-p.Time.P80Minutes) > 0.002 || math.Abs(minutes-c.Minutes) > 0.002 {
 		wrong("the lines have %.3f minutes, the plan's 80 %% time %.3f, said are %.3f", minutes, p.Time.P80Minutes, c.Minutes)
+	}
+	return found
+}
+
+// offcuts sets the lines of kept offcuts beside the layout's, board by board.
+func offcuts(p *jigplan.Plan, lines []jigplan.CostLine) (found []error) {
+	at := 0
+	for i := range p.Layout.Boards {
+		b := &p.Layout.Boards[i]
+		for _, o := range b.Offcuts {
+			if !o.Keep {
+				continue
+			}
+			if at == len(lines) {
+				return append(found, fmt.Errorf("cost: %d lines of kept offcuts, and the layout keeps more", at))
+			}
+			l := &lines[at]
+			at++
+			share := o.Length.Millimetres() / b.Length.Millimetres() * o.Width.Millimetres() / b.Width.Millimetres()
+			if exact := -share * l.Share * float64(b.Cost); math.Abs(exact-float64(l.Amount)) > 0.5+1e-5*float64(b.Cost) {
+				found = append(found, fmt.Errorf("cost: the offcut %q is %d cents, by area %.4f", l.What, l.Amount, exact))
+			}
+		}
+	}
+	if at != len(lines) {
+		found = append(found, fmt.Errorf("cost: %d lines of kept offcuts, and the layout keeps %d", len(lines), at))
 	}
 	return found
 }

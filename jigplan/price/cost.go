@@ -11,6 +11,7 @@ import (
 	"batchwright/jigplan"
 	"batchwright/nesting"
 	"batchwright/orders"
+	"batchwright/orders/measure"
 )
 
 // CostOf is what a plan costs. Every board, supply and minute of the plan is on
@@ -60,8 +61,8 @@ func (c *costing) add(l jigplan.CostLine) {
 	c.Lines = append(c.Lines, l)
 }
 
-// wood is every board whole, and beneath it what its kept offcuts take to the
-// rack: their share of its cost by area, as the rack will carry it.
+// wood is every board whole, and beneath it each offcut it leaves for the rack:
+// its share of the board's cost by area, as the rack will carry it.
 func (c *costing) wood() {
 	for i := range c.plan.Layout.Boards {
 		b := &c.plan.Layout.Boards[i]
@@ -72,31 +73,35 @@ func (c *costing) wood() {
 		_, known := b.Stock.Worth(c.set)
 		c.add(jigplan.CostLine{Kind: kind, What: c.boardText(b), Quantity: 1, Unit: "board", Rate: b.Cost, For: 1, Share: 1,
 			Missing: !known, From: "Boards, " + b.ID + ", from " + from})
-		var kept orders.Money
-		n := 0
 		for _, o := range b.Offcuts {
-			if o.Keep {
-				kept += b.Leftover(o).Cost
-				n++
+			if o.Keep && known {
+				c.offcut(b, o)
 			}
 		}
-		if n > 0 && known {
-			c.add(jigplan.CostLine{Kind: jigplan.OffcutsKept, What: counted(n, "offcut") + " of " + b.ID, Quantity: -1, Unit: "share by area", Rate: kept, For: 1,
-				Share: c.set.Rates.OffcutWorth / 100, Setting: "Offcut worth", From: "Boards, " + b.ID})
-		}
 	}
+}
+
+// offcut is taken off at what the board cost over its area.
+func (c *costing) offcut(b *nesting.Board, o nesting.Offcut) {
+	whole, unit := c.area(b.Length, b.Width)
+	part, _ := c.area(o.Length, o.Width)
+	u := c.set.Units
+	c.add(jigplan.CostLine{Kind: jigplan.OffcutsKept, What: "of " + b.ID + ", " + o.Length.Show(u) + " x " + o.Width.ShowUnit(u), Quantity: -part, Unit: unit, Rate: b.Cost, For: whole,
+		Share: c.set.Rates.OffcutWorth / 100, Setting: "Offcut worth", From: "Boards, " + b.ID})
+}
+
+// area is a rectangle in square inches or square centimetres.
+func (c *costing) area(length, width measure.Length) (float64, string) {
+	mm2 := length.Times(width).SquareMillimetres()
+	if c.set.Units == measure.Millimetres {
+		return thousandths(mm2 / 100), "cm2"
+	}
+	return thousandths(mm2 / (25.4 * 25.4)), "sq in"
 }
 
 func (c *costing) boardText(b *nesting.Board) string {
 	u := c.set.Units
 	return fmt.Sprintf("%s, %s x %s x %s", b.Stock.Wood, b.Length.Show(u), b.Width.Show(u), b.Thickness.ShowUnit(u))
-}
-
-func counted(n int, one string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %ss", n, one)
 }
 
 // laid is the parts that lie on a board: what is short uses nothing up.

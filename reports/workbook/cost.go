@@ -159,6 +159,12 @@ func (w *costBook) line(d *costDetail, l jigplan.CostLine) {
 	} else if l.Missing {
 		rateStyle = input("#,##0.00")
 	}
+	switch l.Kind {
+	case jigplan.WoodCost, jigplan.BoughtCost:
+		d.at["board"] = row
+	case jigplan.OffcutsKept: // follows the board it is of
+		rate = formula{ref(colRate, d.at["board"]), float64(l.Rate) / 100}
+	}
 	per, share := any(l.For), any(100*l.Share)
 	if l.Kind == jigplan.BladeCost {
 		per = formula{"MAX(1," + refOn(ratesName, rateCol, w.rates.rows["Cuts per sharpening"]) + ")", l.For}
