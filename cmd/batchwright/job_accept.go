@@ -30,6 +30,7 @@ type acceptance struct {
 	revision int      // of the quote; 0: the latest
 	taken    *jobs.Taken
 	rows     []batch.Taking
+	plan     []byte // frozen, behind the price that was taken; empty: none, or of several prices
 }
 
 func (c *common) acceptFlags(cmd *cobra.Command, a *acceptance) *cobra.Command {
@@ -143,7 +144,9 @@ func (c *common) planJob(ctx context.Context, path string, data []byte, a accept
 	if (rackGiven || h.keeps) && len(order.Rack) == 0 && len(order.Yard) == 0 {
 		return none, h, c.nothingFree(h)
 	}
-	p, err := batch.Plan(order, opt)
+	ready := batch.Accepted{Order: data, Profile: h.profile.Version, Factors: kit.FactorsByElement(h.factors), Held: a.held, Taken: a.taken}
+	err = a.planAsTaken(&ready, order, opt)
+	p := ready.Plan
 	if err != nil {
 		return none, h, c.fault(path, p, err)
 	}
@@ -151,14 +154,13 @@ func (c *common) planJob(ctx context.Context, path string, data []byte, a accept
 		return none, h, c.hasErrors(path, p)
 	}
 	if p.Incomplete() && !a.short {
+		c.sayMoved(&ready)
 		return none, h, c.shortOfWood(p, h)
 	}
 	h.stamp(p)
-	book, err := workbook.Batch(p)
-	if err != nil {
+	if ready.Workbook, err = workbook.Batch(p); err != nil {
 		return none, h, refuse("cannot make the batch workbook: %w", err)
 	}
-	ready := batch.Accepted{Order: data, Plan: p, Workbook: book, Profile: h.profile.Version, Factors: kit.FactorsByElement(h.factors), Held: a.held, Taken: a.taken}
 	if order.HasShop {
 		ready.Factors = nil // its own Shop sheet starts from the defaults
 	}

@@ -103,7 +103,7 @@ func (c *common) accepted(path string, job int64, revision int, ready batch.Acce
 	p := ready.Plan
 	boards := batch.RackBoards(p)
 	totals := record.Of(p).Totals
-	doc := acceptJSON{1, c.dryRun, &acceptedJSON{jobID(job), revision}, append([]string{}, boards...), &totals, []string{}, []holderJSON{}, ofTaken(ready.Taken)}
+	doc := acceptJSON{1, c.dryRun, &acceptedJSON{jobID(job), revision}, append([]string{}, boards...), &totals, []string{}, []holderJSON{}, ofTaken(&ready)}
 	for _, s := range reports.Short(p) {
 		doc.Short = append(doc.Short, s.Part)
 	}
@@ -115,9 +115,7 @@ func (c *common) accepted(path string, job int64, revision int, ready batch.Acce
 		verb = "would be accepted as"
 	}
 	c.sayf("%s %s job %d, revision %d: %s; reserved %s", p.Order.File, verb, job, revision, hoursText(p), listed(boards))
-	if ready.Taken != nil {
-		c.sayf("as quoted: %s", takenText(*ready.Taken))
-	}
+	c.sayQuoted(&ready)
 	if !ready.Held.IsZero() {
 		c.sayf("the reservation lapses after %s", ready.Held.Format(time.DateOnly))
 		if ready.Held.Before(c.today()) {

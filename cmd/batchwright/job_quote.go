@@ -18,6 +18,7 @@ import (
 	"batchwright/orders"
 	"batchwright/orders/jobs"
 	"batchwright/orders/store"
+	"batchwright/reports"
 	"batchwright/reports/record"
 )
 
@@ -66,7 +67,64 @@ func (c *common) orderOrQuote(ctx context.Context, arg string, a *acceptance) (p
 	if missing != nil {
 		data = papers.Order
 	}
-	return keptPath(arg, kept, missing), data, a.asQuoted(kept, papers, missing == nil, c)
+	if err := a.asQuoted(kept, papers, missing == nil, c); err != nil {
+		return "", nil, err
+	}
+	return keptPath(arg, kept, missing), data, a.readPlan(ctx, c)
+}
+
+// readPlan fetches the plan behind the one price that was taken.
+func (a *acceptance) readPlan(ctx context.Context, c *common) error {
+	if a.taken == nil || len(a.taken.Takes) != 1 {
+		return nil
+	}
+	return c.readShop(ctx, func(tx *store.Tx) (err error) {
+		a.plan, err = jobs.QuotedPlan(tx, a.taken.Quote, a.taken.Revision, a.taken.Takes[0])
+		return err
+	})
+}
+
+// planAsTaken plans what was taken: as it was priced, while that still holds,
+// else anew.
+func (a *acceptance) planAsTaken(ready *batch.Accepted, o *orders.Order, opt batch.Options) (err error) {
+	switch {
+	case len(a.plan) > 0:
+		if ready.Priced, err = batch.Thaw(a.plan); err != nil {
+			return err
+		}
+		if ready.Plan, ready.Moved = batch.AsQuoted(ready.Priced, o); ready.Plan != nil {
+			ready.AsQuoted, ready.Priced = true, nil
+			return nil
+		}
+	case a.taken != nil && len(a.taken.Takes) > 1:
+		ready.Moved = []string{"several prices were taken, and their boxes are planned as one batch"}
+	}
+	ready.Plan, err = batch.Plan(o, opt)
+	return err
+}
+
+// sayQuoted says what was agreed, and whether the plan is the one behind it.
+func (c *common) sayQuoted(a *batch.Accepted) {
+	if a.Taken == nil {
+		return
+	}
+	c.sayf("as quoted: %s", takenText(*a.Taken))
+	if a.AsQuoted {
+		c.sayf("the plan is the one that was priced: boards, cards and hours are those of the quote")
+	}
+	c.sayMoved(a)
+}
+
+// sayMoved says why the plan is not the one that was priced, and what came of
+// it.
+func (c *common) sayMoved(a *batch.Accepted) {
+	if len(a.Moved) > 0 {
+		c.sayf("planned anew, price and day as quoted: %s", reports.Listed(a.Moved, 5))
+	}
+	if was, is := a.Priced, a.Plan; was != nil {
+		c.sayf("  hours: %s, quoted with %s", reports.Hours(is.Time.Minutes), reports.Hours(was.Time.Minutes))
+		c.sayf("  wood: %s for %s, quoted with %s for %s", listed(batch.RackBoards(is)), is.Layout.Cost, listed(batch.RackBoards(was)), was.Layout.Cost)
+	}
 }
 
 // keptPath is the name an order goes by: files are written beside it.
@@ -192,14 +250,17 @@ type takenJSON struct {
 	Tax      json.Number `json:"tax"`
 	Total    json.Number `json:"total"`
 	Deposit  json.Number `json:"deposit"`
+	AsQuoted bool        `json:"plan_kept"`
+	Moved    []string    `json:"moved"`
 }
 
-func ofTaken(t *jobs.Taken) *takenJSON {
+func ofTaken(a *batch.Accepted) *takenJSON {
+	t := a.Taken
 	if t == nil {
 		return nil
 	}
 	amount := func(m orders.Money) json.Number { return json.Number(m.String()) }
-	return &takenJSON{t.Quote, t.Revision, t.Takes, amount(t.Net), amount(t.Tax), amount(t.Total), amount(t.Deposit)}
+	return &takenJSON{t.Quote, t.Revision, t.Takes, amount(t.Net), amount(t.Tax), amount(t.Total), amount(t.Deposit), a.AsQuoted, append([]string{}, a.Moved...)}
 }
 
 func signedMoney(m orders.Money) string {

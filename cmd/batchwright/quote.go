@@ -181,6 +181,12 @@ func papersOf(q *jigplan.Quote, doc record.Quote, order []byte) (p jobs.QuotePap
 	if p.Offer, err = workbook.Quote(q); err != nil {
 		return p, refuse("cannot make the customer's workbook: %w", err)
 	}
+	p.Plans = map[string][]byte{}
+	for take, plan := range record.PlansOf(q) {
+		if p.Plans[take], err = batch.FreezeOffer(plan); err != nil {
+			return p, err
+		}
+	}
 	return p, nil
 }
 

@@ -25,6 +25,10 @@ type Accepted struct {
 	Held     time.Time // the reservation lapses after this day; zero: never
 	Repeats  int64
 	Taken    *jobs.Taken // what was taken of a quote; nil: it was not quoted
+
+	AsQuoted bool          // the plan is the one that was priced
+	Moved    []string      // why it is another than Priced
+	Priced   *jigplan.Plan // that could not be kept
 }
 
 // Accept takes a planned order on as a job: its frozen revision and its boards

@@ -5,6 +5,8 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"maps"
+	"slices"
 	"time"
 
 	"batchwright/orders"
@@ -28,6 +30,8 @@ type QuotePapers struct {
 	Record []byte // as JSON
 	Offer  []byte // the customer's workbook; empty: nothing had a price
 	Costs  []byte // the shop's own
+
+	Plans map[string][]byte // the frozen plan behind each price, by what takes it; Keep takes them, QuotedPlan gives one
 }
 
 // Taken is what was taken of a quote, and for how much.
@@ -56,7 +60,24 @@ func Keep(tx *store.Tx, q Quote, p QuotePapers) error {
 	}
 	_, err = tx.Exec("INSERT INTO quotes (number, revision, at, customer, valid, file, sha256, orders, record, offer, costs) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
 		q.Number, q.Revision, store.Time(tx.Now), q.Customer, date(q.Valid), q.File, q.SHA256, p.Order, p.Record, append([]byte{}, p.Offer...), p.Costs)
-	return err
+	if err != nil {
+		return err
+	}
+	for _, take := range slices.Sorted(maps.Keys(p.Plans)) {
+		if _, err := tx.Exec("INSERT INTO quoted_plans (quote, revision, take, plan) VALUES (?, ?, ?, ?)", q.Number, q.Revision, take, p.Plans[take]); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// QuotedPlan is the frozen plan behind one price of a quote; nil: none was kept.
+func QuotedPlan(tx *store.Tx, number string, revision int, take string) (plan []byte, err error) {
+	err = tx.QueryRow("SELECT plan FROM quoted_plans WHERE quote = ? AND revision = ? AND take = ?", number, revision, take).Scan(&plan)
+	if errors.Is(err, sql.ErrNoRows) {
+		return nil, nil
+	}
+	return plan, err
 }
 
 // Quotes lists the kept quotes, every revision, oldest first.

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"batchwright/jigplan"
 	"batchwright/orders"
 )
 
@@ -70,8 +71,36 @@ func taking(a *QuoteArticle, o *QuoteOption, f QuoteOffer) Take {
 	return Take{Name: joinedName(a, o), Text: takeText(a, o, f.Quantity), Said: o.Said, Line: o.Line, Offer: f}
 }
 
+// PlansOf are the plans behind the prices of a quote, each under the text that
+// takes it.
+func PlansOf(q *jigplan.Quote) map[string]*jigplan.Plan {
+	out := map[string]*jigplan.Plan{}
+	add := func(text string, f *jigplan.Offer) {
+		if f.Cannot == "" && f.Price.By != jigplan.NoPrice {
+			out[text] = f.Plan
+		}
+	}
+	for i := range q.Articles {
+		a := &q.Articles[i]
+		for k := range a.Options {
+			for n := range a.Options[k].Offers {
+				f := &a.Options[k].Offers[n]
+				add(offerText(a.Name, a.Options[k].Letter, f.Quantity), f)
+			}
+		}
+	}
+	if q.Together != nil {
+		add(allTogether, q.Together)
+	}
+	return out
+}
+
 func takeText(a *QuoteArticle, o *QuoteOption, n int) string {
-	return strings.TrimSpace(a.Name+" "+o.Letter) + "=" + strconv.Itoa(n)
+	return offerText(a.Name, o.Letter, n)
+}
+
+func offerText(name, letter string, n int) string {
+	return strings.TrimSpace(name+" "+letter) + "=" + strconv.Itoa(n)
 }
 
 func joinedName(a *QuoteArticle, o *QuoteOption) string {
