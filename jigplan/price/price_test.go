@@ -202,3 +202,37 @@ func TestNoPriceIsInvented(t *testing.T) {
 		t.Errorf("the order's own price: %+v", p)
 	}
 }
+
+// The deposit is the greater of the shop's percentage and the wood that has to
+// be bought, never more than the total. Worked by hand; common practice, the
+// steps of five percent ours.
+func TestTheDepositPaysForTheWood(t *testing.T) {
+	for _, c := range []struct {
+		usual         string
+		bought, total orders.Money
+		want          orders.Money
+		why           string
+	}{
+		{"50", 60_00, 216_00, 108_00, "half is more than the wood: tax is part of the total"},
+		{"50", 0, 216_00, 108_00, "all wood is there"},
+		{"30", 64_80, 216_00, 64_80, "30 % is just the wood"},
+		{"30", 64_81, 216_00, 75_60, "a cent more: 35 %"},
+		{"50", 150_00, 216_00, 151_20, "69.4 % of it is wood: 70 %"},
+		{"50", 300_00, 216_00, 216_00, "sold below its wood: the whole"},
+		{"0", 0, 216_00, 0, "none is asked"},
+		{"0", 1, 216_00, 10_80, "none, but for a cent of wood"},
+		{"100", 0, 216_00, 216_00, "all of it"},
+		{"50", 0, 5, 2, "half a cent to even"},
+		{"50", 0, 7, 4, "half a cent to even"},
+	} {
+		tax, net := "0", c.total
+		if c.total == 216_00 {
+			tax, net = "8", 200_00
+		}
+		s := rates(t, [2]string{"Deposit", c.usual}, [2]string{"Tax", tax})
+		p := price.Of(&jigplan.Cost{Total: 50_00, Bought: c.bought}, 1, net, s)
+		if p.Deposit != c.want || p.Total != c.total {
+			t.Errorf("%s: %s of %s, want %s", c.why, p.Deposit, p.Total, c.want)
+		}
+	}
+}
