@@ -24,7 +24,6 @@ import (
 	"batchwright/nesting"
 	"batchwright/orders"
 	"batchwright/orders/intake"
-	"batchwright/reports"
 	"batchwright/reports/record"
 	"batchwright/reports/workbook"
 )
@@ -431,95 +430,6 @@ func TestAChangedPriceGoesIntoTheTotals(t *testing.T) {
 	}
 	if net, tax, total := calc(t, f, "Quote!D"+row), calc(t, f, "Quote!E"+row), calc(t, f, "Quote!F"+row); math.Abs(net-630.15) > 1e-9 || math.Abs(tax-50.41) > 1e-9 || math.Abs(total-680.56) > 1e-9 {
 		t.Errorf("3 at 210.05 with 8 %% tax: %v, %v, %v", net, tax, total)
-	}
-}
-
-// What the customer gets holds nothing of the shop's: no cost, rate, margin,
-// hour, supplier's or rack's board, no other customer, no hidden sheet, nothing
-// linked from outside. The whole file is searched, every part unpacked.
-func TestTheCustomersFileKeepsTheShopsSecrets(t *testing.T) {
-	o := ordered(t, "quote-one.xlsx")
-	o.Boxes = append(o.Boxes, o.Boxes[0])
-	other := &o.Boxes[len(o.Boxes)-1]
-	other.Name, other.Customer, other.Notes = "Secret casket", "Quillon Marsh", "for the rival"
-	q := quoted(t, o, nil)
-	before := jigplan.QuoteBefore{Number: "Q 7", Revision: 1, Date: "2027-03-01"}
-	revised := quoted(t, o, &before)
-	doc := record.OfQuote(q)
-	v := invoiced(t, &doc, []string{"Letter box B=1"}, nil)
-	secrets := []string{"Quillon", "Secret", "rival", "margin", "markup", "labour", "overhead", "offcut", "supplier", "hour", "sharpening", "hidden", "profit", "spare",
-		"W3", "W4", "top left", "middle", "quote-one.xlsx", "cost"}
-	offered := map[string]bool{}
-	reports.EachOffer(q, func(_ *jigplan.Article, _ *jigplan.Option, f *jigplan.Offer) {
-		for _, m := range []orders.Money{f.Price.Each, f.Price.Net, f.Price.Tax, f.Price.Total, f.Price.Deposit, f.Price.Total - f.Price.Deposit} {
-			offered[m.String()] = true
-		}
-	})
-	reports.EachOffer(q, func(_ *jigplan.Article, _ *jigplan.Option, f *jigplan.Offer) {
-		amounts := []orders.Money{f.Cost.Total, f.Price.Fee, f.Price.Left, f.Cost.Bought}
-		for _, l := range f.Cost.Lines {
-			amounts = append(amounts, l.Amount, l.Rate)
-		}
-		for _, m := range amounts {
-			if m > 10_00 && !offered[m.String()] { // smaller ones stand in sizes and styles by chance
-				secrets = append(secrets, m.String())
-			}
-		}
-	})
-	if len(secrets) < 30 {
-		t.Fatalf("only %d secrets: the test has lost its costs", len(secrets))
-	}
-	for name, data := range map[string][]byte{"quote": bytesOf(t, "secret.xlsx")(workbook.Quote(q)), "revision": bytesOf(t, "secret-2.xlsx")(workbook.Quote(revised)), "invoices": bytesOf(t, "secret-3.xlsx")(workbook.Invoices(&v, in0))} {
-		searchFor(t, name, data, secrets)
-		f := opened(t, data)
-		for _, sheet := range f.GetSheetList() {
-			if visible, err := f.GetSheetVisible(sheet); err != nil || !visible {
-				t.Errorf("%s: the sheet %s is hidden", name, sheet)
-			}
-		}
-	}
-	// The shop's own workbook does hold them: the search can find.
-	r := &recorder{T: t}
-	searchIn(r.note, "cost", bytesOf(t, "secret-cost.xlsx")(workbook.Cost(q)), secrets, t)
-	if len(r.found) < 20 {
-		t.Errorf("only %d secrets were found in the cost workbook: the search does not look", len(r.found))
-	}
-}
-
-// vocabulary takes out words of the file format itself.
-var vocabulary = strings.NewReplacer("pageMargins", "", "markup-compatibility", "", "www.w3.org", "", "W3CDTF", "")
-
-type recorder struct {
-	*testing.T
-	found []string
-}
-
-func (r *recorder) note(what string) { r.found = append(r.found, what) }
-
-func searchFor(t *testing.T, name string, data []byte, secrets []string) {
-	t.Helper()
-	searchIn(func(what string) { t.Error(what) }, name, data, secrets, t)
-}
-
-func searchIn(note func(string), name string, data []byte, secrets []string, t *testing.T) {
-	t.Helper()
-	r, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, part := range r.File {
-		content := strings.ToLower(vocabulary.Replace(string(contentOf(t, part))))
-		switch {
-		case strings.Contains(part.Name, "externalLink"), strings.Contains(part.Name, "connections"), strings.Contains(part.Name, "comments"):
-			note(name + ": has a part " + part.Name)
-		case strings.HasSuffix(part.Name, ".png"), strings.Contains(part.Name, "theme"), strings.Contains(part.Name, "styles"):
-			continue // pictures are drawn from sizes alone; styles and themes hold no text of ours
-		}
-		for _, secret := range secrets {
-			if strings.Contains(content, strings.ToLower(secret)) {
-				note(fmt.Sprintf("%s: %s holds %q", name, part.Name, secret))
-			}
-		}
 	}
 }
 
