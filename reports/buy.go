@@ -25,13 +25,19 @@ func Buy(p *jigplan.Plan) Table {
 		t.Add("☐", b.What, b.Kind, b.Quantity, yardMeasure(b, WordsOf(p)), b.Size, cost, b.Why)
 	}
 	sum := joined(" ", total.String(), p.Order.Settings.Currency)
+	short := len(p.Layout.Short)
 	switch {
+	case len(p.Buy) == 0 && len(p.Layout.Boards) == 0:
+		t.Note("Nothing is bought: nothing of this order can be made as it stands. See Summary.")
 	case len(p.Buy) == 0:
 		t.Note("Nothing has to be bought: the rack holds the wood and no supplies were asked for.")
 	case known:
 		t.Note("All of it: " + sum + ".")
 	case total > 0:
 		t.Note("What has a price comes to " + sum + "; the rest has none.")
+	}
+	if short > 0 && len(p.Layout.Boards) > 0 {
+		t.Note(Counted(short, "part has no board and is", "parts have no board and are") + " not on this list: see Summary.")
 	}
 	return t
 }

@@ -66,3 +66,29 @@ func TestClearPiecesFollowRunsAndTypicalBoards(t *testing.T) {
 		t.Errorf("a sheet has no clear pieces: %q", got)
 	}
 }
+
+// The note beneath the list says why it is short: nothing needed, nothing made,
+// or parts that have no board.
+func TestBuySaysWhyNothingIsBought(t *testing.T) {
+	plan := func(boards, short int) *jigplan.Plan {
+		p := &jigplan.Plan{Order: &orders.Order{Settings: orders.DefaultSettings()}}
+		p.Layout.Boards = make([]nesting.Board, boards)
+		p.Layout.Short = make([]nesting.Short, short)
+		return p
+	}
+	for _, c := range []struct {
+		boards, short int
+		want          string
+	}{
+		{2, 0, "the rack holds the wood"},
+		{0, 0, "nothing of this order can be made"},
+		{0, 4, "nothing of this order can be made"},
+		{2, 1, "1 part has no board and is not on this list"},
+		{2, 3, "3 parts have no board and are not on this list"},
+	} {
+		notes := strings.Join(Buy(plan(c.boards, c.short)).Notes, " ")
+		if !strings.Contains(notes, c.want) || c.boards == 0 && strings.Contains(notes, "rack") {
+			t.Errorf("%d boards, %d parts short: %q", c.boards, c.short, notes)
+		}
+	}
+}

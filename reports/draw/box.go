@@ -27,16 +27,26 @@ func Box(b reports.BoxViews, wide, tall float64) (Picture, error) {
 	c.box(tx, y, l, w, 0.5)
 	c.box(tx+b.EndThickness*scale, y+b.SideThickness*scale, l-2*b.EndThickness*scale, w-2*b.SideThickness*scale, 0.35)
 	drawDividers(c, b, tx, y, l, w, scale)
-	if b.InsideText != "" {
-		inside := l - 2*b.EndThickness*scale - 2
-		size := 2.4
-		size *= min(1, inside/wideOf(b.InsideText, size))
-		c.centred(tx+l/2, y+w/2, b.InsideText, style{false, size})
-	}
+	sayInside(c, b, tx, y, l, w, scale)
 	return c.picture()
 }
 
-func wideOf(text string, height float64) float64 { return wide(text, style{false, height}) }
+// sayInside writes the inside sizes into the view from above, or beneath it
+// where they would be too small to read or stand on dividers.
+func sayInside(c *canvas, b reports.BoxViews, x, y, l, w, scale float64) {
+	const least, usual = 2.0, 2.4
+	if b.InsideText == "" {
+		return
+	}
+	size := usual * min(1, (l-2*b.EndThickness*scale-2)/wide(b.InsideText, style{false, usual}))
+	if size >= least && b.Along < 2 && b.Across < 2 {
+		c.centred(x+l/2, y+w/2, b.InsideText, style{false, size})
+		return
+	}
+	st := style{false, least}
+	middle := min(x+l/2, c.width-1-wide(b.InsideText, st)/2)
+	c.centred(middle, y+w+3, b.InsideText, st)
+}
 
 func spans(list [][2]float64, scale float64) [][2]float64 {
 	out := make([][2]float64, len(list))

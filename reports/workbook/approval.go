@@ -13,7 +13,11 @@ func (w *offerBook) approval() (*sheet, error) {
 	q := w.quote
 	s := &sheet{name: "Approval", widths: offerWidths}
 	w.letterhead(s, &w.set.Rates, "To approve and sign")
-	s.paragraph("Quotation " + reports.QuoteName(q) + " of " + reports.DayText(q.Date) + ". Please check every size against what it has to hold, and whether it is an inside or an outside size; then tick what you want, sign, and send it back. What is made is what stands here. Later changes are priced as the difference.")
+	to := ""
+	if q.Customer != "" {
+		to = ", for " + q.Customer
+	}
+	s.paragraph("Quotation " + reports.QuoteName(q) + " of " + reports.DayText(q.Date) + to + ". Please check every size against what it has to hold, and whether it is an inside or an outside size; then tick what you want, sign, and send it back. What is made is what stands here. Later changes are priced as the difference.")
 	for a := range q.Articles {
 		art := &q.Articles[a]
 		s.heading(art.Name)
@@ -30,6 +34,7 @@ func (w *offerBook) approval() (*sheet, error) {
 			s.addTall(20, cell{0, 1, line, style{bold: true}}, cell{1, 5, "", style{rim: below}})
 			s.hold()
 		}
+		s.gap(2)
 		s.add(cell{0, 7, "On acceptance a deposit invoice is sent; the dates count from the order of that day.", style{size: 9}})
 	})
 	return s, nil
@@ -39,11 +44,11 @@ func (w *offerBook) approval() (*sheet, error) {
 func (w *offerBook) ticks(s *sheet) {
 	q := w.quote
 	g := grid{1, 2, 1, 1, 1, 1}
-	s.head([]string{"", "I order", "Count", "Price each", joined(", ", "Total", w.set.Currency), "Ready by"}, g)
+	s.head([]string{"", "I order", "Count", "Price each", joined(", ", "Total", w.set.Currency), "Ready by"}, g, 2, 3, 4)
 	tick := func(name string, o *jigplan.Offer) {
 		number := style{rim: thin, across: right, single: true, format: "0"}
 		s.add(cell{0, 1, "☐", style{size: 12, across: centre, rim: thin}}, cell{1, 2, name, style{rim: thin, middle: true}}, cell{3, 1, o.Quantity, number},
-			cell{4, 1, money(o.Price.Each), moneyStyle}, cell{5, 1, money(o.Price.Total), moneyStyle}, cell{6, 1, reports.ReadyText(o), style{rim: thin, indent: true}})
+			cell{4, 1, money(o.Price.Each), moneyStyle}, cell{5, 1, money(o.Price.Total), moneyStyle}, cell{6, 1, reports.ReadyText(o), style{rim: thin, indent: true, single: true}})
 		s.hold()
 	}
 	reports.EachOffer(q, func(a *jigplan.Article, o *jigplan.Option, f *jigplan.Offer) {
@@ -62,7 +67,7 @@ func (w *offerBook) changes() *sheet {
 	q := w.quote
 	s := &sheet{name: "Changes", widths: []float64{22, 9, 12, 12, 12, 13}}
 	w.letterhead(s, &w.set.Rates, fmt.Sprintf("Changes to revision %d of %s", q.Before.Revision, q.Before.Date))
-	s.head([]string{"", "Count", "Total before", "Total now", "Difference", "Price each now"}, ones(6))
+	s.head([]string{"", "Count", "Total before", "Total now", "Difference", "Price each now"}, ones(6), 1, 2, 3, 4, 5)
 	for _, c := range reports.Changes(q) {
 		row := s.next()
 		before, now := any(""), any("")

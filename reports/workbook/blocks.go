@@ -1,6 +1,7 @@
 package workbook
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -12,6 +13,8 @@ func (b *book) title(s *sheet, text string) {
 	all := len(s.widths)
 	if b.mark != "" {
 		s.add(cell{0, all, b.mark, style{bold: true, size: 11, rim: thick}})
+		s.addTall(28, cell{0, all, text, style{bold: true, size: 16, single: true, middle: true}})
+		return
 	}
 	s.add(cell{0, all, text, style{bold: true, size: 16, single: true}})
 }
@@ -50,22 +53,40 @@ func ones(n int) grid {
 	return g
 }
 
-// head writes a table's headings.
-func (s *sheet) head(names []string, g grid) {
+// head writes a table's headings, those of numbers at the right as they are.
+func (s *sheet) head(names []string, g grid, numbers ...int) { s.headings(names, g, numbers, false) }
+
+// headings are a table's; indented ones stand over figures that are.
+func (s *sheet) headings(names []string, g grid, numbers []int, indented bool) {
 	var cells []cell
 	col := 0
 	for i, name := range names {
-		cells = append(cells, cell{col, g[i], name, style{bold: true, grey: true, rim: thin, middle: true}})
+		st := style{bold: true, grey: true, rim: thin, middle: true}
+		if slices.Contains(numbers, i) {
+			st.across, st.indent = right, indented
+		} else if slices.Contains(numbers, i-1) {
+			st.indent = true
+		}
+		cells = append(cells, cell{col, g[i], name, st})
 		col += g[i]
 	}
 	s.add(cells...)
 	s.hold()
 }
 
-// table writes headings and rows. Rows of headings that are to be repeated on
-// every page are set with repeatHere before.
+// numbersFrom are the columns from the first up to the end.
+func numbersFrom(first, end int) (columns []int) {
+	for col := first; col < end; col++ {
+		columns = append(columns, col)
+	}
+	return columns
+}
+
+// table writes headings and rows; a page that begins within the rows begins
+// with the headings.
 func (s *sheet) table(t reports.Table, g grid) {
-	s.head(t.Head, g)
+	s.headings(t.Head, g, t.Numbers, true)
+	first := len(s.rows)
 	number := map[int]bool{}
 	for _, i := range t.Numbers {
 		number[i] = true
@@ -73,8 +94,21 @@ func (s *sheet) table(t reports.Table, g grid) {
 	for _, r := range t.Rows {
 		s.tableRow(r, g, number)
 	}
-	for _, note := range t.Notes {
+	s.goOn(first)
+	for i, note := range t.Notes {
+		if i == 0 {
+			s.gap(0.8)
+		}
 		s.add(cell{0, len(s.widths), note, style{}})
+	}
+}
+
+// goOn has the rows from first on, of the table whose headings stand right above
+// it, repeat them on every page they come to.
+func (s *sheet) goOn(first int) {
+	heads := s.rows[first-1]
+	for i := first; i < len(s.rows); i++ {
+		s.rows[i].heads = &heads
 	}
 }
 
@@ -82,7 +116,7 @@ func (s *sheet) tableRow(texts []string, g grid, number map[int]bool) {
 	var cells []cell
 	col := 0
 	for i, text := range texts {
-		c := cell{col, g[i], text, style{rim: thin}}
+		c := cell{col, g[i], text, style{rim: thin, indent: i > 0 && number[i-1]}}
 		if number[i] {
 			c.value, c.style = figure(text)
 		}
@@ -112,5 +146,8 @@ func figure(text string) (any, style) {
 // sight on the screen.
 func (s *sheet) repeatNext() {
 	s.repeat, s.repeatTo = len(s.rows)+1, len(s.rows)+1
-	s.frozen = len(s.rows) + 1
+	s.freezeNext()
 }
+
+// freezeNext keeps the next row in sight on the screen.
+func (s *sheet) freezeNext() { s.frozen = len(s.rows) + 1 }

@@ -112,7 +112,7 @@ func (w *costBook) detail(d *costDetail) {
 	s.add(cell{0, 2, "Boxes to sell", style{bold: true}}, cell{colQuantity, 1, o.Quantity, input("0")}, cell{colUnit, 6, "", style{}})
 	s.gap(2)
 	s.repeatNext()
-	s.head([]string{"For", "What", "Quantity", "Unit", "Rate", "for", "Counts, %", "Cents, exact", "Amount", "Where in the plan"}, ones(10))
+	s.head([]string{"For", "What", "Quantity", "Unit", "Rate", "for", "Counts, %", "Cents, exact", "Amount", "Where in the plan"}, ones(10), colQuantity, colRate, colFor, colShare, colExact, colAmount)
 	d.at["first"] = s.next()
 	for _, l := range o.Cost.Lines {
 		if l.Kind != jigplan.OverheadCost {

@@ -141,7 +141,7 @@ func (w *costBook) remarks(d *costDetail) {
 		return
 	}
 	s.heading("What moves the price most")
-	s.head([]string{"What", "Change", "One box"}, grid{2, 2, 1})
+	s.head([]string{"What", "Change", "One box"}, grid{2, 2, 1}, 2)
 	for _, m := range o.Movers {
 		s.add(cell{0, 2, m.What, style{rim: thin}}, cell{2, 2, m.Change, style{rim: thin}}, cell{4, 1, money(m.Each), style{rim: thin, across: right, single: true, format: "+0.00;-0.00;0.00"}})
 	}

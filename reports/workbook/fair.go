@@ -65,7 +65,7 @@ func (b *book) fairCount(f *jigplan.Fair) *sheet {
 	notes := t.Notes
 	t.Notes = nil
 	s.repeatNext()
-	s.head(t.Head, ones(len(t.Head)))
+	s.head(t.Head, ones(len(t.Head)), t.Numbers...)
 	for _, row := range t.Rows {
 		cells := make([]cell, len(row))
 		for col, text := range row {
@@ -114,7 +114,7 @@ func (d *demandSheet) sheet(b *book) *sheet {
 	b.title(s, "The chance that a box is asked for")
 	s.paragraph("Row k: how likely k or more are asked for. Reckoned from Sells low, likely and high: mean (low + 4 likely + high) / 6, standard deviation (high - low) / 6, whole boxes; or as Sells mean and Sells spread say; from a likely number or a mean alone, Poisson's. Sales that were logged have sharpened it.")
 	s.repeatNext()
-	s.head(head, ones(len(head)))
+	s.head(head, ones(len(head)), numbersFrom(1, len(head))...)
 	for k := range d.last {
 		cells := []cell{{0, 1, k + 1, style{rim: thin, across: centre}}}
 		for line, chances := range d.fair.Demand {

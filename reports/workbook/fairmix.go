@@ -36,7 +36,7 @@ func (b *book) fairMix(f *jigplan.Fair, demand *demandSheet) *sheet {
 	r := &f.Order.Settings.Rates
 	b.title(s, "The mix, to change and see")
 	s.paragraph("Figures in frames may be changed; the rest follows. Whether a changed mix can be made only the program says: change the catalogue and choose anew.")
-	s.head([]string{"Box", "Wood", "Price", "Make", "Finish half-made", "From hand", "Bring", "Sold", "For", "Spent on a new one", "on a half-made one", "on one from hand", "Worth carried home", "Sold ones bring", "Brings"}, ones(mixColumns))
+	s.head([]string{"Box", "Wood", "Price", "Make", "Finish half-made", "From hand", "Bring", "Sold", "For", "Spent on a new one", "on a half-made one", "on one from hand", "Worth carried home", "Sold ones bring", "Brings"}, ones(mixColumns), numbersFrom(mixPrice, mixColumns)...)
 	first := s.next()
 	for from := 0; from < len(f.Stalls); {
 		to := from

@@ -44,9 +44,9 @@ func (b *book) opening(s *sheet, v *jigplan.Invoice, title, number string) (tota
 	s.gap(4)
 	tax := ""
 	if v.Tax > 0 {
-		tax = v.TaxName + " " + orders.Percent(v.Tax)
+		tax = taxHead(v.TaxName, v.Tax)
 	}
-	s.head([]string{"What", "Count", "Price each", "Together", tax}, ones(5))
+	s.head([]string{"What", "Count", "Price each", "Together", tax}, ones(5), 1, 2, 3, 4)
 	first := s.next()
 	for _, l := range v.Lines {
 		row, taxed := s.next(), any("")
@@ -57,6 +57,7 @@ func (b *book) opening(s *sheet, v *jigplan.Invoice, title, number string) (tota
 			cell{3, 1, formula{ref(1, row) + "*" + ref(2, row), money(l.Net)}, moneyStyle}, cell{4, 1, taxed, moneyStyle})
 	}
 	last := s.next() - 1
+	s.gap(1)
 	for _, l := range v.Lines {
 		if l.Said != "" {
 			s.add(cell{0, 5, l.What + ": " + l.Said, style{size: 9}})

@@ -15,18 +15,20 @@ import (
 // with their count. How each box is made follows.
 func (b *book) parts(p *jigplan.Plan) (*sheet, error) {
 	w := reports.WordsOf(p)
-	s := &sheet{name: "Parts", landscape: true, fit: true, widths: []float64{3, 15, 7, 8, 10, 6, 8, 8, 9, 9, 7, 13, 22}}
+	s := &sheet{name: "Parts", landscape: true, smaller: true, widths: []float64{3, 15, 7, 8, 10, 6, 8, 8, 9, 9, 7, 13, 22}}
 	b.title(s, "Cut list")
 	s.paragraph("n in a label is the box's number. Lengths in " + w.UnitWord() + ". Mark the bottom edge of every part before it leaves the saw: it goes to the stop of the jig. Ends that carry the same number meet at a corner.")
-	s.repeatNext()
+	s.freezeNext()
 	s.head([]string{"", "Label", "Count", "Part", "Wood", "Thick", "Length", "Width", "Cut length", "Cut width", "End marks", "On boards", "Notes"}, ones(13))
-	list := reports.CutList(p)
+	first, list := len(s.rows), reports.CutList(p)
 	for i, l := range list {
 		if i == 0 || list[i-1].Part.Source != l.Part.Source {
 			s.add(cell{0, 13, reports.LineTitle(p, l.Part), style{bold: true, grey: true, rim: thin}})
+			s.hold()
 		}
 		s.cutLine(l, w)
 	}
+	s.goOn(first)
 	return s, s.builds(p)
 }
 
@@ -95,7 +97,7 @@ func (s *sheet) boxDrawn(p *jigplan.Plan, b *orders.Build) error {
 
 // buy is the buying list.
 func (b *book) buy(p *jigplan.Plan) *sheet {
-	s := &sheet{name: "Buy", landscape: true, fit: true, widths: []float64{3, 18, 9, 13, 15, 25, 10, 29}}
+	s := &sheet{name: "Buy", landscape: true, smaller: true, widths: []float64{3, 18, 9, 13, 15, 25, 10, 29}}
 	b.title(s, "To buy")
 	s.table(reports.Buy(p), ones(8))
 	for _, t := range []struct {

@@ -1,25 +1,31 @@
 package workbook
 
+import "math"
+
 // paginate sets the page breaks itself, so that a page ends where a block ends
-// on A4 and on Letter alike. It gives back how much of the last page is taken,
-// in points.
+// on A4 and on Letter alike, and repeats a table's headings where the table
+// goes on. It gives back how much of the last page is taken, in points.
 func (s *sheet) paginate() float64 {
-	page, used := s.tall()*pointsPerMM, 0.0
+	p := pager{page: s.tall() * pointsPerMM * 100 / float64(s.percent())}
 	for start := 0; start < len(s.rows); {
 		end := s.blockEnd(start)
-		height := s.heightOf(start, end)
-		if s.rows[start].breaks {
-			used = 0
-		}
-		switch {
-		case used == 0 || used+height <= page:
-		case height <= page:
-			s.rows[start].breaks, used = true, 0
-		}
-		used = s.flow(start, end, used, page)
+		p.block(s.rows[start:end])
 		start = end
 	}
-	return used
+	s.rows = p.rows
+	return p.used
+}
+
+// percent is how large a sheet is printed, so that it is no wider than a page.
+func (s *sheet) percent() int {
+	wide := portraitWide
+	if s.landscape {
+		wide = landscapeWide
+	}
+	if all := s.width(0, len(s.widths)); s.smaller && all > wide {
+		return int(math.Floor(100 * wide / all))
+	}
+	return 100
 }
 
 // blockEnd is the first row that may stand on another page than row start.
@@ -35,30 +41,64 @@ func (s *sheet) blockEnd(start int) int {
 	return end
 }
 
-func (s *sheet) heightOf(start, end int) float64 {
+// pager lays rows onto pages.
+type pager struct {
+	page, used float64 // points
+	rows       []row
+	fresh      bool // the page has headings at most
+	turned     int
+}
+
+// mostTurns keeps below the 1,026 page breaks that a sheet may have; beyond
+// them the program that prints breaks where it likes.
+const mostTurns = 1000
+
+// block puts rows that belong together on one page where a page can hold them;
+// else they run from page to page, and what holds to the next row stays with it.
+func (p *pager) block(rows []row) {
+	height := heightOf(rows)
+	switch {
+	case rows[0].breaks:
+		p.used, p.turned = 0, p.turned+1
+	case p.used > 0 && p.used+height > p.page && height <= p.page:
+		p.turn(&rows[0])
+	}
+	for i := 0; i < len(rows); {
+		next := i + 1
+		for next < len(rows) && rows[next-1].holds {
+			next++
+		}
+		height := heightOf(rows[i:next])
+		if p.used > 0 && !p.fresh && p.used+height > p.page {
+			p.turn(&rows[i])
+		}
+		p.used, p.fresh = p.used+height, false
+		p.rows = append(p.rows, rows[i:next]...)
+		i = next
+	}
+}
+
+// turn begins a page with a row, beneath the headings of the table it is of.
+func (p *pager) turn(r *row) {
+	if p.turned++; p.turned > mostTurns {
+		p.used = 0
+		return
+	}
+	if r.heads == nil {
+		r.breaks, p.used = true, 0
+		return
+	}
+	h := *r.heads
+	h.breaks, h.holds = true, true
+	p.rows, p.used, p.fresh = append(p.rows, h), h.height, true
+}
+
+func heightOf(rows []row) float64 {
 	sum := 0.0
-	for _, r := range s.rows[start:end] {
+	for _, r := range rows {
 		sum += r.height
 	}
 	return sum
-}
-
-// flow lets the rows of a block that no page can hold run from page to page;
-// what holds to the next row still stays with it.
-func (s *sheet) flow(start, end int, used, page float64) float64 {
-	for i := start; i < end; {
-		next := i + 1
-		for next < end && s.rows[next-1].holds {
-			next++
-		}
-		height := s.heightOf(i, next)
-		if used > 0 && used+height > page {
-			s.rows[i].breaks, used = true, 0
-		}
-		used += height
-		i = next
-	}
-	return used
 }
 
 // room is what is left of the last page, in mm.

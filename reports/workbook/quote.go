@@ -3,6 +3,7 @@ package workbook
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"batchwright/jigplan"
 	"batchwright/orders"
@@ -120,13 +121,16 @@ func (w *offerBook) packed(s *sheet, a *jigplan.Article) {
 		}
 		letters[text] = joined(", ", letters[text], a.Options[k].Letter)
 	}
-	for _, text := range texts {
-		if letters[text] == "" {
-			s.paragraph("Packed: " + text + ".")
-		} else {
-			s.paragraph("Packed, option " + letters[text] + ": " + text + ".")
+	s.gap(1)
+	s.together(func() {
+		for _, text := range texts {
+			if letters[text] == "" {
+				s.paragraph("Packed: " + text + ".")
+			} else {
+				s.paragraph("Packed, option " + letters[text] + ": " + text + ".")
+			}
 		}
-	}
+	})
 }
 
 func optionHead(a *jigplan.Article) string {
@@ -231,11 +235,18 @@ func (w *offerBook) offerGrid() grid {
 
 func (w *offerBook) priceHead(s *sheet, first string) {
 	total := joined(", ", "Total", w.set.Currency)
-	head := []string{first, "Count", "Price each", total, "Ready by"}
+	head, numbers := []string{first, "Count", "Price each", total, "Ready by"}, []int{1, 2, 3}
 	if w.set.Rates.Tax > 0 {
-		head = []string{first, "Count", "Price each", "Together", w.set.Rates.TaxName + " " + orders.Percent(w.set.Rates.Tax), total, "Ready by"}
+		numbers = []int{1, 2, 3, 4, 5}
+		head = []string{first, "Count", "Price each", "Together", taxHead(w.set.Rates.TaxName, w.set.Rates.Tax), total, "Ready by"}
 	}
-	s.head(head, w.offerGrid())
+	s.head(head, w.offerGrid(), numbers...)
+}
+
+// taxHead is a tax with its percentage, which stays in one piece.
+func taxHead(name string, percent float64) string {
+	const hard = "\u00a0"
+	return name + " " + strings.ReplaceAll(orders.Percent(percent), " ", hard)
 }
 
 // priceRow is one count and its price; totals follow the price when it is
@@ -258,5 +269,5 @@ func (w *offerBook) priceRow(s *sheet, label string, o *jigplan.Offer) {
 	} else {
 		cells = append(cells, cell{4, 2, together, strong})
 	}
-	s.add(append(cells, cell{6, 1, reports.ReadyText(o), style{rim: thin, indent: true}})...)
+	s.add(append(cells, cell{6, 1, reports.ReadyText(o), style{rim: thin, indent: true, single: true}})...)
 }

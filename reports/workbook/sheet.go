@@ -21,6 +21,7 @@ const (
 	pointsPerMM   = 72 / 25.4
 	tallestRow    = 409.0 // points, the most a sheet allows
 	lineOfSize    = 1.24  // row height of a line, times its size
+	indentWide    = 1.5   // characters an indent takes
 )
 
 // sheet gathers rows; nothing is written before emit.
@@ -29,6 +30,7 @@ type sheet struct {
 	landscape bool
 	bare      bool // a picture wider than some programs think its cells: no print area
 	fit       bool // made smaller until one page wide; breaks are left to the program
+	smaller   bool // made smaller until one page wide; breaks are ours
 	widths    []float64
 	rows      []row
 	repeat    int // rows printed on top of every page: repeat..repeatTo, from 1; 0: none
@@ -44,6 +46,7 @@ type row struct {
 	breaks  bool    // a new page starts here
 	holds   bool    // on one page with the row that follows
 	group   int     // rows of one block stay on one page where a page can hold it; 0: none
+	heads   *row    // the headings of its table, repeated where a page begins with it; nil: none
 	cells   []cell
 	picture *pic
 }
@@ -96,9 +99,12 @@ func (s *sheet) needs(c cell) float64 {
 		size = bodySize
 	}
 	text, _ := c.value.(string)
-	n := 1
+	n, wide := 1, s.width(c.col, c.span)
+	if c.style.indent {
+		wide -= indentWide
+	}
 	if !c.style.single && !c.style.shrink {
-		n = lines(text, s.width(c.col, c.span), size, c.style.bold)
+		n = lines(text, wide, size, c.style.bold)
 	}
 	return float64(n)*size*lineOfSize + 2.5
 }
@@ -135,11 +141,11 @@ func (b *book) emit(s *sheet) error {
 	if err := b.open(name); err != nil {
 		return err
 	}
-	if err := b.page(name, s); err != nil {
-		return err
-	}
 	if !s.fit {
 		s.paginate()
+	}
+	if err := b.page(name, s); err != nil {
+		return err
 	}
 	w, err := b.file.NewStreamWriter(name)
 	if err != nil {
@@ -182,6 +188,9 @@ func (b *book) page(name string, s *sheet) error {
 		way = "landscape"
 	}
 	layout := &excelize.PageLayoutOptions{Size: &b.paper, Orientation: &way}
+	if percent := uint(s.percent()); percent < 100 {
+		layout.AdjustTo = &percent
+	}
 	if s.fit {
 		layout.FitToWidth, layout.FitToHeight = &wide, &tall
 		if err := b.file.SetSheetProps(name, &excelize.SheetPropsOptions{FitToPage: &yes}); err != nil {

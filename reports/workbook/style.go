@@ -50,6 +50,9 @@ func (b *book) styleID(s style) (int, error) {
 	}
 	if s.indent {
 		x.Alignment.Indent = 1
+		if s.across == left {
+			x.Alignment.Horizontal = "left" // without it programs leave the indent out
+		}
 	}
 	if s.middle || s.rim != none { // a letter must not touch the line above it
 		x.Alignment.Vertical = "center"
