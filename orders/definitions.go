@@ -44,6 +44,7 @@ var Definitions = append([]Definition{
 	length("Lead", "Jig", "0", "carriage travel of one turn as measured; 0: from the rod", func(s *Settings) *measure.Length { return &s.Lead }),
 	count("Stops per turn", "Jig", "1", "places where the wheel can be stopped with certainty", func(s *Settings) *int { return &s.StopsPerTurn }),
 	length("Blade kerf", "Jig", "3/32", "as measured in a test cut; until then every card starts with a test corner", func(s *Settings) *measure.Length { return &s.BladeKerf }),
+	choice("Test corner when", "Jig", "unmeasured", "unmeasured: after a new rod, blade or height while the blade's kerf is not measured; always: after each", func(s *Settings) *string { return &s.CornerWhen }, "unmeasured", "always"),
 	length("Fit at least", "Jig", "0", "slot less pin: the tightest fit accepted", func(s *Settings) *measure.Length { return &s.FitAtLeast }),
 	length("Fit at most", "Jig", "0.010", "slot less pin: the loosest fit accepted", func(s *Settings) *measure.Length { return &s.FitAtMost }),
 	choice("Layout", "Jig", "best", "where the fingers start; best: the edge, unless that leaves less than half a finger", func(s *Settings) *string { return &s.Layout }, "best", "edge", "centred"),

@@ -18,7 +18,8 @@ type Settings struct {
 	Lead          measure.Length // 0: from the rod's designation
 	StopsPerTurn  int
 	BladeKerf     measure.Length
-	KerfMeasured  bool // a Blade kerf row was given
+	KerfMeasured  bool   // a Blade kerf row was given
+	CornerWhen    string // "unmeasured", "always": when a test corner is cut
 	FitAtLeast    measure.Length
 	FitAtMost     measure.Length
 	Layout        string        // "best", "edge", "centred"

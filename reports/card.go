@@ -2,6 +2,7 @@ package reports
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"batchwright/jigplan"
@@ -16,6 +17,8 @@ type Card struct {
 	Stacks  []*jigplan.Stack // that it cuts
 	Rows    []CardRow
 	Ends    []CardHeight
+
+	corner bool // the running order cuts a test corner before it
 
 	mate *jigplan.Program // that cuts the other row; nil: this one cuts both, or it is not known
 	shop *orders.Settings
@@ -56,6 +59,10 @@ func Cards(p *jigplan.Plan) []Card {
 	for i := range p.Stacks {
 		stacks[p.Stacks[i].Setup] = append(stacks[p.Stacks[i].Setup], &p.Stacks[i])
 	}
+	corner := map[string]bool{}
+	for _, change := range p.Sequence.Changes {
+		corner[change.Setup] = slices.Contains(change.Elements, "Test corner")
+	}
 	cards := make([]Card, len(p.Programs))
 	for i := range p.Programs {
 		cards[i] = CardOf(&p.Programs[i], mateOf(p, &p.Programs[i]), &p.Order.Settings)
@@ -63,6 +70,7 @@ func Cards(p *jigplan.Plan) []Card {
 			if setup.Program == p.Programs[i].ID {
 				cards[i].Setups = append(cards[i].Setups, setup)
 				cards[i].Stacks = append(cards[i].Stacks, stacks[setup.ID]...)
+				cards[i].corner = cards[i].corner || corner[setup.ID]
 			}
 		}
 	}
@@ -304,10 +312,23 @@ func (c Card) Joint() string {
 	return fmt.Sprintf("slot %s, pin %s, fit %s (slot less pin)", w.Caliper(p.Slot), w.Caliper(p.Pin), w.Caliper(p.Fit))
 }
 
-// TestCorner is the first step while the kerf is not measured; empty once it is.
+// WhyCorner says why the card starts with a test corner; empty: it does not.
+func (c Card) WhyCorner() string {
+	switch {
+	case len(c.Rows) == 0:
+		return ""
+	case !c.Program.KerfMeasured:
+		return "the kerf is not measured"
+	case c.corner:
+		return "rod, blade or height is new"
+	}
+	return ""
+}
+
+// TestCorner is the first step where a test corner is due; empty where none is.
 func (c Card) TestCorner() []string {
 	p, w := c.Program, c.w
-	if p.KerfMeasured || len(c.Rows) == 0 {
+	if c.WhyCorner() == "" {
 		return nil
 	}
 	first := c.Rows[min(1, len(c.Rows)-1)]
@@ -326,11 +347,15 @@ func (c Card) TestCorner() []string {
 	if rest.Sign() > 0 {
 		kerf += " less " + w.Caliper(rest)
 	}
+	then := ". Write it as Blade kerf on the Shop sheet and plan again."
+	if p.KerfMeasured {
+		then = fmt.Sprintf(": it was %s when this was planned. Another kerf: write it as Blade kerf on the Shop sheet and plan again.", w.Caliper(p.Kerf.Ratio()))
+	}
 	return []string{
 		"Cut two pieces of scrap from the same milling as the batch: " + pieces + ".",
 		fmt.Sprintf("Run the first three slots of this card, then measure slot %d: it should be %s.", first.Slot, w.Caliper(width)),
 		"Try the corner dry. Hand pressure should close it; too tight or too loose: do not start the batch.",
-		kerf + ". Write it as Blade kerf on the Shop sheet and plan again.",
+		kerf + then,
 	}
 }
 

@@ -12,7 +12,8 @@ import (
 // Sequence runs the setups of a plan in thought and times every changeover
 // anew: from an idle saw with the shop's rod in place, a change of rod, blade,
 // height, spacer or card costs its setting, and a new rod, blade or height of
-// a blade whose kerf is not measured costs a test corner.
+// a blade whose kerf is not measured, or of any where the shop always cuts
+// one, costs a test corner.
 func Sequence(p *jigplan.Plan) []error {
 	var found []error
 	wrong := func(format string, a ...any) { found = append(found, fmt.Errorf(format, a...)) }
@@ -60,12 +61,15 @@ type saw struct {
 	blade    string
 	height   measure.Length
 	spacer   measure.Ratio
+
+	cornerAlways bool
 }
 
 func newSaw(p *jigplan.Plan) *saw {
 	s := &saw{programs: map[string]jigplan.Program{}, setups: map[string]jigplan.Setup{}}
 	if p.Order != nil {
 		s.times, s.rod = p.Order.Settings.Times, p.Order.Settings.Rod
+		s.cornerAlways = p.Order.Settings.CornerWhen == "always"
 	}
 	for _, program := range p.Programs {
 		s.programs[program.ID] = program
@@ -98,7 +102,7 @@ func (s *saw) run(u jigplan.Setup) float64 {
 	if u.Program != s.card {
 		seconds += s.times.ChangeCard
 	}
-	if doubtful && !program.KerfMeasured {
+	if doubtful && (s.cornerAlways || !program.KerfMeasured) {
 		seconds += s.times.TestCorner
 	}
 	s.rod, s.card, s.blade, s.height, s.spacer = program.Rod, u.Program, u.Blade, u.BladeHeight, u.Spacer

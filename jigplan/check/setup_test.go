@@ -81,6 +81,12 @@ func TestSequenceFindsPlantedFaults(t *testing.T) {
 		{"a bound above the answer", func(p *jigplan.Plan) { p.Sequence.BoundMinutes++ }},
 		{"proven below the answer", func(p *jigplan.Plan) { p.Sequence.BoundMinutes-- }},
 		{"a rod that must be changed", func(p *jigplan.Plan) { p.Programs[0].Rod = "M10" }},
+		{"a test corner the shop always cuts", func(p *jigplan.Plan) {
+			p.Programs[0].KerfMeasured, p.Order.Settings.CornerWhen = true, "always"
+			p.Sequence.ChangeoverMinutes -= 8
+			p.Sequence.BoundMinutes -= 8
+			p.Sequence.Changes[0].Minutes -= 8
+		}},
 		{"a test corner not needed", func(p *jigplan.Plan) { p.Programs[0].KerfMeasured = true }},
 	})
 }

@@ -16,7 +16,7 @@ type State struct {
 	Height   measure.Length
 	Spacer   measure.Ratio
 	Program  string
-	Measured bool // its blade's kerf was measured, so no test corner is needed
+	Measured bool // its blade's kerf was measured
 	Ends     int  // stack-ends it cuts
 }
 
@@ -29,8 +29,8 @@ type Step struct {
 
 // Change lists what turns the saw from one state to another, in the order it
 // is done. A test corner follows a new rod, blade or height while the kerf of
-// the blade is not measured; that makes the times asymmetric. Which elements
-// there are is common practice.
+// the blade is not measured, or always in a shop that wants it so; that makes
+// the times asymmetric. Which elements there are is common practice.
 func Change(from, to State, s *orders.Settings) []Step {
 	t := s.Times
 	var out []Step
@@ -55,8 +55,11 @@ func Change(from, to State, s *orders.Settings) []Step {
 	if from.Program != to.Program {
 		add("Change card", t.ChangeCard, "put up card "+to.Program)
 	}
-	if (rod || height) && !to.Measured {
+	switch fresh := rod || height; {
+	case fresh && !to.Measured:
 		add("Test corner", t.TestCorner, "cut a test corner: the kerf of this blade is not measured")
+	case fresh && s.CornerWhen == "always":
+		add("Test corner", t.TestCorner, "cut a test corner: rod, blade or height is new")
 	}
 	return out
 }

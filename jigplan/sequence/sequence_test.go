@@ -17,6 +17,7 @@ import (
 // batch draws setups over a few rods, blades, heights and spacers.
 func batch(t *rapid.T, most int) (sequence.Input, *jigplan.Plan) {
 	settings := orders.DefaultSettings()
+	settings.CornerWhen = rapid.SampledFrom([]string{"unmeasured", "always"}).Draw(t, "test corner when")
 	in := sequence.Input{Settings: &settings}
 	for i := range rapid.IntRange(1, most).Draw(t, "setups") {
 		p := jigplan.Program{ID: fmt.Sprint("J", i+1), Rod: rapid.SampledFrom([]string{"3/8-16", "M10x1.5"}).Draw(t, "rod"), KerfMeasured: rapid.Bool().Draw(t, "measured")}
@@ -80,7 +81,7 @@ func minutesOf(p *jigplan.Plan, order []int) float64 {
 		if u.Spacer != spacer && u.Spacer.Cmp(spacer) != 0 {
 			seconds += t.ChangeSpacer
 		}
-		if fresh && !program.KerfMeasured {
+		if fresh && (p.Order.Settings.CornerWhen == "always" || !program.KerfMeasured) {
 			seconds += t.TestCorner
 		}
 		rod, blade, height, spacer = program.Rod, u.Blade, u.BladeHeight, u.Spacer

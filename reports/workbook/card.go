@@ -122,7 +122,7 @@ func (s *sheet) warnings(c reports.Card) {
 	if len(steps) == 0 {
 		return
 	}
-	s.heading("First: the test corner, because the kerf is not measured")
+	s.heading("First: the test corner, because " + c.WhyCorner())
 	for i, step := range steps {
 		s.add(cell{0, 1, i + 1, style{bold: true, across: centre}}, cell{1, 7, step, style{}})
 	}
