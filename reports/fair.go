@@ -151,6 +151,10 @@ func FairLimits(f *jigplan.Fair) Table {
 		}
 		t.Add(l.Name, has, needs, binds, worth, l.More)
 	}
+	if len(f.Limits) == 0 {
+		t.Note("Nothing is shared but demand: no date is set, no boards are given, and stall and vehicle have no limit.")
+		return t
+	}
 	t.Note("Usable: cures and drying leave no use for the rest of the hours, or shapes for the rest of the boards; found by planning the mix for real.")
 	if names := atDemand(f); len(names) > 0 {
 		t.Note("Demand limits " + strings.Join(names, ", ") + ": more of them would not sell often enough.")

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"path/filepath"
 
 	"github.com/spf13/cobra"
 
@@ -77,6 +78,14 @@ func (c *common) readOrder(ctx context.Context, path string) (*orders.Order, err
 	return order, err
 }
 
+// asksForBoxes refuses a file that orders nothing and is a catalogue.
+func asksForBoxes(path string, o *orders.Order) error {
+	if len(o.Boxes)+len(o.Loose) > 0 || len(o.Candidates) == 0 || o.HasErrors() {
+		return nil
+	}
+	return refuse("%s is a catalogue, which says what might be made and orders nothing: run batchwright fair %s, or give it a sheet Boxes", filepath.Base(path), path)
+}
+
 // found sums up what was read and what is wrong with it.
 func found(o *orders.Order) string {
 	n := map[orders.Level]int{}
@@ -87,8 +96,11 @@ func found(o *orders.Order) string {
 	for _, b := range o.Boxes {
 		boxes += b.Count
 	}
-	return fmt.Sprintf("%s of boxes (%s), %s of loose parts; %s, %s, %s",
-		some(len(o.Boxes), "line"), some(boxes, "box"), some(len(o.Loose), "line"),
+	lines := fmt.Sprintf("%s of boxes (%s), %s of loose parts", some(len(o.Boxes), "line"), some(boxes, "box"), some(len(o.Loose), "line"))
+	if len(o.Candidates) > 0 {
+		lines = some(len(o.Candidates), "line") + " of a catalogue, " + lines
+	}
+	return fmt.Sprintf("%s; %s, %s, %s", lines,
 		some(n[orders.Error], "error"), some(n[orders.Warning], "warning"), some(n[orders.Note], "note"))
 }
 

@@ -133,7 +133,7 @@ func (c *common) planJob(ctx context.Context, path string, data []byte, a accept
 	if err != nil {
 		return none, h, refuse("%w", err)
 	}
-	if err := c.sameBoards(ctx, order); err != nil {
+	if err := errors.Join(asksForBoxes(path, order), c.sameBoards(ctx, order)); err != nil {
 		return none, h, err
 	}
 	if a.taken != nil {

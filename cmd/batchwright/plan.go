@@ -35,6 +35,9 @@ func planCommand(c *common) *cobra.Command {
 func (c *common) plan(ctx context.Context, path string) error {
 	opt := c.options(ctx)
 	order, err := c.readOrder(ctx, path)
+	if err == nil {
+		err = asksForBoxes(path, order)
+	}
 	if err != nil {
 		return err
 	}

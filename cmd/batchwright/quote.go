@@ -69,6 +69,9 @@ func (c *common) quote(ctx context.Context, path string, a *quoted) error {
 		return err
 	}
 	order, shop, err := c.orderToQuote(ctx, path, data, 0)
+	if err == nil {
+		err = asksForBoxes(path, order)
+	}
 	if err != nil {
 		return err
 	}
@@ -134,6 +137,9 @@ func (c *common) giveQuote(ctx context.Context, path string, data []byte, q *jig
 	if len(q.Articles) == 0 {
 		if err := c.writeJSON(doc); err != nil {
 			return err
+		}
+		if !orderFailed(q.Problems) {
+			return refuse("%s orders nothing: there is no row of boxes or parts to quote", filepath.Base(path))
 		}
 		c.show(problemTables(q.Problems))
 		return refuse("%s has errors: nothing was quoted; correct them, or quote the good lines with --partial", filepath.Base(path))

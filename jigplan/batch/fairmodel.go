@@ -51,10 +51,22 @@ func (f *fairing) picksOf(line int) []pick {
 	}
 	news := f.freshOf(line)
 	slices.SortStableFunc(news, func(a, b []int) int { return cmp.Compare(sum(a), sum(b)) })
+	there, alone := sum(last.made)+last.half, f.aloneOf(line)
 	for _, fresh := range news {
-		out = append(out, pick{last.made, last.half, fresh})
+		if there+sum(fresh) <= alone { // one more would not sell often enough to be made
+			out = append(out, pick{last.made, last.half, fresh})
+		}
 	}
 	return out
+}
+
+// aloneOf is what would be brought of a line if nothing were shared, in the wood
+// that pays best.
+func (f *fairing) aloneOf(line int) (alone int) {
+	for _, at := range f.lines[line] {
+		alone = max(alone, f.ways[at].Alone)
+	}
+	return alone
 }
 
 // cheapest are the ways of a line by what a finished one is worth at home.

@@ -11,6 +11,10 @@ import (
 	"batchwright/orders"
 )
 
+// mostMet is the share of fairs at which a demand is met in full where what a box
+// costs is not known, and an unsold one would seem to cost nothing.
+const mostMet = 0.9
+
 // mostReckoned is how many boxes a trial plan has at most.
 const mostReckoned = 12
 
@@ -34,7 +38,7 @@ func (f *fairing) reckon(w *way, c *orders.Candidate) error {
 	if built < n {
 		w.most = built
 	}
-	f.costs(w, p, built)
+	known := f.costs(w, p, built)
 	f.times(w, p, built)
 	f.wood(w, p, built)
 	var one []orders.Part
@@ -48,6 +52,11 @@ func (f *fairing) reckon(w *way, c *orders.Candidate) error {
 		w.Litres = pack.Packed(p.Builds[0].Overall, w.Kilograms, 1, f.set).Litres
 	}
 	w.Ratio = mix.CriticalRatio(float64(w.Net-w.Material), float64(w.Material-w.Home))
+	if w.Ratio > mostMet && !known {
+		w.Ratio = mostMet
+		f.problem(orders.Warning, orders.Source{Sheet: c.Source.Sheet}, "", "what some boxes cost is not known, and an unsold one would seem to cost next to nothing: no more are brought than are enough at nine fairs in ten",
+			"set the costs that are missing, and choose again")
+	}
 	w.Alone = w.demand.Best(w.Ratio)
 	return nil
 }
@@ -115,18 +124,20 @@ func wholeBoxes(p *jigplan.Plan) int {
 }
 
 // costs are what the box adds: wood, supplies, the blade; hours are limits, not
-// costs, here.
-func (f *fairing) costs(w *way, p *jigplan.Plan, built int) {
+// costs, here. It reports whether all of them are known.
+func (f *fairing) costs(w *way, p *jigplan.Plan, built int) (known bool) {
 	c := price.CostOf(p)
 	r := &f.set.Rates
 	w.Material = MaterialOf(p).Per(float64(built))
 	w.supplies = c.Of(jigplan.SupplyCost).Per(float64(built))
 	var finishing orders.Money
+	known = true
 	for _, l := range c.Lines {
 		if l.Setting == "Finish price" || l.Setting == "Abrasive price" {
 			finishing += l.Amount
 		}
 		if l.Missing && l.Kind != jigplan.LabourCost && l.Kind != jigplan.SetupCost && l.Kind != jigplan.OverheadCost {
+			known = known && l.Setting != ""
 			what, fix := l.Setting, "set it on the Shop sheet, or with shop set"
 			if what == "" {
 				what, fix = "the cost of "+l.What, "give the boards a Cost"
@@ -137,6 +148,7 @@ func (f *fairing) costs(w *way, p *jigplan.Plan, built int) {
 	w.Finishing = finishing.Per(float64(built))
 	w.Keep = w.Material.At(orders.Exact(r.UnsoldWorth / 100))
 	w.Home = w.Keep - r.CarryHome
+	return known
 }
 
 // MaterialOf is what a plan spends on wood, supplies and the blade.

@@ -17,17 +17,28 @@ const blankRows = 500
 // kind, drop-downs, one worked line and a page of help. It reads back without
 // a problem. Headings carry the unit.
 func Blank(units measure.Unit) ([]byte, error) {
-	b := blank{file: excelize.NewFile(), unit: units}
+	return write(units, blank{title: "How to fill in this order", layouts: []*layout{&boxesLayout, &partsLayout, &rackLayout, &yardLayout, &shopLayout},
+		help: orderHelp, headings: []*layout{&boxesLayout, &boardHelp, &shopLayout}, worked: []workedLine{orderLine}})
+}
+
+// BlankCatalogue is the same for the boxes that may be made for a fair.
+func BlankCatalogue(units measure.Unit) ([]byte, error) {
+	return write(units, blank{title: "How to fill in this catalogue", layouts: []*layout{&blankCatalogue, &rackLayout, &yardLayout, &shopLayout},
+		help: catalogueHelp, headings: []*layout{&catalogueLayout, &boardHelp, &shopLayout}, worked: catalogueLines})
+}
+
+func write(units measure.Unit, b blank) ([]byte, error) {
+	b.file, b.unit = excelize.NewFile(), units
 	if b.unit != measure.Millimetres {
 		b.unit = measure.Inches
 	}
 	defer b.file.Close()
 	b.styles()
-	for i, l := range []*layout{&boxesLayout, &partsLayout, &rackLayout, &yardLayout, &shopLayout} {
+	for i, l := range b.layouts {
 		b.sheet(i, l)
 	}
-	b.workedLine()
-	b.help()
+	b.workedLines()
+	b.helpPage()
 	b.lists()
 	b.dropDowns()
 	if b.err != nil {
@@ -42,6 +53,12 @@ func Blank(units measure.Unit) ([]byte, error) {
 
 // blank is the workbook while it is written; the first error sticks.
 type blank struct {
+	title    string
+	layouts  []*layout // the sheets, what is ordered first
+	help     []helpLine
+	headings []*layout // whose other spellings the help lists
+	worked   []workedLine
+
 	file                 *excelize.File
 	unit                 measure.Unit
 	head, cell, wrap, h1 int
@@ -85,7 +102,7 @@ func (b *blank) heading(name string) string {
 
 var wideColumns = map[string]float64{
 	"Box": 18, "Part": 18, "Notes": 30, "Bottom": 20, "Lid": 18, "Defects": 28, "Customer": 18,
-	"Wood": 14, "Setting": 28, "Value": 16, "Place": 14, "Quantities": 14, "Finish": 12, "Price": 14,
+	"Wood": 14, "Woods": 18, "Setting": 28, "Value": 16, "Place": 14, "Quantities": 14, "Finish": 12, "Price": 14,
 }
 
 func (b *blank) sheet(i int, l *layout) {
@@ -121,20 +138,18 @@ func (b *blank) page(sheet string) {
 
 func (b *blank) set(sheet, cell, text string) { b.do(b.file.SetCellStr(sheet, cell, text)) }
 
-// workedLine fills the first line of Boxes; it is written over.
-func (b *blank) workedLine() {
-	inches := map[string]string{"Length": "12", "Width": "8", "Height": "3-3/8", "Thickness": "1/2", "Bottom": "groove 1/4 birch ply"}
-	metric := map[string]string{"Length": "300", "Width": "200", "Height": "86", "Thickness": "12.5", "Bottom": "groove 6 mm birch ply"}
-	values := map[string]string{"Box": "Tea box", "Count": "6+1 spare", "Measured": "outside", "Wood": "cherry", "Lid": "lift-off",
-		"Grain": "any", "Finish": "oil", "Notes": "a worked line: write over it"}
-	sizes := inches
-	if b.unit == measure.Millimetres {
-		sizes = metric
-	}
-	for i, c := range boxColumns {
-		text := values[c.name] + sizes[c.name]
-		if text != "" {
-			b.set("Boxes", cellName(i+1, 2), text)
+// workedLines fill the first lines of the first sheet; they are written over.
+func (b *blank) workedLines() {
+	first := b.layouts[0]
+	for row, line := range b.worked {
+		sizes := line.inches
+		if b.unit == measure.Millimetres {
+			sizes = line.metric
+		}
+		for i, c := range first.columns {
+			if text := line.words[c.name] + sizes[c.name]; text != "" {
+				b.set(first.name, cellName(i+1, row+2), text)
+			}
 		}
 	}
 }
@@ -177,7 +192,7 @@ func (b *blank) list(col int, name string, values []string) {
 // dropDowns offers the words of a column. They help and do not forbid: a wood
 // or a bottom of one's own can be typed.
 func (b *blank) dropDowns() {
-	for _, l := range []*layout{&boxesLayout, &partsLayout, &rackLayout, &yardLayout, &shopLayout} {
+	for _, l := range b.layouts {
 		for i, c := range l.columns {
 			area := fmt.Sprintf("%s2:%s%d", columnName(i+1), columnName(i+1), blankRows)
 			switch {

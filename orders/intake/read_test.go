@@ -419,19 +419,43 @@ func TestDayNumbers(t *testing.T) {
 }
 
 func TestBlankReadsBackClean(t *testing.T) {
-	for _, unit := range []measure.Unit{measure.Inches, measure.Millimetres} {
-		data, err := Blank(unit)
-		if err != nil {
-			t.Fatal(err)
-		}
-		order, err := Read("blank.xlsx", data, orders.DefaultSettings())
-		if err != nil || len(order.Problems) != 0 || len(order.Boxes) != 1 || order.HasRack || order.HasShop {
-			t.Errorf("in %s: err %v, %+v", unit, err, order)
+	for name, kind := range map[string]struct {
+		blank           func(measure.Unit) ([]byte, error)
+		boxes, possible int
+	}{"order": {Blank, 1, 0}, "catalogue": {BlankCatalogue, 0, 2}} {
+		for _, unit := range []measure.Unit{measure.Inches, measure.Millimetres} {
+			data, err := kind.blank(unit)
+			if err != nil {
+				t.Fatal(err)
+			}
+			order, err := Read("blank.xlsx", data, orders.DefaultSettings())
+			if err != nil || len(order.Problems) != 0 || len(order.Boxes) != kind.boxes || len(order.Candidates) != kind.possible || order.HasRack || order.HasShop {
+				t.Errorf("%s in %s: err %v, %+v", name, unit, err, order)
+			}
+			again, err := kind.blank(unit)
+			if err != nil || !bytes.Equal(data, again) {
+				t.Errorf("a second blank %s differs: %d and %d bytes, %v", name, len(again), len(data), err)
+			}
 		}
 	}
-	first, _ := Blank(measure.Inches)
-	again, err := Blank(measure.Inches)
-	if err != nil || !bytes.Equal(first, again) {
-		t.Errorf("a second blank differs: %d and %d bytes, %v", len(again), len(first), err)
+}
+
+// The worked lines of a blank catalogue say what they show: three guesses and
+// two woods, and a likely number alone with boxes that are there.
+func TestBlankCatalogueShowsBothWays(t *testing.T) {
+	data, err := BlankCatalogue(measure.Inches)
+	if err != nil {
+		t.Fatal(err)
+	}
+	order, err := Read("blank.xlsx", data, orders.DefaultSettings())
+	if err != nil || len(order.Candidates) != 2 {
+		t.Fatalf("%v, %+v", err, order)
+	}
+	tea, pencil := order.Candidates[0], order.Candidates[1]
+	if tea.Low != 2 || tea.Likely != 4 || tea.High != 8 || len(tea.Woods) != 2 || tea.Price != 88_00 || tea.Height != 27*measure.Inch/8 {
+		t.Errorf("%+v", tea)
+	}
+	if pencil.Likely != 6 || pencil.High != 0 || pencil.Made != 1 || pencil.HalfMade != 2 || pencil.Bottom.Kind != orders.NailedBottom {
+		t.Errorf("%+v", pencil)
 	}
 }
