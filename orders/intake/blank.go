@@ -81,13 +81,16 @@ func (b *blank) style(s excelize.Style) int {
 const textFormat = 49
 
 func (b *blank) styles() {
+	const family, size = "Arial", 10 // which every common program has, or a stand-in for
+	b.do(b.file.SetDefaultFont(family))
+	plain := &excelize.Font{Family: family, Size: size}
 	line := []excelize.Border{{Type: "bottom", Color: "000000", Style: 1}}
-	b.head = b.style(excelize.Style{Font: &excelize.Font{Bold: true}, Border: line,
+	b.head = b.style(excelize.Style{Font: &excelize.Font{Bold: true, Family: family, Size: size}, Border: line,
 		Fill:      excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{"E6E6E6"}},
 		Alignment: &excelize.Alignment{WrapText: true, Vertical: "top"}})
-	b.cell = b.style(excelize.Style{NumFmt: textFormat, Alignment: &excelize.Alignment{WrapText: true, Vertical: "top"}})
-	b.wrap = b.style(excelize.Style{Alignment: &excelize.Alignment{WrapText: true, Vertical: "top"}})
-	b.h1 = b.style(excelize.Style{Font: &excelize.Font{Bold: true, Size: 14}})
+	b.cell = b.style(excelize.Style{NumFmt: textFormat, Font: plain, Alignment: &excelize.Alignment{WrapText: true, Vertical: "top"}})
+	b.wrap = b.style(excelize.Style{Font: plain, Alignment: &excelize.Alignment{WrapText: true, Vertical: "top"}})
+	b.h1 = b.style(excelize.Style{Font: &excelize.Font{Bold: true, Family: family, Size: 14}})
 }
 
 // unitColumns are the columns whose headings carry the unit.
@@ -105,6 +108,13 @@ var wideColumns = map[string]float64{
 	"Wood": 14, "Woods": 18, "Setting": 28, "Value": 16, "Place": 14, "Quantities": 14, "Finish": 12, "Price": 14,
 }
 
+func widthOf(column string) float64 {
+	if width := wideColumns[column]; width > 0 {
+		return width
+	}
+	return 11
+}
+
 func (b *blank) sheet(i int, l *layout) {
 	if i == 0 {
 		b.do(b.file.SetSheetName("Sheet1", l.name))
@@ -116,14 +126,11 @@ func (b *blank) sheet(i int, l *layout) {
 	for i, c := range l.columns {
 		col := columnName(i + 1)
 		b.set(l.name, col+"1", b.heading(c.name))
-		width := wideColumns[c.name]
-		if width == 0 {
-			width = 11
-		}
-		b.do(b.file.SetColWidth(l.name, col, col, width))
+		b.do(b.file.SetColWidth(l.name, col, col, widthOf(c.name)))
 	}
 	b.do(b.file.SetCellStyle(l.name, "A2", fmt.Sprintf("%s%d", last, blankRows), b.cell))
 	b.do(b.file.SetCellStyle(l.name, "A1", last+"1", b.head))
+	b.do(b.file.SetRowHeight(l.name, 1, 2+2*lineHeight)) // "Height may vary (in)" takes two lines
 	b.do(b.file.SetPanes(l.name, &excelize.Panes{Freeze: true, YSplit: 1, TopLeftCell: "A2", ActivePane: "bottomLeft"}))
 	b.page(l.name)
 	b.do(b.file.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", RefersTo: l.name + "!$1:$1", Scope: l.name}))
@@ -146,11 +153,14 @@ func (b *blank) workedLines() {
 		if b.unit == measure.Millimetres {
 			sizes = line.metric
 		}
+		texts, wide := make([]string, len(first.columns)), make([]float64, len(first.columns))
 		for i, c := range first.columns {
-			if text := line.words[c.name] + sizes[c.name]; text != "" {
-				b.set(first.name, cellName(i+1, row+2), text)
+			texts[i], wide[i] = line.words[c.name]+sizes[c.name], widthOf(c.name)
+			if texts[i] != "" {
+				b.set(first.name, cellName(i+1, row+2), texts[i])
 			}
 		}
+		b.do(b.file.SetRowHeight(first.name, row+2, tallEnough(texts, wide)))
 	}
 }
 

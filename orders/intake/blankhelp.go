@@ -2,7 +2,9 @@ package intake
 
 import (
 	"fmt"
+	"math"
 	"strings"
+	"unicode/utf8"
 
 	"batchwright/orders"
 	"batchwright/orders/measure"
@@ -23,17 +25,47 @@ func (b *blank) helpPage() {
 	}
 	row = b.headingHelp(row + 1)
 	b.settingHelp(row + 1)
-	for col, width := range map[string]float64{"A": 26, "B": 62, "C": 14, "D": 10, "E": 34} {
-		b.do(b.file.SetColWidth(helpSheet, col, col, width))
+	for i, width := range helpWidths {
+		b.do(b.file.SetColWidth(helpSheet, columnName(i+1), columnName(i+1), width))
 	}
 	b.page(helpSheet)
 }
 
+// helpRow writes a row as high as its texts need: not every program makes room
+// for text that is broken into lines. Two texts have the whole page.
 func (b *blank) helpRow(row int, texts ...string) {
+	wide := helpWidths
+	if len(texts) == 2 {
+		wide = []float64{helpWidths[0], sumOf(helpWidths[1:])}
+		b.do(b.file.MergeCell(helpSheet, cellName(2, row), cellName(len(helpWidths), row)))
+	}
 	for i, t := range texts {
 		b.set(helpSheet, cellName(i+1, row), t)
 	}
-	b.do(b.file.SetCellStyle(helpSheet, cellName(1, row), cellName(max(len(texts), 2), row), b.wrap))
+	b.do(b.file.SetCellStyle(helpSheet, cellName(1, row), cellName(len(helpWidths), row), b.wrap))
+	b.do(b.file.SetRowHeight(helpSheet, row, tallEnough(texts, wide)))
+}
+
+// helpWidths are the columns of the help page, in characters.
+var helpWidths = []float64{26, 62, 14, 10, 34}
+
+// lineHeight is a line of the body text, in points.
+const lineHeight = 13.5
+
+// tallEnough is the height in points of a row of texts in columns so wide.
+func tallEnough(texts []string, wide []float64) float64 {
+	lines := 1.0
+	for i, t := range texts {
+		lines = max(lines, math.Ceil(float64(utf8.RuneCountInString(t))/wide[i]))
+	}
+	return 2 + lineHeight*lines
+}
+
+func sumOf(list []float64) (sum float64) {
+	for _, v := range list {
+		sum += v
+	}
+	return sum
 }
 
 // headingHelp lists what other headings are understood.
