@@ -65,7 +65,6 @@ type fairing struct {
 type way struct {
 	jigplan.Stall
 	demand     mix.Demand
-	most       int                // new ones the wood allows
 	net        map[string]float64 // of Area, in its parts
 	supplies   orders.Money       // of one box
 	reckoned   int                // boxes of the trial it was reckoned from
@@ -178,7 +177,7 @@ func (f *fairing) warnOfLine(line int) {
 	for _, at := range f.lines[line] {
 		w := &f.ways[at]
 		switch {
-		case w.most == 0 && w.Material == 0:
+		case w.Area == nil:
 			cannot++
 		case w.Net <= w.Material:
 			dear++

@@ -39,9 +39,6 @@ func (f *fairing) ideal(w *way) {
 	w.Area, w.Setup = w.net, 0
 	w.Ratio = mix.CriticalRatio(float64(w.Net-w.Material), float64(w.Material-w.Home))
 	w.Alone = w.demand.Best(w.Ratio)
-	if w.most < math.MaxInt { // the boards may hold more than the trial found
-		w.most = math.MaxInt
-	}
 	learned := 1.0
 	if w.Alone > w.reckoned {
 		learned = math.Pow(float64(w.reckoned)/float64(w.Alone), f.set.Times.LearningExponent)

@@ -87,7 +87,7 @@ func (f *fairing) freshOf(line int) (out [][]int) {
 		if w.Why != "" {
 			return 0
 		}
-		return min(w.Alone, w.most, mostPicks)
+		return min(w.Alone, mostPicks)
 	}
 	for k := range ways {
 		for n := 1; n <= most(k); n++ {

@@ -34,10 +34,6 @@ func (f *fairing) reckon(w *way, c *orders.Candidate) error {
 		w.Why = cannot(p)
 		return nil
 	}
-	w.most = math.MaxInt
-	if built < n {
-		w.most = built
-	}
 	known := f.costs(w, p, built)
 	f.times(w, p, built)
 	f.wood(w, p, built)
