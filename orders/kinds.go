@@ -81,12 +81,17 @@ func rectangle(name, group, def, help string, fields func(*Settings) (l, w *meas
 		}}
 }
 
+// count is a whole number from 1 up.
 func count(name, group, def, help string, field func(*Settings) *int) Definition {
+	return wholeFrom(1, name, group, def, help, field)
+}
+
+func wholeFrom(least int, name, group, def, help string, field func(*Settings) *int) Definition {
 	return Definition{Name: name, Group: group, Default: def, Help: help, Origin: common,
 		set: func(s *Settings, value string, _ Entry) error {
 			n, err := strconv.Atoi(value)
-			if err != nil || n < 1 {
-				return fmt.Errorf("%q is not a whole number from 1 up", value)
+			if err != nil || n < least {
+				return fmt.Errorf("%q is not a whole number from %d up", value, least)
 			}
 			*field(s) = n
 			return nil

@@ -34,6 +34,9 @@ type Settings struct {
 	Backing       measure.Length
 	ShortestClamp measure.Length
 	LongestUp     measure.Length
+	Replaceable   int     // most boards in a stack; 0: as many as the opening takes
+	SpareBlanks   int     // a stack and wood
+	MiscountRisk  float64 // percent of stack ends
 	OwnRods       []Owned // that lie in the shop, the fitted one among them; empty: nobody said
 	OwnBlades     []Owned
 

@@ -2,6 +2,7 @@ package reports
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"batchwright/jigplan"
@@ -129,21 +130,25 @@ func Facts(p *jigplan.Plan) Table {
 		t.Add("At the jig", fmt.Sprintf("%s, %s, %s%s", Counted(len(p.Programs), "count card", "count cards"),
 			Counted(len(p.Setups), "setup", "setups"), Counted(len(p.Stacks), "stack end", "stack ends"), fewest(p)))
 		t.Add("Changing over", changing(&p.Sequence))
+		t.Add("A lost count", lostCount(p))
 	}
 	t.Add("Time", fmt.Sprintf("%s as likely as not; %s four times in five", Hours(p.Time.Minutes), Hours(p.Time.P80Minutes)))
 	return t
 }
 
 func made(p *jigplan.Plan) string {
-	loose := 0
+	loose, spares := 0, spareBlanks(p)
 	for i := range p.Parts {
 		if p.Parts[i].Role == orders.Loose {
 			loose++
 		}
 	}
 	text := Counted(Boxes(p), "box", "boxes")
-	if loose > 0 {
-		text += " and " + Counted(loose, "loose part", "loose parts")
+	if loose > spares {
+		text += " and " + Counted(loose-spares, "loose part", "loose parts")
+	}
+	if spares > 0 {
+		text += ", with " + Counted(spares, "spare blank", "spare blanks")
 	}
 	text += ", " + Counted(len(p.Parts), "part", "parts")
 	if short := len(Short(p)); short > 0 {
@@ -231,6 +236,37 @@ func fewest(p *jigplan.Plan) string {
 		return ", and no fewer will do"
 	}
 	return fmt.Sprintf(", of at least %d", p.StackBound)
+}
+
+// lostCount is the chance that some stack end of the batch is miscounted, and
+// what one would cost: the boards lost do not depend on how high the stacks are,
+// how many must be made anew at once does.
+func lostCount(p *jigplan.Plan) string {
+	s := &p.Order.Settings
+	most := 0
+	for i := range p.Stacks {
+		most = max(most, len(p.Stacks[i].Boards))
+	}
+	risk := s.MiscountRisk / 100
+	text := fmt.Sprintf("%.0f %% that one of %s is miscounted (%v %% each); it holds up to %s", 100*(1-math.Pow(1-risk, float64(len(p.Stacks)))),
+		Counted(len(p.Stacks), "stack end", "stack ends"), s.MiscountRisk, Counted(most, "board", "boards"))
+	spares := spareBlanks(p)
+	if spares == 0 {
+		return text + "; no spare blanks are cut"
+	}
+	return text + "; " + Counted(spares, "spare blank stands by", "spare blanks stand by")
+}
+
+// spareBlanks counts the parts that a setting asks for and no line of the
+// order: they stand by for the boards of the stacks.
+func spareBlanks(p *jigplan.Plan) int {
+	n := 0
+	for i := range p.Order.Loose {
+		if l := &p.Order.Loose[i]; l.Source == p.Order.Settings.Source("Spares per stack") {
+			n += l.Count
+		}
+	}
+	return n
 }
 
 func changing(s *jigplan.Sequence) string {

@@ -45,7 +45,7 @@ func Plan(o *orders.Order, opt Options) (*jigplan.Plan, error) {
 	p.Refusals = append(p.Refusals, chosen.refusals...)
 	p.Problems = append(p.Problems, chosen.problems...)
 	placeGrooves(p, asMade, chosen)
-	refuseUnclampable(p, chosen)
+	addSpares(p, refuseUnclampable(p, chosen))
 	lay(p, opt)
 	priceMatching(p, opt)
 	sayCosts(p)
@@ -86,10 +86,11 @@ func Problems(o *orders.Order) []orders.Problem {
 }
 
 // refuseUnclampable takes out the boards that no stack can hold before wood is
-// spent on them.
-func refuseUnclampable(p *jigplan.Plan, c programs) {
-	grouped := setup.Group(setup.Input{Parts: p.Parts, Programs: c.programs, ProgramOf: c.of, Settings: &p.Order.Settings})
+// spent on them, and returns the stacks the others would lie in.
+func refuseUnclampable(p *jigplan.Plan, c programs) []jigplan.Stack {
+	grouped := setup.Group(setup.Input{Parts: p.Parts, Programs: c.programs, ProgramOf: c.of, Boxes: p.Order.Boxes, Settings: &p.Order.Settings})
 	p.Refusals = append(p.Refusals, grouped.Refused...)
+	return grouped.Stacks
 }
 
 // cut forms the setups and stacks of the boards that have wood.

@@ -19,6 +19,9 @@ import (
 func lay(p *jigplan.Plan, opt Options) {
 	b := newBench(p, opt)
 	best := b.effort(hasty)
+	if !best.whole() && dropSpares(p) {
+		best = b.effort(hasty)
+	}
 	if best.whole() {
 		// The clock may end the longer search before it is whole.
 		if e := b.nest(nil, b.limits(opt.Limits.Think)); !best.better(e) {

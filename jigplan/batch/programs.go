@@ -74,6 +74,9 @@ func (c *programs) choose(key jointKey, boards []*orders.Part, s *orders.Setting
 		good = append(good, rung{height: h, boards: len(byHeight[h]), minutes: minutes, alone: candidate})
 	}
 	stackOf := max(1, int((s.Opening-s.ClampTakes-s.Backing)/max(key.rowA, 1)))
+	if s.Replaceable > 0 {
+		stackOf = min(stackOf, max(2, s.Replaceable))
+	}
 	for _, span := range shareOut(good, stackOf, s.Times.ChangeCard/60) {
 		c.give(key, span, byHeight, s)
 	}

@@ -2,13 +2,13 @@ package batch
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"batchwright/jigplan"
 	"batchwright/jigplan/pace"
 	"batchwright/jigplan/setup"
 	"batchwright/orders"
-	"batchwright/orders/measure"
 )
 
 // Recut plans some parts of an accepted plan again, from the boards given. The
@@ -49,9 +49,8 @@ func cutSome(p *jigplan.Plan, whole []orders.Part, c programs) {
 	}
 	s := &p.Order.Settings
 	grouped := setup.Group(setup.Input{Parts: whole, Programs: c.programs, ProgramOf: c.of, Settings: s})
-	room := s.Opening - s.ClampTakes - s.Backing
 	for _, u := range grouped.Setups {
-		stacks := mergeStacks(u.ID, grouped.Stacks, laid, room)
+		stacks := mergeStacks(u.ID, grouped.Stacks, laid, s)
 		if len(stacks) == 0 {
 			continue
 		}
@@ -76,8 +75,14 @@ func shortOf(p *jigplan.Plan) map[string]string {
 }
 
 // mergeStacks keeps of a setup's stacks the boards that are laid, and joins
-// stacks of one end and thickness as long as the opening takes them.
-func mergeStacks(setup string, all []jigplan.Stack, laid map[string]orders.Part, room measure.Length) (out []jigplan.Stack) {
+// stacks of one end and thickness as long as the opening takes them and the
+// shop could replace them.
+func mergeStacks(setup string, all []jigplan.Stack, laid map[string]orders.Part, shop *orders.Settings) (out []jigplan.Stack) {
+	room := shop.Opening - shop.ClampTakes - shop.Backing
+	most := math.MaxInt
+	if shop.Replaceable > 0 {
+		most = shop.Replaceable
+	}
 	for _, stack := range all {
 		if stack.Setup != setup {
 			continue
@@ -88,7 +93,8 @@ func mergeStacks(setup string, all []jigplan.Stack, laid map[string]orders.Part,
 				continue
 			}
 			at := slices.IndexFunc(out, func(s jigplan.Stack) bool {
-				return s.End == stack.End && laid[s.Boards[0].Part].Thickness == part.Thickness && s.Thickness+part.Thickness <= room
+				return s.End == stack.End && laid[s.Boards[0].Part].Thickness == part.Thickness &&
+					s.Thickness+part.Thickness <= room && len(s.Boards) < most
 			})
 			if at < 0 {
 				at = len(out)

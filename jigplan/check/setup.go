@@ -123,6 +123,9 @@ func (c *stackCheck) stack(s jigplan.Stack) {
 	if room := c.settings.Opening - c.settings.ClampTakes - c.settings.Backing; sum > room {
 		c.wrong("stack %q: boards %d thick, the opening leaves %d", s.ID, sum, room)
 	}
+	if most := c.settings.Replaceable; most > 0 && len(s.Boards) > max(most, 2) {
+		c.wrong("stack %q: %d boards, the shop can replace %d", s.ID, len(s.Boards), most)
+	}
 }
 
 // board checks one board of a stack against the program that cuts it.

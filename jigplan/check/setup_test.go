@@ -51,6 +51,7 @@ func TestStacksFindsPlantedFaults(t *testing.T) {
 		{"a wrong end number", func(p *jigplan.Plan) { p.Stacks[1].End = 3 }},
 		{"a wrong sum of boards", func(p *jigplan.Plan) { p.Stacks[0].Thickness++ }},
 		{"an opening too small", func(p *jigplan.Plan) { p.Order.Settings.Opening = 2 * measure.Inch }},
+		{"more boards than can be replaced", func(p *jigplan.Plan) { p.Order.Settings.Replaceable = 3 }},
 		{"a corner torn apart", func(p *jigplan.Plan) {
 			torn := p.Stacks[0]
 			torn.ID, torn.Boards, torn.Thickness = "U1-3", torn.Boards[3:], measure.Inch/2

@@ -33,9 +33,10 @@ type Result struct {
 
 // Group forms the setups and stacks of a batch. A stack holds boards of one
 // program, one thickness and one end, never more than the carriage opening
-// takes beside clamp and backing board; the two ends of a corner that one
-// program cuts lie in one stack. As all that lie together take equal room,
-// filling each stack is the fewest stacks, and StackBound says so.
+// takes beside clamp and backing board or the shop could replace; the two ends
+// of a corner that one program cuts lie in one stack. As all that lie together
+// take equal room, filling each stack is the fewest stacks, and StackBound
+// says so.
 func Group(in Input) Result {
 	g := newGrouping(in)
 	var r Result

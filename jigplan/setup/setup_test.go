@@ -153,6 +153,7 @@ func TestAnyOrderIsCutRight(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		o := newOrder()
 		o.settings.Opening = inch * measure.Length(rapid.IntRange(2, 20).Draw(t, "opening quarters")) / 2
+		o.settings.Replaceable = rapid.IntRange(0, 9).Draw(t, "replaceable boards")
 		size := func(label string, low, high int) measure.Length {
 			return inch * measure.Length(rapid.IntRange(low, high).Draw(t, label)) / 4
 		}

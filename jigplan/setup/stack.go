@@ -85,7 +85,7 @@ func (g *grouping) fill(p *jigplan.Program, b batch) (stacks []jigplan.Stack, bo
 		if len(units) == 0 {
 			continue
 		}
-		fits := int(g.room / (b.thickness * measure.Length(len(units[0].boards))))
+		fits := g.fits(b.thickness, len(units[0].boards))
 		for from := 0; from < len(units); from += fits {
 			chunks[end] = append(chunks[end], units[from:min(from+fits, len(units))])
 		}
@@ -109,6 +109,17 @@ func (g *grouping) fill(p *jigplan.Program, b batch) (stacks []jigplan.Stack, bo
 		stacks = append(stacks, g.stack(p, 2, chunks[1][second]))
 	}
 	return stacks, bound
+}
+
+// fits is how many units of so many boards a stack takes: what the opening
+// leaves room for, and no more than the shop could replace if the count were
+// lost; a corner's two boards always stay together.
+func (g *grouping) fits(thickness measure.Length, boards int) int {
+	n := int(g.room / (thickness * measure.Length(boards)))
+	if most := g.in.Settings.Replaceable; most > 0 {
+		n = min(n, max(1, most/boards))
+	}
+	return n
 }
 
 func allDone(chunk []unit, done map[string]bool) bool {
