@@ -128,7 +128,7 @@ func used(all []jigplan.Program, setups []jigplan.Setup) (out []jigplan.Program)
 // order finds the running order of the setups.
 func order(p *jigplan.Plan, opt Options) error {
 	seq, err := sequence.Order(sequence.Input{
-		Setups: p.Setups, Programs: p.Programs, Stacks: p.Stacks, Settings: &p.Order.Settings,
+		Setups: p.Setups, Programs: p.Programs, Stacks: p.Stacks, Due: dueOf(p), Settings: &p.Order.Settings,
 		Limits: sequence.Limits{Deadline: opt.Finish, Stop: opt.Limits.Stop},
 	})
 	if err != nil {
@@ -136,6 +136,25 @@ func order(p *jigplan.Plan, opt Options) error {
 	}
 	p.Sequence = seq
 	return nil
+}
+
+// dueOf is the earliest date of the boxes each setup cuts.
+func dueOf(p *jigplan.Plan) map[string]time.Time {
+	date := map[string]time.Time{}
+	for _, part := range p.Parts {
+		if part.Joint != nil && part.Line < len(p.Order.Boxes) {
+			date[part.ID] = p.Order.Boxes[part.Line].Due
+		}
+	}
+	out := map[string]time.Time{}
+	for _, s := range p.Stacks {
+		for _, b := range s.Boards {
+			if d, first := date[b.Part], out[s.Setup]; !d.IsZero() && (first.IsZero() || d.Before(first)) {
+				out[s.Setup] = d
+			}
+		}
+	}
+	return out
 }
 
 // purchases is the wood to bring from the yard and what is used up beside it.

@@ -6,6 +6,7 @@ package sequence
 import (
 	"fmt"
 	"slices"
+	"time"
 
 	"batchwright/jigplan"
 	"batchwright/orders"
@@ -16,7 +17,8 @@ type Input struct {
 	Setups   []jigplan.Setup
 	Programs []jigplan.Program
 	Stacks   []jigplan.Stack
-	Before   [][2]string // pairs of setup ids: the first runs before the second
+	Before   [][2]string          // pairs of setup ids: the first runs before the second
+	Due      map[string]time.Time // setup id -> the earliest date of what it cuts; of equally quick orders the earliest first
 	Settings *orders.Settings
 	Limits   Limits
 }
@@ -38,6 +40,12 @@ func Order(in Input) (jigplan.Sequence, error) {
 	if route.Nodes == nil {
 		return jigplan.Sequence{}, fmt.Errorf("the setups that must run before others run in a circle: %q", in.Before)
 	}
+	due := make([]time.Time, len(states))
+	for i, s := range in.Setups {
+		due[i+1] = in.Due[s.ID]
+	}
+	earliestFirst(problem, route.Nodes, due)
+	route.Length = problem.Length(route.Nodes)
 	return describe(in, states, problem, route), nil
 }
 
