@@ -46,8 +46,8 @@ type Source struct{ Sheet, Cell string }
 
 // String is "Boxes!B7", or empty when the thing was not read from a cell.
 func (s Source) String() string {
-	if s.Sheet == "" && s.Cell == "" {
-		return ""
+	if s.Cell == "" {
+		return s.Sheet
 	}
 	return s.Sheet + "!" + s.Cell
 }

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"time"
 
@@ -90,6 +91,9 @@ func stopOnUsage(cmd *cobra.Command) {
 func plainFlag(err error) error {
 	var wrong *pflag.InvalidValueError
 	if !errors.As(err, &wrong) {
+		if minus := regexp.MustCompile(`in (-[0-9.,]+)$`).FindStringSubmatch(err.Error()); minus != nil {
+			return fmt.Errorf("%q reads as a flag: a number below zero is written after --, which ends the flags", minus[1])
+		}
 		return err
 	}
 	kind := map[string]string{"duration": "a time such as 5s or 2m", "int64": "a whole number", "int": "a whole number", "float64": "a number"}[wrong.GetFlag().Value.Type()]

@@ -18,7 +18,7 @@ func group(cmd *cobra.Command) *cobra.Command {
 	}
 	for _, sub := range cmd.Commands() {
 		sub.SetFlagErrorFunc(func(sub *cobra.Command, err error) error {
-			return exit{exitUsage, fmt.Errorf("%w; see batchwright %s %s --help", err, cmd.Name(), sub.Name())}
+			return exit{exitUsage, fmt.Errorf("%w; see batchwright %s %s --help", plainFlag(err), cmd.Name(), sub.Name())}
 		})
 	}
 	return cmd

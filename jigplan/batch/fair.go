@@ -28,7 +28,7 @@ func Fair(r FairRequest) (*jigplan.Fair, error) {
 	f := &fairing{FairRequest: r, set: &r.Order.Settings, fair: &jigplan.Fair{Order: r.Order, From: r.From}}
 	f.fair.Problems = append(f.fair.Problems, Problems(r.Order)...)
 	if len(r.Order.Candidates) == 0 {
-		f.problem(orders.Error, orders.Source{Sheet: "Catalogue"}, "", "no box is in the catalogue", "fill in a sheet called Catalogue: as Boxes, with Price and Sells likely")
+		f.problem(orders.Error, orders.Source{Sheet: "Catalogue"}, "", "no box is in the catalogue", "fill in a sheet called Catalogue: as Boxes, with Price and Sells likely; batchwright new --catalogue writes a blank one")
 	}
 	if hasError(f.fair.Problems) && !r.Options.Partial {
 		return f.fair, nil
@@ -176,6 +176,9 @@ func (f *fairing) warnOfLine(line int) {
 	cannot, dear := 0, 0
 	for _, at := range f.lines[line] {
 		w := &f.ways[at]
+		if w.Alone > mostPicks {
+			f.problem(orders.Warning, c.Source, c.Name, fmt.Sprintf("demand alone would ask for %d; no more than %d new ones are looked at", w.Alone, mostPicks), "see whether Sells is what one fair may sell")
+		}
 		switch {
 		case w.Area == nil:
 			cannot++

@@ -92,6 +92,11 @@ func (f *fairing) whyNone(w *way) string {
 	case len(f.lines[w.Line]) > 1 && f.broughtOf(w.Line) > 0:
 		return "another wood serves better"
 	}
+	for _, l := range f.limits {
+		if needs := l.uses(w, 0, 0, 1); needs > l.Has*(1+1e-7)+1e-7 {
+			return "not one fits: " + l.Name
+		}
+	}
 	return "what it needs brings more elsewhere"
 }
 

@@ -262,7 +262,7 @@ func (r *reader) reportHeadings(t *table) {
 		}
 	}
 	for _, name := range t.missing() {
-		if t.top > 0 && !(name == "Wood" && t.columns["Woods"] != nil) {
+		if t.top > 0 {
 			r.problem(orders.Error, orders.Source{Sheet: t.name, Cell: cellName(1, t.top)}, "", "there is no column "+name, "add a column headed "+name)
 		}
 	}

@@ -112,11 +112,12 @@ func (t *table) settle() {
 
 func isOwnName(h *heading) bool { return foldHeading(h.text) == foldHeading(h.name) }
 
-// missing lists the needed columns that no heading names.
+// missing lists the needed columns that no heading names; Woods names the wood
+// too.
 func (t *table) missing() []string {
 	var out []string
 	for _, c := range t.layout.columns {
-		if c.needed && t.columns[c.name] == nil {
+		if c.needed && t.columns[c.name] == nil && !(c.name == "Wood" && t.columns["Woods"] != nil) {
 			out = append(out, c.name)
 		}
 	}
