@@ -2,6 +2,7 @@ package orders
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 	"time"
 )
@@ -12,6 +13,7 @@ type Week struct {
 	Morning, Afternoon Hours
 	Closed             [7]bool     // by time.Weekday
 	Holidays           []time.Time // closed dates, midnight UTC
+	Absences           []Absence
 	Benches            int
 	Clamps             int     // in the shop
 	ClampsBox          int     // one box needs
@@ -128,6 +130,69 @@ func datesText(dates []time.Time) string {
 	return strings.Join(texts, ", ")
 }
 
+// Absence is people who are away on one day or one half of it.
+type Absence struct {
+	Day    time.Time // midnight UTC
+	Half   string    // "morning", "afternoon"; empty: all day
+	People int
+}
+
+// Away is how many people are away in one half of a day, "morning" or
+// "afternoon".
+func (w *Week) Away(day time.Time, half string) (n int) {
+	for _, a := range w.Absences {
+		if (a.Half == "" || a.Half == half) && a.Day.Year() == day.Year() && a.Day.YearDay() == day.YearDay() {
+			n += a.People
+		}
+	}
+	return n
+}
+
+// ParseAbsences reads "2027-03-09; 2027-03-10 morning; 2027-03-11 2 people":
+// without a number one person is away, without a half of the day all of it.
+func ParseAbsences(text string) ([]Absence, error) {
+	var out []Absence
+	for item := range strings.FieldsFuncSeq(text, func(r rune) bool { return r == ';' || r == ',' }) {
+		words := strings.Fields(strings.ToLower(item))
+		if len(words) == 0 || len(words) == 1 && words[0] == "none" {
+			continue
+		}
+		a := Absence{People: 1}
+		var err error
+		if a.Day, err = time.Parse(time.DateOnly, words[0]); err != nil {
+			return nil, fmt.Errorf("%q is not a date such as 2027-01-31", words[0])
+		}
+		for _, word := range words[1:] {
+			n, err := strconv.Atoi(word)
+			switch {
+			case word == "morning" || word == "afternoon":
+				a.Half = word
+			case err == nil && n > 0:
+				a.People = n
+			case word != "people" && word != "person":
+				return nil, fmt.Errorf("%q is not an absence such as 2027-01-31 morning, or 2027-01-31 2 people", strings.TrimSpace(item))
+			}
+		}
+		out = append(out, a)
+	}
+	return out, nil
+}
+
+func absencesText(absences []Absence) string {
+	var texts []string
+	for _, a := range absences {
+		text := a.Day.Format(time.DateOnly)
+		if a.Half != "" {
+			text += " " + a.Half
+		}
+		if a.People != 1 {
+			text += fmt.Sprintf(" %d people", a.People)
+		}
+		texts = append(texts, text)
+	}
+	return strings.Join(texts, "; ")
+}
+
 // week makes a definition whose text is read and written by two functions.
 func week[T any](name, unit, def, help string, field func(*Week) *T, parse func(string) (T, error), show func(T) string) Definition {
 	return Definition{Name: name, Group: "Week", Default: def, Unit: unit, Help: help, Origin: common,
@@ -160,6 +225,7 @@ func weekDefinitions() []Definition {
 		week("Afternoon", "", "13:00-17:00", "hours after the break", func(w *Week) *Hours { return &w.Afternoon }, ParseHours, Hours.String),
 		week("Closed days", "", "Sat, Sun", "days of the week without work", func(w *Week) *[7]bool { return &w.Closed }, parseClosed, closedText),
 		week("Holidays", "", "", "dates without work: 2027-01-01, 2027-12-24", func(w *Week) *[]time.Time { return &w.Holidays }, parseDates, datesText),
+		week("Absences", "", "", "when somebody is away: 2027-03-09; 2027-03-10 morning; 2027-03-11 2 people", func(w *Week) *[]Absence { return &w.Absences }, ParseAbsences, absencesText),
 		count("Benches", "Week", "1", "places where one person can assemble, sand or coat", func(s *Settings) *int { return &self(s).Benches }),
 		count("Clamps", "Week", "16", "clamps in the shop", func(s *Settings) *int { return &self(s).Clamps }),
 		count("Clamps a box", "Week", "4", "clamps one box needs", func(s *Settings) *int { return &self(s).ClampsBox }),

@@ -23,6 +23,11 @@ func TestWeekSettings(t *testing.T) {
 		{"Closed days", "mon tue wed thu fri sat sun", ""},
 		{"Holidays", "2027-01-01, 2027-12-24", "2027-01-01, 2027-12-24"},
 		{"Holidays", "1.1.2027", ""},
+		{"Absences", "2027-03-09; 2027-03-10 Morning, 2027-03-11 afternoon 2 people; 2027-03-12 1 person", "2027-03-09; 2027-03-10 morning; 2027-03-11 afternoon 2 people; 2027-03-12"},
+		{"Absences", "none; 2027-03-09 2 people", "2027-03-09 2 people"},
+		{"Absences", "next Tuesday", ""},
+		{"Absences", "2027-03-09 evening", ""},
+		{"Absences", "2027-03-09 0 people", ""},
 	}
 	for _, tt := range tests {
 		s := orders.DefaultSettings()

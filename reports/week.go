@@ -16,6 +16,7 @@ type WeekHalf struct {
 	Day     time.Time
 	Name    string // "am", "pm"; empty: closed
 	Hours   string // "8:00-12:00"; closed: why
+	Away    string // "1 away", "nobody here"; empty: all are there
 	First   bool   // of its day
 	Last    bool
 	Saw     []WeekEntry
@@ -64,7 +65,7 @@ func halvesOf(w *jigplan.Week, day time.Time, halves []jigplan.HalfDay) []WeekHa
 	}
 	var out []WeekHalf
 	for k, h := range halves {
-		half := WeekHalf{Day: day, Name: "am", Hours: clockText(h.From) + "-" + clockText(h.To), First: k == 0, Last: k == len(halves)-1}
+		half := WeekHalf{Day: day, Name: "am", Hours: clockText(h.From) + "-" + clockText(h.To), Away: away(w, h), First: k == 0, Last: k == len(halves)-1}
 		if h.From.Hour() >= 12 {
 			half.Name = "pm"
 		}
@@ -75,6 +76,18 @@ func halvesOf(w *jigplan.Week, day time.Time, halves []jigplan.HalfDay) []WeekHa
 		out = append(out, half)
 	}
 	return out
+}
+
+// away says how many of the people are not there in a half-day.
+func away(w *jigplan.Week, h jigplan.HalfDay) string {
+	switch n := w.Settings.Week.People - h.People; {
+	case n <= 0:
+		return ""
+	case h.People == 0:
+		return "nobody here"
+	default:
+		return fmt.Sprintf("%d away", n)
+	}
 }
 
 func closedWhy(w *jigplan.Week, day time.Time) string {
@@ -143,6 +156,9 @@ func WorkedHalves(w *jigplan.Week) (out []Worked) {
 // free for what goes wrong.
 func usable(w *jigplan.Week, h jigplan.HalfDay) time.Time {
 	const unit = 5 * time.Minute
+	if h.People < 1 {
+		return h.From
+	}
 	return h.From.Add(time.Duration(float64(h.To.Sub(h.From)) * (1 - w.Settings.Week.BufferPercent/100)).Truncate(unit))
 }
 
@@ -195,7 +211,7 @@ func WeekTable(w *jigplan.Week) Table {
 			t.Add(name+h.Hours, "", "", "", entries(h.Drying), "", "", due(h.Due))
 			continue
 		}
-		t.Add(name+"\n"+h.Hours, entries(h.Saw), entries(h.Bench), entries(h.Clamps), entries(h.Drying), Hours(float64(h.Planned)), Hours(float64(h.Free)),
+		t.Add(joined("\n", name, h.Hours, h.Away), entries(h.Saw), entries(h.Bench), entries(h.Clamps), entries(h.Drying), Hours(float64(h.Planned)), Hours(float64(h.Free)),
 			joined("\n", entries(h.Needs), due(h.Due)))
 	}
 	return t

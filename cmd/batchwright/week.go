@@ -56,7 +56,7 @@ func weekCommand(c *common) *cobra.Command {
 	f.StringVar(&a.from, "from", "", "the first day, a `DATE` such as 2027-03-08, or '2027-03-09 12:00' to plan anew at noon (default now)")
 	f.IntVar(&a.days, "days", 7, "how many days are printed")
 	f.BoolVar(&a.late, "late", false, "only say which dates break, by how much, and the last moment to decide")
-	f.StringArrayVar(&a.whatIf, "what-if", nil, "show the difference a `CHANGE` makes: 'job ORDER.xlsx', 'without JOB', 'closed DATE', 'people N', 'clamps N'; may be repeated")
+	f.StringArrayVar(&a.whatIf, "what-if", nil, "show the difference a `CHANGE` makes: 'job ORDER.xlsx', 'without JOB', 'closed DATE', 'away DATE morning', 'people N', 'clamps N'; may be repeated")
 	f.StringArrayVar(&a.weigh, "weight", nil, "how much a day late matters, `JOB=N` (default 1); may be repeated")
 	f.StringArrayVar(&a.done, "done", nil, "a `TASK` that is done, as hour by hour names it; may be repeated")
 	f.StringArrayVar(&a.hold, "hold", nil, "hold a task to a time, `TASK=2027-03-09 13:00`; may be repeated")

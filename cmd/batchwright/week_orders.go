@@ -331,16 +331,24 @@ func (book *orderBookOpen) without(name string) error {
 	return nil
 }
 
-// alter changes the shop: a day lost, other people or clamps.
+// alter changes the shop: a day lost, somebody away, other people or clamps.
 func (book *orderBookOpen) alter(word, value string) error {
 	shop := &book.settings.Week
-	wrong := exit{exitUsage, fmt.Errorf("--what-if '%s %s': it is 'job ORDER.xlsx', 'without JOB', 'closed 2027-03-09', 'people 1' or 'clamps 12'", word, value)}
+	wrong := exit{exitUsage, fmt.Errorf("--what-if '%s %s': it is 'job ORDER.xlsx', 'without JOB', 'closed 2027-03-09', 'away 2027-03-09 morning', 'people 1' or 'clamps 12'", word, value)}
 	if word == "closed" {
 		day, err := time.Parse(time.DateOnly, value)
 		if err != nil {
 			return wrong
 		}
 		shop.Holidays = append(slices.Clone(shop.Holidays), day)
+		return nil
+	}
+	if word == "away" {
+		absences, err := orders.ParseAbsences(value)
+		if err != nil || len(absences) == 0 {
+			return wrong
+		}
+		shop.Absences = append(slices.Clone(shop.Absences), absences...)
 		return nil
 	}
 	n, err := strconv.Atoi(value)

@@ -165,12 +165,22 @@ func (c *clockCheck) date(job jigplan.Job, due time.Time, tasks []jigplan.Task) 
 	c.late += days * max(1, job.Weight)
 }
 
-// limits looks, at each start, at all that is in use then.
+// limits looks, at each start of a task or a half-day, at all that is in use
+// then.
 func (c *clockCheck) limits() {
-	for _, at := range c.s.Bookings {
+	var moments []time.Time
+	for _, b := range c.s.Bookings {
+		moments = append(moments, b.Start)
+	}
+	for _, h := range c.s.Halves {
+		if h.People > 0 { // work pauses where nobody is there
+			moments = append(moments, h.From)
+		}
+	}
+	for _, at := range moments {
 		people, saw, bench, clamps, places := 0, 0, 0, 0, 0
 		for _, b := range c.s.Bookings {
-			if !b.Start.After(at.Start) && b.End.After(at.Start) {
+			if !b.Start.After(at) && b.End.After(at) {
 				people++
 				if b.Place == jigplan.AtSaw {
 					saw++
@@ -178,17 +188,17 @@ func (c *clockCheck) limits() {
 					bench++
 				}
 			}
-			if !b.Start.After(at.Start) && b.Free.After(at.Start) {
+			if !b.Start.After(at) && b.Free.After(at) {
 				clamps += b.Clamps
 				places += b.Space
 			}
 		}
 		there := 0
-		if h := c.halfAt(at.Start); h >= 0 {
+		if h := c.halfAt(at); h >= 0 {
 			there = c.s.Halves[h].People
 		}
 		if people > there || saw > 1 || bench > c.week.Benches || clamps > c.week.Clamps || places > c.week.DryingPlaces {
-			c.wrong("at %s: %d people of %d, %d saws of 1, %d benches of %d, %d clamps of %d, %d drying places of %d", at.Start,
+			c.wrong("at %s: %d people of %d, %d saws of 1, %d benches of %d, %d clamps of %d, %d drying places of %d", at,
 				people, there, saw, bench, c.week.Benches, clamps, c.week.Clamps, places, c.week.DryingPlaces)
 		}
 	}

@@ -58,6 +58,17 @@ func TestScheduleFindsPlantedFaults(t *testing.T) {
 		{"clamps back while nobody is there", func(s *jigplan.Schedule, _ *orders.Week) { s.Bookings[0].Free = s.Bookings[0].End.Add(12 * time.Hour) }},
 		{"sanding before the cure is over", func(s *jigplan.Schedule, _ *orders.Week) { shift(&s.Bookings[2], -20*time.Hour) }},
 		{"one person at two places", func(s *jigplan.Schedule, _ *orders.Week) { shift(&s.Bookings[1], -90*time.Minute) }},
+		{"work while everyone is away", func(s *jigplan.Schedule, _ *orders.Week) { s.Halves[3].People = 0 }},
+		{"two at work when one is away", func(s *jigplan.Schedule, w *orders.Week) {
+			w.Benches = 2
+			for i := range s.Halves {
+				s.Halves[i].People = 2
+			}
+			s.Halves[3].People = 1
+			shift(&s.Bookings[1], 26*time.Hour)
+			s.Bookings[1].Pinned, s.Bookings[1].Task.Pinned = s.Bookings[1].Start, s.Bookings[1].Start
+			s.Bookings[1].End = s.Bookings[1].End.Add(3 * time.Hour)
+		}},
 		{"work in the buffer", func(_ *jigplan.Schedule, w *orders.Week) { w.BufferPercent = 30 }},
 		{"a second date without a finish", func(s *jigplan.Schedule, _ *orders.Week) { s.Finishes = append(s.Finishes, s.Finishes[0]) }},
 		{"a pin not kept", func(s *jigplan.Schedule, _ *orders.Week) { shift(&s.Bookings[1], time.Hour/2) }},
@@ -75,6 +86,7 @@ func TestScheduleFindsPlantedFaults(t *testing.T) {
 		jobs, s := goodWeek()
 		s.Bookings = slices.Clone(s.Bookings)
 		w := orders.DefaultSettings().Week
+		w.BufferPercent = 0
 		f.plant(&s, &w)
 		if len(check.Schedule(jobs, w, s)) == 0 {
 			t.Errorf("%s: not found", f.name)

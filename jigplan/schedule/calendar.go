@@ -19,8 +19,12 @@ func Calendar(from time.Time, days int, w orders.Week) []jigplan.HalfDay {
 		if w.Closed[day.Weekday()] || slices.ContainsFunc(w.Holidays, func(h time.Time) bool { return sameDate(h, day) }) {
 			continue
 		}
-		for _, hours := range [...]orders.Hours{w.Morning, w.Afternoon} {
-			half := jigplan.HalfDay{From: clockTime(day, hours.From), To: clockTime(day, hours.To), People: w.People}
+		for _, part := range [...]struct {
+			name  string
+			hours orders.Hours
+		}{{"morning", w.Morning}, {"afternoon", w.Afternoon}} {
+			half := jigplan.HalfDay{From: clockTime(day, part.hours.From), To: clockTime(day, part.hours.To),
+				People: max(0, w.People-w.Away(day, part.name))}
 			if half.From.Before(from) {
 				half.From = from.Truncate(unit).Add(unit)
 				if from.Truncate(unit).Equal(from) {

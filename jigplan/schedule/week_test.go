@@ -108,6 +108,42 @@ func TestAWholeTaskDoesNotPause(t *testing.T) {
 	}
 }
 
+// Two jobs side by side take two people: where one of them is away, one job
+// waits, and work nobody is there for goes on when somebody is.
+func TestAbsences(t *testing.T) {
+	jobs := []jigplan.Job{
+		{ID: "1", Tasks: []jigplan.Task{task("bench", 240)}},
+		{ID: "2", Tasks: []jigplan.Task{{ID: "saw", Minutes: 240, Place: jigplan.AtSaw}}},
+	}
+	for _, c := range []struct {
+		why      string
+		absences string
+		last     time.Time
+	}{
+		{"both there: both done by noon", "", at(0, 12, 0)},
+		{"one away in the morning: the second job follows in the afternoon", "2027-03-01 morning", at(0, 17, 0)},
+		{"one away in the afternoon: no difference", "2027-03-01 afternoon", at(0, 12, 0)},
+		{"both away all day: Tuesday", "2027-03-01 2 people", at(1, 12, 0)},
+		{"more away than there are people", "2027-03-01 morning 9 people", at(0, 17, 0)},
+	} {
+		w := noBuffer()
+		w.People = 2
+		var err error
+		if w.Absences, err = orders.ParseAbsences(c.absences); err != nil {
+			t.Fatal(err)
+		}
+		last := time.Time{}
+		for _, b := range run(t, jobs, w, 7).Bookings {
+			if b.End.After(last) {
+				last = b.End
+			}
+		}
+		if !last.Equal(c.last) {
+			t.Errorf("%s: all done at %s, want %s", c.why, last, c.last)
+		}
+	}
+}
+
 func TestTheEarlierDateGoesFirst(t *testing.T) {
 	jobs := []jigplan.Job{
 		{ID: "late", Due: monday.AddDate(0, 0, 3), Tasks: []jigplan.Task{task("a", 480)}},
@@ -178,6 +214,10 @@ func TestNoRoomIsSaid(t *testing.T) {
 func shop(t *rapid.T) ([]jigplan.Job, orders.Week) {
 	w := orders.DefaultSettings().Week
 	w.People = rapid.IntRange(1, 3).Draw(t, "people")
+	for range rapid.IntRange(0, 3).Draw(t, "absences") {
+		w.Absences = append(w.Absences, orders.Absence{Day: monday.AddDate(0, 0, rapid.IntRange(0, 4).Draw(t, "away on")),
+			Half: rapid.SampledFrom([]string{"", "morning", "afternoon"}).Draw(t, "half"), People: rapid.IntRange(1, 2).Draw(t, "away")})
+	}
 	w.Benches = rapid.IntRange(1, 2).Draw(t, "benches")
 	w.Clamps = rapid.IntRange(4, 20).Draw(t, "clamps")
 	w.BufferPercent = float64(rapid.IntRange(0, 40).Draw(t, "buffer"))

@@ -164,9 +164,14 @@ func (w *wall) headline(h *reports.WeekHalf, y, high float64) {
 	room := wallColumns[0].wide - end
 	from, to, _ := strings.Cut(h.Hours, "-")
 	lines := []string{h.Day.Format("2 Jan"), from, "to " + to}
-	if room < wide(lines[len(lines)-1], style{false, 1.9}) {
+	below := h.Day.Format("2 Jan") + "  " + h.Name + " " + h.Hours
+	if h.Away != "" {
+		lines = append(lines, h.Away)
+		below = h.Day.Format("2 Jan ") + h.Hours + " " + h.Away
+	}
+	if room < wide(lines[2], style{false, 1.9}) {
 		if high >= size+dateRoom {
-			w.text(1, y+size+3.6, h.Day.Format("2 Jan")+"  "+h.Name+" "+h.Hours, style{false, 2.2})
+			w.text(1, y+size+3.6, below, style{false, 2.2})
 		}
 		return
 	}
