@@ -21,7 +21,7 @@ func (w *offerBook) approval() (*sheet, error) {
 	for a := range q.Articles {
 		art := &q.Articles[a]
 		s.heading(art.Name)
-		if err := w.drawings(s, art, 42); err != nil {
+		if err := w.drawings(s, art, 36); err != nil {
 			return nil, err
 		}
 		w.described(s, art)

@@ -33,10 +33,14 @@ func (w *costBook) prices(b *book) *sheet {
 
 func (w *costBook) priceLine(s *sheet, d *costDetail) {
 	o, p := d.offer, &d.offer.Price
-	text := style{rim: thin, indent: true}
+	text, short := style{rim: thin, indent: true}, style{rim: thin, indent: true, single: true}
 	if o.Cannot != "" {
 		s.add(cell{0, 1, d.name, text}, cell{1, 1, o.Quantity, style{rim: thin, across: right}}, cell{2, 9, "cannot be made: " + o.Cannot, text})
 		return
+	}
+	day := short
+	if o.Delivery.IsZero() { // in words, which need lines
+		day = text
 	}
 	from := func(key string, value float64) formula {
 		return formula{refOn(d.sheet.name, colAmount, d.at[key]), value}
@@ -46,5 +50,5 @@ func (w *costBook) priceLine(s *sheet, d *costDetail) {
 		cell{2, 1, from("cost", money(o.Cost.Total)), moneyStyle}, cell{3, 1, from("each cost", money(o.Cost.Total)/float64(max(1, o.Quantity))), moneyStyle},
 		cell{4, 1, from("each", money(p.Each)), moneyStyle}, cell{5, 1, from("net", money(p.Net)), moneyStyle},
 		cell{6, 1, from("margin", p.Margin), style{rim: thin, across: right, single: true, format: "0.0"}}, cell{7, 1, reports.ChanceText(o), text},
-		cell{8, 1, from("total", money(p.Total)), moneyStyle}, cell{9, 1, reports.Hours(o.Cost.Minutes), text}, cell{10, 1, reports.DeliveryText(o), text})
+		cell{8, 1, from("total", money(p.Total)), moneyStyle}, cell{9, 1, reports.Hours(o.Cost.Minutes), short}, cell{10, 1, reports.DeliveryText(o), day})
 }

@@ -76,6 +76,7 @@ func (b *book) fairCount(f *jigplan.Fair) *sheet {
 		}
 		s.addTall(22, cells...)
 	}
+	s.gap(1)
 	for _, note := range notes {
 		s.paragraph(note)
 	}
