@@ -35,6 +35,7 @@ type Task struct {
 	Setup   string // state of the saw; equal texts need no changeover
 	After   []string
 	Pinned  time.Time // it starts then; zero: when it is best
+	Release time.Time // it does not start before: its wood has come and is dry; zero: at any time
 	Due     time.Time // the date of its boxes; zero: the job's
 }
 

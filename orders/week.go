@@ -21,6 +21,7 @@ type Week struct {
 	ClampMinutes       float64 // until clamps may come off
 	CureHours          float64 // until a glued box may be worked
 	DryHours           float64 // between coats
+	AcclimatiseDays    float64 // bought wood in the shop before it is milled
 	RestHours          float64 // milled wood before its final size
 	DryingPlaces       int     // boxes that can stand and dry
 	BufferPercent      float64 // of work time kept free
@@ -233,6 +234,7 @@ func weekDefinitions() []Definition {
 		figure("Clamp time", "Week", "min", "60", "until clamps may come off", 14400, func(s *Settings) *float64 { return &self(s).ClampMinutes }),
 		figure("Cure", "Week", "h", "12", "until a glued box may be sanded", 1000, func(s *Settings) *float64 { return &self(s).CureHours }),
 		figure("Drying", "Week", "h", "8", "after each coat of finish", 1000, func(s *Settings) *float64 { return &self(s).DryHours }),
+		figure("Acclimatise", "Week", "d", "7", "wood that arrives on a date stands in the shop before it is milled (one to two weeks)", 365, func(s *Settings) *float64 { return &self(s).AcclimatiseDays }),
 		figure("Rest after milling", "Week", "h", "12", "before wood is cut to its final size", 1000, func(s *Settings) *float64 { return &self(s).RestHours }),
 		count("Drying places", "Week", "24", "boxes that can stand and dry at once", func(s *Settings) *int { return &self(s).DryingPlaces }),
 		figure("Buffer", "Week", "%", "15", "of every stretch of hours kept free for what goes wrong", 90, func(s *Settings) *float64 { return &self(s).BufferPercent }),

@@ -16,7 +16,7 @@ type WeekHalf struct {
 	Day     time.Time
 	Name    string // "am", "pm"; empty: closed
 	Hours   string // "8:00-12:00"; closed: why
-	Away    string // "1 away", "nobody here"; empty: all are there
+	Away    string // "1 away", "all away"; empty: all are there
 	First   bool   // of its day
 	Last    bool
 	Saw     []WeekEntry
@@ -84,7 +84,7 @@ func away(w *jigplan.Week, h jigplan.HalfDay) string {
 	case n <= 0:
 		return ""
 	case h.People == 0:
-		return "nobody here"
+		return "all away"
 	default:
 		return fmt.Sprintf("%d away", n)
 	}

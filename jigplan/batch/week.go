@@ -44,7 +44,7 @@ func Week(r WeekRequest) (*jigplan.Week, error) {
 	w := &jigplan.Week{From: r.From, Days: r.Days, Settings: r.Settings}
 	for _, o := range r.Open {
 		w.Jobs = append(w.Jobs, weekJob(o, r.Settings.Week))
-		awaitWood(&w.Jobs[len(w.Jobs)-1], r)
+		awaitWood(w, &w.Jobs[len(w.Jobs)-1])
 		w.Done = append(w.Done, o.Done...)
 	}
 	unworkable(w)
@@ -95,20 +95,24 @@ func TaskIDs(o Open, shop orders.Week) (ids []string) {
 	return ids
 }
 
-// awaitWood keeps a job's milling until the wood it buys has arrived.
-func awaitWood(j *jigplan.WeekJob, r WeekRequest) {
-	arrives := r.From
+// awaitWood keeps a job's milling until the wood it buys has arrived and has
+// taken on the shop's moisture.
+func awaitWood(w *jigplan.Week, j *jigplan.WeekJob) {
+	var arrives time.Time
 	for i := range j.Plan.Layout.Boards {
 		if at := j.Plan.Layout.Boards[i].Stock.Arrives; at.After(arrives) {
 			arrives = at
 		}
 	}
-	if arrives.Equal(r.From) || len(j.Tasks) == 0 || len(j.Tasks[0].After) > 0 || !j.Tasks[0].Pinned.IsZero() {
+	stands := w.Settings.Week.AcclimatiseDays
+	ready := arrives.Add(time.Duration(stands * 24 * float64(time.Hour)))
+	if arrives.IsZero() || !ready.After(w.From) || len(j.Tasks) == 0 || len(j.Tasks[0].After) > 0 {
 		return
 	}
-	if halves := schedule.Calendar(arrives, 31, r.Settings.Week); len(halves) > 0 {
-		j.Tasks[0].Pinned = halves[0].From
-	}
+	j.Tasks[0].Release = ready
+	w.Problems = append(w.Problems, orders.Problem{Level: orders.Note, Source: settingRow(w.Settings, "Acclimatise"), Read: fmt.Sprintf("%v d", stands),
+		Did: fmt.Sprintf("%s waits for its wood: it arrives %s and is milled from %s on", j.Name, arrives.Format("Mon 2 Jan"), ready.Format("Mon 2 Jan 15:04")),
+		Fix: "set Acclimatise to less only for wood whose moisture is measured"})
 }
 
 // planWeek looks ahead as far as the work seems to reach, and farther while
@@ -171,6 +175,9 @@ func lookAhead(w *jigplan.Week) int {
 		for _, t := range j.Tasks {
 			minutes += t.Minutes
 			wait = max(wait, t.Wait)
+			if !t.Release.IsZero() {
+				days = max(days, int(t.Release.Sub(w.From).Hours()/24)+14)
+			}
 		}
 		waits = max(waits, wait)
 		if !j.Due.IsZero() {

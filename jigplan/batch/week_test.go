@@ -66,14 +66,15 @@ func weekOf(t *testing.T, change func(r *WeekRequest)) *jigplan.Week {
 	return w
 }
 
+func set(r *WeekRequest, name, value string) {
+	if err := r.Settings.Set(name, value, orders.Entry{Source: orders.Source{Sheet: "Shop", Cell: "A9"}}); err != nil {
+		panic(err)
+	}
+}
+
 // Every bad input gets an answer that names its row, and the rest of the week
 // is planned.
 func TestBadWeeks(t *testing.T) {
-	set := func(r *WeekRequest, name, value string) {
-		if err := r.Settings.Set(name, value, orders.Entry{Source: orders.Source{Sheet: "Shop", Cell: "A9"}}); err != nil {
-			panic(err)
-		}
-	}
 	for _, tt := range []struct {
 		name, where, did string
 		booked           func(w *jigplan.Week) bool // what is planned all the same
@@ -161,12 +162,28 @@ func TestTasksInACircle(t *testing.T) {
 	}
 }
 
-// Wood that arrives on Thursday is milled on Thursday, not on Monday.
+// Wood that arrives on Thursday is milled on Thursday, not on Monday, or as
+// many days later as it has to stand in the shop (one to two weeks are common
+// practice); what is milled in its place does not wait.
 func TestMillingAwaitsItsWood(t *testing.T) {
-	w := weekOf(t, func(r *WeekRequest) { r.Open[1].Plan.Layout.Boards[0].Stock.Arrives = monday.AddDate(0, 0, 3) })
-	for _, b := range w.Schedule.Bookings {
-		if b.ID == "2/mill" && !b.Start.Equal(monday.AddDate(0, 0, 3).Add(8*time.Hour)) {
-			t.Errorf("milled at %s", b.Start)
+	for _, c := range []struct {
+		stands string
+		from   time.Time
+	}{{"0", monday.AddDate(0, 0, 3)}, {"1", monday.AddDate(0, 0, 4)}, {"1.5", monday.AddDate(0, 0, 4).Add(12 * time.Hour)}, {"7", monday.AddDate(0, 0, 10)}} {
+		w := weekOf(t, func(r *WeekRequest) {
+			r.Open[1].Plan.Layout.Boards[0].Stock.Arrives = monday.AddDate(0, 0, 3)
+			set(r, "Acclimatise", c.stands)
+		})
+		for _, b := range w.Schedule.Bookings {
+			switch {
+			case b.ID == "2/mill" && (b.Start.Before(c.from) || b.Start.After(c.from.Add(24*time.Hour))):
+				t.Errorf("%s days: milled at %s, want from %s on", c.stands, b.Start, c.from)
+			case b.ID == "1/mill" && !b.Start.Equal(monday.Add(8*time.Hour)):
+				t.Errorf("%s days: the other job is milled at %s", c.stands, b.Start)
+			}
+		}
+		if len(w.Problems) == 0 || w.Problems[0].Level != orders.Note {
+			t.Errorf("%s days: nobody is told what the job waits for: %v", c.stands, w.Problems)
 		}
 	}
 }

@@ -74,6 +74,9 @@ func (c *clockCheck) task(t jigplan.Task) {
 	if !t.Pinned.IsZero() && !b.Start.Equal(t.Pinned) && !slices.Contains(c.s.Moved, t.ID) {
 		c.wrong("task %q is pinned to %s but starts at %s", t.ID, t.Pinned, b.Start)
 	}
+	if b.Start.Before(t.Release) {
+		c.wrong("task %q starts at %s, before its release at %s", t.ID, b.Start, t.Release)
+	}
 	for _, id := range t.After {
 		before, ok := c.booked[id]
 		if ok && b.Start.Before(before.End.Add(minutes(before.Wait))) || !ok && slices.Contains(c.s.Unplaced, id) {

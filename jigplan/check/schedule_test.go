@@ -71,6 +71,7 @@ func TestScheduleFindsPlantedFaults(t *testing.T) {
 		}},
 		{"work in the buffer", func(_ *jigplan.Schedule, w *orders.Week) { w.BufferPercent = 30 }},
 		{"a second date without a finish", func(s *jigplan.Schedule, _ *orders.Week) { s.Finishes = append(s.Finishes, s.Finishes[0]) }},
+		{"before its wood is there", func(s *jigplan.Schedule, _ *orders.Week) { jobs[0].Tasks[2].Release = s.Bookings[1].End }},
 		{"a pin not kept", func(s *jigplan.Schedule, _ *orders.Week) { shift(&s.Bookings[1], time.Hour/2) }},
 		{"too few clamps", func(_ *jigplan.Schedule, w *orders.Week) { w.Clamps = 12 }},
 		{"a finish too early", func(s *jigplan.Schedule, _ *orders.Week) { s.Finishes[0].Done = s.Finishes[0].Done.Add(-time.Hour) }},
@@ -83,7 +84,7 @@ func TestScheduleFindsPlantedFaults(t *testing.T) {
 		{"setups miscounted", func(s *jigplan.Schedule, _ *orders.Week) { s.Setups = 2 }},
 	}
 	for _, f := range faults {
-		jobs, s := goodWeek()
+		jobs, s = goodWeek()
 		s.Bookings = slices.Clone(s.Bookings)
 		w := orders.DefaultSettings().Week
 		w.BufferPercent = 0

@@ -68,6 +68,7 @@ type weekTask struct {
 	before []int // what it comes after
 	after  []int
 	pin    int // unit; -1: none
+	from   int // the first unit after its release
 	tail   int // units and waits of the longest chain after it, in minutes
 }
 
@@ -88,6 +89,9 @@ func newWeek(in WeekInput) *week {
 			wt := weekTask{Task: t, pin: -1, units: max(1, ceilDiv(t.Minutes, int(unit.Minutes())))}
 			if !t.Pinned.IsZero() {
 				wt.pin = w.axis.from(t.Pinned)
+			}
+			if !t.Release.IsZero() {
+				wt.from = w.axis.from(t.Release)
 			}
 			w.tasks = append(w.tasks, wt)
 			w.jobOf = append(w.jobOf, k)
@@ -174,9 +178,10 @@ func (w *week) carryOut(list []int, night []bool) timetable {
 	return t
 }
 
-// ready is the first unit at which all that task i comes after is done.
+// ready is the first unit at which task i is released and all that it comes
+// after is done.
 func (w *week) ready(t timetable, i int) int {
-	from := 0
+	from := w.tasks[i].from
 	for _, b := range w.tasks[i].before {
 		if t.start[b] < 0 {
 			return w.axis.units()

@@ -242,6 +242,9 @@ func shop(t *rapid.T) ([]jigplan.Job, orders.Week) {
 			if i > 0 && rapid.Bool().Draw(t, "after") {
 				x.After = []string{job.Tasks[rapid.IntRange(0, i-1).Draw(t, "which")].ID}
 			}
+			if rapid.IntRange(0, 9).Draw(t, "release") == 0 {
+				x.Release = at(rapid.IntRange(0, 4).Draw(t, "released on"), rapid.IntRange(0, 23).Draw(t, "hour"), 0)
+			}
 			if rapid.IntRange(0, 9).Draw(t, "pin") == 0 {
 				x.Pinned = at(rapid.IntRange(0, 4).Draw(t, "day"), rapid.IntRange(8, 15).Draw(t, "hour"), 0)
 			}

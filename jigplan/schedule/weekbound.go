@@ -39,6 +39,7 @@ func (w *week) lateBound() int {
 func (w *week) earliestAlone() (early []int, ok bool) {
 	early = make([]int, len(w.tasks))
 	for _, i := range w.topological() {
+		early[i] = w.tasks[i].from
 		for _, b := range w.tasks[i].before {
 			early[i] = max(early[i], w.axis.over(early[b]+w.tasks[b].units, w.tasks[b].Wait))
 		}
