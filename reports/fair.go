@@ -226,7 +226,7 @@ func FairCount(f *jigplan.Fair) Table {
 			t.Add(s.Name, s.Wood, s.Price.String(), s.Brought(), "", "", "")
 		}
 	}
-	t.Note("Afterwards: batchwright log left \"BOX, WOOD=LEFT\" for what came home (what is not named was sold out), or log sold \"BOX, WOOD=SOLD\". The next fair starts from it. Both need the mix in the shop file: fair --give-out.")
+	t.Note("Afterwards: fill in Sold or Left and give this workbook to batchwright log sold; or log left \"BOX, WOOD=LEFT\" for what came home (what is not named was sold out). The next fair starts from it. Which fair it was is known when fair --give-out kept the mix, else --fair and --date say it.")
 	return t
 }
 

@@ -31,11 +31,13 @@ func (c *common) soldFlags(cmd *cobra.Command, which *heldFair) *cobra.Command {
 func (c *common) logSold() *cobra.Command {
 	var which heldFair
 	cmd := &cobra.Command{
-		Use:   "sold [BOX[, WOOD]=SOLD[ of BROUGHT] ...]",
+		Use:   "sold [FAIR.xlsx | BOX[, WOOD]=SOLD[ of BROUGHT] ...]",
 		Short: "Note what a fair sold; without boxes, show what fairs sold and what is left",
 		Long: "The next fair starts from it: what is left counts as finished boxes that are there, and what was sold sharpens\n" +
-			"the guesses of the catalogue. How many were brought is known when fair --give-out kept the mix; else it is said.",
-		Example: "  batchwright log sold \"Tea box=3\" \"Card box, maple=5\"\n" +
+			"the guesses of the catalogue. How many were brought is known when fair --give-out kept the mix; else it is said. The\n" +
+			"fair's own workbook can be given, with Sold or Left filled in on its page Sold.",
+		Example: "  batchwright log sold catalogue-fair.xlsx\n" +
+			"  batchwright log sold \"Tea box=3\" \"Card box, maple=5\"\n" +
 			"  batchwright log sold \"Tea box, cherry=3 of 5\" --fair \"Autumn market\" --date 2026-10-03",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return c.keepSold(cmd.Context(), args, which, false)
@@ -92,21 +94,32 @@ func parseSold(text string) (soldWord, error) {
 	return w, nil
 }
 
-// keepSold notes what was sold, or shows it.
-func (c *common) keepSold(ctx context.Context, args []string, which heldFair, left bool) error {
-	var words []soldWord
+// soldWords are what the arguments say, boxes or a workbook.
+func (c *common) soldWords(args []string, left bool) (words []soldWord, err error) {
+	if !left && isSoldSheet(args) {
+		return c.soldSheet(args[0])
+	}
 	for _, arg := range args {
 		w, err := parseSold(arg)
 		if err != nil {
-			return err
+			return nil, err
 		}
 		words = append(words, w)
+	}
+	return words, nil
+}
+
+// keepSold notes what was sold, or shows it.
+func (c *common) keepSold(ctx context.Context, args []string, which heldFair, left bool) error {
+	words, err := c.soldWords(args, left)
+	if err != nil {
+		return err
 	}
 	if len(words) == 0 && !left {
 		return c.showSold(ctx, which)
 	}
 	var noted []orders.Sale
-	err := c.changeShop(ctx, func(s *store.Shop) error {
+	err = c.changeShop(ctx, func(s *store.Shop) error {
 		return c.carryOut(ctx, s, func(tx *store.Tx) (string, error) {
 			known, err := jobs.Sales(tx)
 			if err != nil {
