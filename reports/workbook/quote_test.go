@@ -433,6 +433,53 @@ func TestAChangedPriceGoesIntoTheTotals(t *testing.T) {
 	}
 }
 
+// The invoices redone from their own lines: count times price, tax half to even,
+// the total, half of it as the deposit, and the balance as what is left; after a
+// change the deposit stays as it was asked for, and the balance takes the rest.
+func TestInvoicesByHand(t *testing.T) {
+	cents := func(f *excelize.File, sheet, name, column string) int64 {
+		return int64(math.Round(100 * storedIn(t, f, sheet+"!"+cellUnder(t, f, sheet, name, column))))
+	}
+	total := func(f *excelize.File, sheet string, lines ...string) (sum int64) {
+		for _, line := range lines {
+			net := cents(f, sheet, line, "C") * int64(storedIn(t, f, sheet+"!"+cellUnder(t, f, sheet, line, "B")))
+			tax := int64(math.RoundToEven(float64(net) * 8 / 100))
+			if got := cents(f, sheet, line, "D"); got != net {
+				t.Errorf("%s, %s: together %d cents, by hand %d", sheet, line, got, net)
+			}
+			if got := cents(f, sheet, line, "E"); got != tax {
+				t.Errorf("%s, %s: tax %d cents, by hand %d", sheet, line, got, tax)
+			}
+			sum += net + tax
+		}
+		if got := cents(f, sheet, "Total, USD", "E"); got != sum {
+			t.Errorf("%s: total %d cents, by hand %d", sheet, got, sum)
+		}
+		return sum
+	}
+	first := opened(t, live(t)["deposit"])
+	whole := total(first, "Deposit invoice", "Letter box, option B")
+	deposit := int64(math.RoundToEven(float64(whole) / 2))
+	if got := cents(first, "Deposit invoice", "Deposit, due now, USD", "E"); got != deposit {
+		t.Errorf("deposit %d cents, by hand %d", got, deposit)
+	}
+	if total(first, "Balance invoice", "Letter box, option B") != whole {
+		t.Error("the two invoices are of different totals")
+	}
+	if got := cents(first, "Balance invoice", "Balance, due now, USD", "E"); got != whole-deposit {
+		t.Errorf("balance %d cents, by hand %d", got, whole-deposit)
+	}
+	changed := opened(t, live(t)["invoices"])
+	now := total(changed, "Balance invoice", "Letter box, option A", "Letter box, option C")
+	before, paid := cents(changed, "Balance invoice", "of which as accepted, revision 1, USD", "E"), cents(changed, "Balance invoice", "Less the deposit paid, USD", "E")
+	if got := cents(changed, "Balance invoice", "and the change agreed since, revision 2, USD", "E"); got != now-before || got <= 0 {
+		t.Errorf("the change is %d cents, by hand %d", got, now-before)
+	}
+	if got := cents(changed, "Balance invoice", "Balance, due now, USD", "E"); got != now-paid || paid <= 0 || paid > before {
+		t.Errorf("balance %d cents, by hand %d less %d", got, now, paid)
+	}
+}
+
 // The same quote and the same fair give the same bytes.
 func TestQuotesAndFairsRepeat(t *testing.T) {
 	q := quoted(t, ordered(t, "quote-one.xlsx"), nil)
