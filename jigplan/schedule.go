@@ -48,6 +48,14 @@ type Job struct {
 	Tasks  []Task
 }
 
+// Logged is work of a job that was done: one end of a stack, or an element.
+type Logged struct {
+	At      time.Time // when it was noted, by the clock of the schedule
+	Element string    // "Glue-up"; of a stack end: any
+	Stack   string    // empty: the element
+	Count   float64   // how often: boxes glued, coats put on; 0: all of the job's
+}
+
 // HalfDay is a stretch of hours without a break, and who is there.
 type HalfDay struct {
 	From, To time.Time

@@ -93,16 +93,34 @@ func (c *common) atWork(ctx context.Context, book *orderBookOpen) error {
 			if err != nil {
 				return err
 			}
+			times, err := kit.Times(tx, j.ID)
+			if err != nil {
+				return err
+			}
 			for k, p := range plans {
-				id := jobID(j.ID)
-				if k > 0 {
-					id += "." + strconv.Itoa(k)
+				open := batch.Open{ID: jobID(j.ID), Name: stem(j.Name), Due: j.Due, Plan: p}
+				if k == 0 {
+					open.Logged = c.loggedWork(times)
+				} else {
+					open.ID += "." + strconv.Itoa(k) // a recut's stacks have names of their own
 				}
-				book.open = append(book.open, batch.Open{ID: id, Name: stem(j.Name), Due: j.Due, Plan: p})
+				book.open = append(book.open, open)
 			}
 		}
 		return nil
 	})
+}
+
+// loggedWork is the work that was timed, by the clock on the wall, as the
+// schedule has it.
+func (c *common) loggedWork(times []kit.TimeLog) (out []jigplan.Logged) {
+	zone := c.world.now().Location()
+	for _, l := range times {
+		at := l.At.In(zone)
+		year, month, day := at.Date()
+		out = append(out, jigplan.Logged{At: time.Date(year, month, day, at.Hour(), at.Minute(), 0, 0, time.UTC), Element: l.Element, Stack: l.Stack, Count: l.Count})
+	}
+	return out
 }
 
 func stem(path string) string {

@@ -99,7 +99,8 @@ func (f *fairing) workingTime() (minutes float64, days int, longest float64) {
 // taken is the work of the jobs that come first.
 func (f *fairing) taken() (all, saw float64) {
 	for _, o := range f.Open {
-		for _, t := range weekJob(o, f.set.Week).Tasks {
+		job, _ := weekJob(o, f.set.Week)
+		for _, t := range job.Tasks {
 			all += float64(t.Minutes)
 			if t.Place == jigplan.AtSaw {
 				saw += float64(t.Minutes)

@@ -3,6 +3,8 @@ package batch
 import (
 	"errors"
 	"fmt"
+	"slices"
+	"strings"
 	"time"
 
 	"batchwright/jigplan"
@@ -19,6 +21,7 @@ type Open struct {
 	Weight   int       // how much a day late matters; 0 counts as 1
 	Plan     *jigplan.Plan
 	Done     []string             // ids of its tasks that are done: "12/mill"
+	Logged   []jigplan.Logged     // work of it that was timed, the oldest first
 	Pinned   map[string]time.Time // task id -> when it must start
 	Extra    []jigplan.Task       // work beside the plan's, on boxes half made already
 }
@@ -43,9 +46,9 @@ const mostDays = 400
 func Week(r WeekRequest) (*jigplan.Week, error) {
 	w := &jigplan.Week{From: r.From, Days: r.Days, Settings: r.Settings}
 	for _, o := range r.Open {
-		w.Jobs = append(w.Jobs, weekJob(o, r.Settings.Week))
+		job, done := weekJob(o, r.Settings.Week)
+		w.Jobs, w.Done = append(w.Jobs, job), append(w.Done, done...)
 		awaitWood(w, &w.Jobs[len(w.Jobs)-1])
-		w.Done = append(w.Done, o.Done...)
 	}
 	unworkable(w)
 	for i := range w.Jobs {
@@ -59,37 +62,40 @@ func Week(r WeekRequest) (*jigplan.Week, error) {
 }
 
 // weekJob is an open order's tasks with this week's clamps and places, less
-// those that are done.
-func weekJob(o Open, shop orders.Week) jigplan.WeekJob {
+// what is done, and the ids of the tasks that are.
+func weekJob(o Open, shop orders.Week) (job jigplan.WeekJob, done []string) {
 	order, plan := *o.Plan.Order, *o.Plan
 	order.Settings.Week = shop
 	plan.Order = &order
-	job := schedule.JobOf(o.ID, o.Name, o.Due, &plan)
-	job.Weight = max(1, o.Weight)
-	job.Tasks = append(job.Tasks, o.Extra...)
-	done := map[string]bool{}
-	for _, id := range o.Done {
-		done[id] = true
-	}
-	left := []jigplan.Task{}
-	for _, t := range job.Tasks {
-		if !done[t.ID] {
-			t.Pinned = o.Pinned[t.ID]
-			left = append(left, t)
+	of := schedule.JobOf(o.ID, o.Name, o.Due, &plan)
+	of.Weight = max(1, o.Weight)
+	of.Tasks = append(of.Tasks, o.Extra...)
+	left, logged := schedule.Left(of, o.Plan, o.Logged)
+	done = slices.Clone(o.Done)
+	for _, id := range logged {
+		if !slices.Contains(done, id) {
+			done = append(done, id)
 		}
 	}
-	job.Tasks = left
+	of.Tasks = []jigplan.Task{}
+	for _, t := range left {
+		if !slices.Contains(done, t.ID) {
+			t.Pinned = o.Pinned[t.ID]
+			of.Tasks = append(of.Tasks, t)
+		}
+	}
 	code := o.Code
 	if code == "" {
 		code = o.ID
 	}
-	return jigplan.WeekJob{Job: job, Code: code, Plan: o.Plan}
+	return jigplan.WeekJob{Job: of, Code: code, Plan: o.Plan}, done
 }
 
 // TaskIDs names the tasks of an open order, done ones too.
 func TaskIDs(o Open, shop orders.Week) (ids []string) {
-	o.Done = nil
-	for _, t := range weekJob(o, shop).Tasks {
+	o.Done, o.Logged = nil, nil
+	job, _ := weekJob(o, shop)
+	for _, t := range job.Tasks {
 		ids = append(ids, t.ID)
 	}
 	return ids
@@ -106,7 +112,7 @@ func awaitWood(w *jigplan.Week, j *jigplan.WeekJob) {
 	}
 	stands := w.Settings.Week.AcclimatiseDays
 	ready := arrives.Add(time.Duration(stands * 24 * float64(time.Hour)))
-	if arrives.IsZero() || !ready.After(w.From) || len(j.Tasks) == 0 || len(j.Tasks[0].After) > 0 {
+	if arrives.IsZero() || !ready.After(w.From) || len(j.Tasks) == 0 || !strings.HasSuffix(j.Tasks[0].ID, "/mill") {
 		return
 	}
 	j.Tasks[0].Release = ready

@@ -69,9 +69,12 @@ func (b *jobBuilder) add(t jigplan.Task, name string, minutes float64, after []s
 	return []string{t.ID}
 }
 
+// milling is the elements that the milling of a job consists of.
+var milling = [...]string{"Mill face and edge", "Thickness pass", "Crosscut", "Rip", "Rip a foot"}
+
 func (b *jobBuilder) mill() []string {
 	minutes := 0.0
-	for _, name := range [...]string{"Mill face and edge", "Thickness pass", "Crosscut", "Rip", "Rip a foot"} {
+	for _, name := range milling {
 		minutes += b.minutes[name]
 	}
 	if minutes == 0 {
