@@ -64,7 +64,7 @@ func Described(q *jigplan.Quote, o *jigplan.Option) (out []Pair) {
 	}
 	add("Wood", b.Wood+", walls "+wall(b, w))
 	if o.Finger.Sign() > 0 {
-		add("Joint", "finger joint, fingers "+w.Fine(o.Finger)+" wide")
+		add("Joint", "finger joint, fingers "+plainly(w.Fine(o.Finger))+" wide")
 	}
 	add("Bottom", panelText(bottomWords[b.Bottom.Kind], b.Bottom.Wood, b.Wood))
 	add("Lid", panelText(lidWords[b.Lid.Kind], b.Lid.Wood, b.Wood))
@@ -80,6 +80,12 @@ func Described(q *jigplan.Quote, o *jigplan.Option) (out []Pair) {
 	}
 	add("Finish", finish)
 	return out
+}
+
+// plainly is a length without the zeros that only say how exact it is.
+func plainly(length string) string {
+	number, unit, _ := strings.Cut(length, " ")
+	return joined(" ", trimZeros(number), unit)
 }
 
 func looseSaid(q *jigplan.Quote, w Words) (out []Pair) {
@@ -164,6 +170,9 @@ func PriceTable(q *jigplan.Quote) Table {
 	}
 	if missing := missingOf(q); len(missing) > 0 {
 		t.Note("The costs leave out, because no price is set: " + strings.Join(missing, ", ") + ".")
+		if q.Order.HasShop {
+			t.Note("The order has a Shop sheet, which goes before all settings of the shop file.")
+		}
 	}
 	if s.Rates.Tax > 0 {
 		t.Note(fmt.Sprintf("Totals hold %s %s.", orders.Percent(s.Rates.Tax), s.Rates.TaxName))

@@ -24,7 +24,7 @@ func (w *offerBook) approval() (*sheet, error) {
 		if err := w.drawings(s, art, 36); err != nil {
 			return nil, err
 		}
-		w.described(s, art)
+		s.together(func() { w.described(s, art) })
 	}
 	s.gap(3)
 	s.together(func() {

@@ -58,7 +58,7 @@ func (w *costBook) gather() {
 			tab = clip(plainTab(fmt.Sprintf("%s %d", short, o.Quantity)), 25) + fmt.Sprintf(" (%d)", n)
 		}
 		taken[strings.ToLower(tab)] = true
-		s := &sheet{name: tab, landscape: true, fit: true, widths: []float64{14, 29, 10, 11, 10, 7, 8, 13, 12, 30}}
+		s := &sheet{name: tab, landscape: true, fit: true, widths: []float64{14, 29, 11, 10, 10, 10, 8, 13, 12, 30}}
 		w.details = append(w.details, &costDetail{sheet: s, title: fmt.Sprintf("%s, %d", name, o.Quantity), name: name, offer: o, at: map[string]int{}})
 	}
 	for a := range w.quote.Articles {

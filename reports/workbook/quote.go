@@ -89,7 +89,7 @@ func (w *offerBook) article(s *sheet, a *jigplan.Article) error {
 	if err := w.drawings(s, a, 56); err != nil {
 		return err
 	}
-	w.described(s, a)
+	s.together(func() { w.described(s, a) })
 	s.gap(2)
 	s.together(func() {
 		w.priceHead(s, optionHead(a))
