@@ -8,7 +8,7 @@ import (
 )
 
 // Leftover is an offcut as a board of the rack: the wood, class and thickness
-// of the board it came from, its share of the cost by area (half to even), and
+// of the board it came from (a leaf's own thickness), its share of the cost by area (half to even), and
 // the defects that lie on it, measured from its own low corner. All its ends
 // and edges are sawn. It has no ID and no place yet.
 func (b *Board) Leftover(o Offcut) orders.Board {
@@ -18,6 +18,9 @@ func (b *Board) Leftover(o Offcut) orders.Board {
 	left.Origin, left.Count, left.Unlimited = orders.FromOffcut, 1, false
 	left.Length, left.Width = o.Length, o.Width
 	left.Cost, left.CostKnown = b.share(o), b.Stock.CostKnown
+	if b.Leaf.Count > 0 {
+		left.Class, left.Thickness = "", b.Thickness
+	}
 	left.Defects = nil
 	for _, d := range b.Stock.Defects {
 		x0, x1 := max(d.X, o.X), min(d.X+d.Length, o.X+o.Length)

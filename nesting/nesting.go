@@ -42,15 +42,31 @@ const (
 // Board is one physical board with what is cut from it. x runs along its
 // length from the marked end, y across from the marked edge.
 type Board struct {
-	ID        string // unique in the layout: "R7", "R7#2", a resawn leaf "K1/1"
-	Stock     orders.Board
+	ID        string       // unique in the layout: "R7", "R7#2", a resawn leaf "K1/1"
+	Stock     orders.Board // of a leaf: the board it is sawn from
+	Leaf      Leaf
 	Length    measure.Length
 	Width     measure.Length
-	Thickness measure.Length // as it lies on the rack
-	Cost      orders.Money
+	Thickness measure.Length // as it lies on the rack; of a leaf: as it comes off the saw
+	Cost      orders.Money   // of a leaf: its share of the board it is sawn from
 	Pieces    []Piece
 	Cuts      []Cut // in the order they are made
 	Offcuts   []Offcut
+}
+
+// Leaf says that a board is one of the leaves a thicker one is sawn into, on
+// edge, before anything else is cut. The zero value is a board that is not.
+type Leaf struct {
+	Of       string // the physical board: "K1", "K1#2"
+	N, Count int    // the N-th of Count leaves
+}
+
+// Whole names the physical board: a leaf's is the one it is sawn from.
+func (b *Board) Whole() string {
+	if b.Leaf.Count > 0 {
+		return b.Leaf.Of
+	}
+	return b.ID
 }
 
 // Piece is one part as cut. Turned means its length runs across the board.

@@ -297,4 +297,18 @@ type Board struct {
 
 // Defect is a rectangle of a board that no part may touch, from the marked
 // end (x along the length) and the marked edge (y across).
-type Defect struct{ X, Y, Length, Width measure.Length }
+type Defect struct {
+	X, Y, Length, Width measure.Length
+	Sapwood             bool // sound, but of another colour: shut out only where the shop avoids it
+}
+
+// Barred are the defects no part may touch: sapwood only where it is avoided.
+func (s *Settings) Barred(b *Board) []Defect {
+	var out []Defect
+	for _, d := range b.Defects {
+		if !d.Sapwood || s.Sapwood != "allowed" {
+			out = append(out, d)
+		}
+	}
+	return out
+}

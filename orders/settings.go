@@ -47,6 +47,11 @@ type Settings struct {
 	PartLength      measure.Length // allowance
 	PartWidth       measure.Length // allowance
 	Planing         measure.Length
+	ResawUpTo       measure.Length // the widest board the band saw takes on edge; 0: nothing is resawn
+	ResawKerf       measure.Length
+	ResawCleanUp    measure.Length // off each face of a leaf
+	ResawCup        measure.Length // off a board, to flatten it before
+	Sapwood         string         // "avoid", "allowed"
 	ShortestMachine measure.Length
 	KeepLength      measure.Length
 	KeepWidth       measure.Length
@@ -86,6 +91,7 @@ type Times struct {
 	ChangeRod, TestCorner                                   float64
 	MillPerFoot, ThicknessPass, CrosscutEach, RipEach       float64
 	RipPerFoot, GroovePart, GlueBox, GluePart               float64
+	ResawEach, ResawPerFoot                                 float64
 	SandBox, CoatBox                                        float64
 	Coats                                                   float64        // a count
 	AllowancePercent, FirstOfKindPercent                    float64        // percent of work time
@@ -94,6 +100,7 @@ type Times struct {
 	PacePercent                                             float64        // standard deviation of the pace common to all elements, percent
 	PlanerTakes                                             measure.Length // in one pass
 	AllowanceOf                                             string         // "work", "shift": what the allowance is a percentage of
+	AllowanceFor                                            string         // the conditions it adds up, as Allow says them; empty: it was given as it is
 	LearningModel                                           string         // "unit", "average"
 }
 
