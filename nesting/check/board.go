@@ -58,7 +58,8 @@ func (c *checker) sizes(b *nesting.Board) {
 }
 
 // thickness: a class yields up to its surfaced-two-sides figure, a true
-// thickness up to itself less the planing allowance, a sheet exactly itself.
+// thickness up to itself less the planing allowance, a sheet exactly itself,
+// and a leaf no more than itself less the clean-up of both faces.
 func (c *checker) thickness(b *nesting.Board, part *orders.Part) {
 	if b.Stock.Sheet {
 		if part.Thickness != b.Thickness {
@@ -75,6 +76,9 @@ func (c *checker) thickness(b *nesting.Board, part *orders.Part) {
 	}
 	if t := b.Stock.Thickness; t > 0 && (most == 0 || t-c.set.Planing < most) {
 		most = t - c.set.Planing
+	}
+	if b.Leaf.Count > 0 {
+		most = min(most, b.Thickness-2*c.set.ResawCleanUp)
 	}
 	if part.Thickness > most {
 		c.fault(b.ID, "thickness", "part %q is %v mm thick, the board yields %v mm", part.ID,
@@ -115,6 +119,9 @@ func (c *checker) kerfs(b *nesting.Board) {
 
 func (c *checker) defects(b *nesting.Board) {
 	for _, d := range b.Stock.Defects {
+		if d.Sapwood && c.set.Sapwood == "allowed" {
+			continue
+		}
 		bad := boxAt(d.X, d.Y, d.Length, d.Width)
 		for _, p := range b.Pieces {
 			if bad.overlaps(boxAt(p.X, p.Y, p.Length, p.Width)) {

@@ -41,6 +41,7 @@ func Layout(l nesting.Layout, given Given) []Fault {
 	}
 	c.everyPartOnce(l)
 	c.supply(l)
+	c.leaves(l)
 	c.runs(l)
 	for i := range l.Boards {
 		c.checkBoard(&l.Boards[i])

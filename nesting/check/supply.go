@@ -26,7 +26,7 @@ func (c *checker) supply(l nesting.Layout) {
 			given[lineOf(&list[i])] = &list[i]
 		}
 	}
-	taken := map[line]int{}
+	taken, counted := map[line]int{}, map[string]bool{}
 	names := map[string]bool{}
 	for i := range l.Boards {
 		b := &l.Boards[i]
@@ -38,7 +38,10 @@ func (c *checker) supply(l nesting.Layout) {
 			c.fault(b.ID, "supply", "its size is not that of the board on the rack")
 		}
 		at := lineOf(&b.Stock)
-		taken[at]++
+		if !counted[b.Whole()] {
+			counted[b.Whole()] = true
+			taken[at]++
+		}
 		from := given[at]
 		switch {
 		case from == nil && len(given) > 0:
@@ -46,7 +49,7 @@ func (c *checker) supply(l nesting.Layout) {
 		case from != nil && !from.Unlimited && taken[at] > from.Count:
 			c.fault(b.ID, "supply", "it is used %d times and there are %d", taken[at], from.Count)
 		}
-		if len(b.Pieces) == 0 {
+		if len(b.Pieces) == 0 && b.Leaf == (nesting.Leaf{}) {
 			c.fault(b.ID, "supply", "nothing is cut from it")
 		}
 	}

@@ -24,6 +24,18 @@ type Job struct {
 // same job and seed give the same layout unless the clock ended the search.
 func Nest(job Job, lim nesting.Limits) nesting.Layout {
 	began := time.Now()
+	var layout nesting.Layout
+	if r := newResawing(job); len(r.leaves) > 0 {
+		layout = r.nest(lim)
+	} else {
+		layout = nestAsLies(job, lim)
+	}
+	layout.Seconds = time.Since(began).Seconds()
+	return layout
+}
+
+// nestAsLies lays the job on its boards as they lie.
+func nestAsLies(job Job, lim nesting.Limits) nesting.Layout {
 	p, w := newProblem(job), newWatch(lim)
 	short := p.dropHopeless()
 	hunts := p.search(w, lim)
@@ -37,7 +49,6 @@ func Nest(job Job, lim nesting.Limits) nesting.Layout {
 	}
 	layout.Proven = layout.Cost == layout.CostBound
 	layout.Stop = stopOf(&layout, w)
-	layout.Seconds = time.Since(began).Seconds()
 	return layout
 }
 

@@ -25,13 +25,20 @@ const (
 // rounds is the budget of a search that may think so long; under a millisecond
 // the first plan is the answer.
 func rounds(think time.Duration) uint64 {
-	if think <= 0 {
-		think = 5 * time.Second
-	}
+	think = thought(think)
 	if think < time.Millisecond {
 		return 0
 	}
 	return uint64(max(1, think.Seconds()*roundsASecond))
+}
+
+// thought is the time a search may nominally take, the default where none is
+// said.
+func thought(think time.Duration) time.Duration {
+	if think <= 0 {
+		return 5 * time.Second
+	}
+	return think
 }
 
 // hunt searches one wood: its best plan so far and the floor under its cost.

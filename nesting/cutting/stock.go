@@ -62,7 +62,7 @@ func (p *problem) openBoard(b orders.Board) stock {
 	s := stock{board: b, wood: orders.WoodKey(b.Wood), left: b.Count, yields: b.Yields(p.set.Planing)}
 	s.cost, s.known = b.Worth(p.set)
 	s.sound = soundPart(b, p.set)
-	for _, d := range b.Defects {
+	for _, d := range p.set.Barred(&b) {
 		r := rect{d.X, d.Y, d.X + d.Length, d.Y + d.Width}.within(s.sound)
 		if r.x0 <= r.x1 && r.y0 <= r.y1 { // a crack has no width and counts
 			s.defects = append(s.defects, r)

@@ -1,0 +1,148 @@
+package cutting
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"time"
+
+	"batchwright/nesting"
+	"batchwright/orders"
+	"batchwright/orders/measure"
+)
+
+// decideThought is how long the plan may take that decides what is resawn: one
+// round, whatever else the search may do, so that more thought searches the
+// same boards further.
+const decideThought = time.Millisecond
+
+// nest lays the job with no board resawn and with those that a quick plan
+// picks, and keeps the best. The bound is of the job in which everything may
+// be resawn.
+func (r *resawing) nest(lim nesting.Limits) nesting.Layout {
+	share, quick := lim, lim
+	share.Think, quick.Think = thought(lim.Think)/3, decideThought
+	best := nestAsLies(r.job, share)
+	either := nestAsLies(r.either(), quick)
+	outside := cmp.Or(outsideStop(&best), outsideStop(&either))
+	tried := [][]int{make([]int, len(r.leaves))}
+	for _, everyLeaf := range []bool{true, false} {
+		resawn := r.decide(&either, everyLeaf)
+		if slices.ContainsFunc(tried, func(t []int) bool { return slices.Equal(t, resawn) }) {
+			continue
+		}
+		tried = append(tried, resawn)
+		l := nestAsLies(r.decided(resawn), share)
+		outside = cmp.Or(outside, outsideStop(&l))
+		r.restore(&l)
+		if r.better(&l, &best) {
+			best = l
+		}
+	}
+	r.bound(&best, lim, outside)
+	return best
+}
+
+// outsideStop is the reason outside a search that ended it; empty: none.
+func outsideStop(l *nesting.Layout) nesting.Stop {
+	if l.Stop == nesting.StopTime || l.Stop == nesting.StopInterrupted {
+		return l.Stop
+	}
+	return ""
+}
+
+// bound sets the floors under a layout's cost and area: those of its parts on
+// boards that may be had whole and as leaves.
+func (r *resawing) bound(l *nesting.Layout, lim nesting.Limits, outside nesting.Stop) {
+	short := map[string]bool{}
+	for _, s := range l.Short {
+		short[s.Part] = true
+	}
+	job := r.either()
+	job.Parts = slices.DeleteFunc(slices.Clone(job.Parts), func(p orders.Part) bool { return short[p.ID] })
+	p, w := newProblem(job), newWatch(lim)
+	l.CostBound, l.AreaBound = 0, measure.Area{}
+	for _, g := range p.groves() {
+		h := &hunt{p: p, g: &g}
+		l.CostBound += h.bound(p.demand(), w).floor
+		l.AreaBound = l.AreaBound.Add(h.areaFloor(p.demand(), w))
+	}
+	l.Proven = l.Cost == l.CostBound
+	switch {
+	case l.Proven:
+		l.Stop = nesting.StopProven
+	default:
+		l.Stop = cmp.Or(outside, nesting.StopBudget)
+	}
+}
+
+// better: less is short, or it costs less, or it uses less wood.
+func (r *resawing) better(a, b *nesting.Layout) bool {
+	if c := r.shortOf(a).Cmp(r.shortOf(b)); c != 0 {
+		return c < 0
+	}
+	return cmp.Or(cmp.Compare(a.Cost, b.Cost), a.AreaUsed.Cmp(b.AreaUsed)) < 0
+}
+
+func (r *resawing) shortOf(l *nesting.Layout) (sum measure.Area) {
+	size := make(map[string]measure.Area, len(r.job.Parts))
+	for _, p := range r.job.Parts {
+		size[p.ID] = p.CutLength.Times(p.CutWidth)
+	}
+	for _, s := range l.Short {
+		sum = sum.Add(size[s.Part])
+	}
+	return sum
+}
+
+// restore gives a layout the boards of the rack and yard back: whole ones
+// under their names, then the leaves of each that is resawn.
+func (r *resawing) restore(l *nesting.Layout) {
+	p := &problem{job: r.job, set: &r.job.Settings}
+	boards := p.openStock()
+	serial := make([]int, len(boards))
+	name := func(i int) string {
+		serial[i]++
+		return boardID(&boards[i], serial[i])
+	}
+	var whole []nesting.Board
+	leaves := map[string][]nesting.Board{}
+	for _, b := range l.Boards {
+		i, isWhole := r.wholeLine(b.Stock.ID)
+		if !isWhole {
+			leaves[b.Stock.ID] = append(leaves[b.Stock.ID], b)
+			continue
+		}
+		b.ID, b.Stock = name(i), boards[i].board
+		whole = append(whole, b)
+	}
+	l.Boards = whole
+	for k, line := range r.leaves {
+		for cut := range slices.Chunk(leaves[leafName(k)], line.n) {
+			l.Boards = append(l.Boards, p.sawn(&boards[line.parent], line, name(line.parent), cut)...)
+		}
+	}
+	l.Cost, l.AreaUsed, l.AreaParts = 0, measure.Area{}, measure.Area{}
+	p.account(l)
+}
+
+// sawn are the leaves of one physical board: those with parts, then those that
+// go back to the rack squared and otherwise as they come off the saw. The
+// board's cost is shared among them to the cent.
+func (p *problem) sawn(s *stock, line leafLine, of string, cut []nesting.Board) []nesting.Board {
+	out := slices.Clone(cut)
+	for len(out) < line.n {
+		spare := &saw{p: p, s: s}
+		spare.drop(rect{0, 0, s.board.Length, s.board.Width}, true)
+		out = append(out, nesting.Board{Length: s.board.Length, Width: s.board.Width, Cuts: spare.cuts(), Offcuts: spare.offcuts})
+	}
+	n := orders.Money(line.n)
+	for i := range out {
+		b, k := &out[i], orders.Money(i)
+		b.Leaf = nesting.Leaf{Of: of, N: i + 1, Count: line.n}
+		b.ID = fmt.Sprintf("%s/%d", of, i+1)
+		b.Stock, b.Thickness = s.board, line.thick
+		b.Cost = (s.cost*(k+1))/n - s.cost*k/n
+	}
+	return out
+}
