@@ -7,9 +7,19 @@ import (
 	"strings"
 )
 
-// sortByID sorts as people count: R2 before R10, W1.2 before W1.10.
+// sortByID sorts as people count: R2 before R10, W1.2 before W1.10. Boards are
+// large, so their places are sorted and each board moves once.
 func sortByID(boards []Board) {
-	slices.SortFunc(boards, func(a, b Board) int { return CompareIDs(a.ID, b.ID) })
+	order := make([]int, len(boards))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortFunc(order, func(a, b int) int { return CompareIDs(boards[a].ID, boards[b].ID) })
+	sorted := make([]Board, len(boards))
+	for i, from := range order {
+		sorted[i] = boards[from]
+	}
+	copy(boards, sorted)
 }
 
 // CompareIDs compares runs of digits as numbers and everything else as text.

@@ -8,6 +8,7 @@ import (
 	"database/sql"
 	"encoding/json"
 	"fmt"
+	"slices"
 	"strings"
 
 	"batchwright/orders"
@@ -111,8 +112,16 @@ func query(tx *store.Tx, where string, args ...any) ([]Board, error) {
 	}
 	defer rows.Close()
 	var out []Board
+	var r row
+	into := r.columns()
 	for rows.Next() {
-		b, err := scan(rows)
+		if err := rows.Scan(into...); err != nil {
+			return nil, err
+		}
+		if len(out) == cap(out) {
+			out = slices.Grow(out, len(out)+1) // boards are large: copied rather seldom
+		}
+		b, err := r.board()
 		if err != nil {
 			return nil, err
 		}
@@ -121,24 +130,37 @@ func query(tx *store.Tx, where string, args ...any) ([]Board, error) {
 	return out, rows.Err()
 }
 
-func scan(rows *sql.Rows) (Board, error) {
-	b := Board{Board: orders.Board{Count: 1, Origin: orders.FromRack}}
-	var job, cost sql.NullInt64
-	var offcut bool
-	var defects string
-	err := rows.Scan(&b.ID, &b.State, &job, &b.Wood, &b.Class, &b.Thickness, &b.Length, &b.Width, &b.WideEnd, &cost, &b.Place,
-		&b.GrainTag, &b.Moisture, &b.Sheet, &offcut, &defects, &b.From, &b.Reason, &b.Version)
+// row is one row as it is scanned; each is scanned over the one before.
+type row struct {
+	id, state, wood, class, place, grain, defects, source, reason string
+	thickness, length, width, wideEnd, version                    int64
+	job, cost                                                     sql.NullInt64
+	moisture                                                      float64
+	sheet, offcut                                                 bool
+}
+
+// columns is where the columns go, in the order they stand in a query.
+func (r *row) columns() []any {
+	return []any{&r.id, &r.state, &r.job, &r.wood, &r.class, &r.thickness, &r.length, &r.width, &r.wideEnd, &r.cost, &r.place,
+		&r.grain, &r.moisture, &r.sheet, &r.offcut, &r.defects, &r.source, &r.reason, &r.version}
+}
+
+func (r *row) board() (Board, error) {
+	defects, err := readDefects(r.defects)
 	if err != nil {
-		return b, err
+		return Board{}, fmt.Errorf("board %s: its defects cannot be read: %w", r.id, err)
 	}
-	b.Job, b.Cost, b.CostKnown = job.Int64, orders.Money(cost.Int64), cost.Valid
-	if offcut {
-		b.Origin = orders.FromOffcut
+	origin := orders.FromRack
+	if r.offcut {
+		origin = orders.FromOffcut
 	}
-	if b.Defects, err = readDefects(defects); err != nil {
-		return b, fmt.Errorf("board %s: its defects cannot be read: %w", b.ID, err)
-	}
-	return b, nil
+	return Board{
+		Board: orders.Board{ID: r.id, Origin: origin, Count: 1, Wood: r.wood, Class: r.class, Thickness: measure.Length(r.thickness),
+			Length: measure.Length(r.length), Width: measure.Length(r.width), WideEnd: measure.Length(r.wideEnd),
+			Cost: orders.Money(r.cost.Int64), CostKnown: r.cost.Valid, Defects: defects, Place: r.place, Sheet: r.sheet,
+			GrainTag: r.grain, Moisture: r.moisture, From: r.source},
+		State: State(r.state), Job: r.job.Int64, Reason: r.reason, Version: r.version,
+	}, nil
 }
 
 // Defects stand in the file as [[x, y, length, width], ...] in ticks.
