@@ -219,11 +219,17 @@ func each(n int) string {
 
 // time is where the hours go.
 func (b *book) time(p *jigplan.Plan) *sheet {
-	s := &sheet{name: "Time", fit: true, widths: []float64{24, 9, 9, 9, 25}}
+	s := &sheet{name: "Time", widths: []float64{24, 9, 9, 9, 25}}
 	b.title(s, "Time")
 	s.paragraph(fmt.Sprintf("As likely as not: %s. Four times in five: %s or less.", reports.Hours(p.Time.Minutes), reports.Hours(p.Time.P80Minutes)))
-	s.repeatNext()
 	s.table(reports.Elements(p), ones(5))
+	rules, allowances := reports.TimeRules(&p.Order.Settings.Times), reports.Allowances()
+	s.heading(rules.Title)
+	s.table(rules, grid{1, 3, 1})
+	s.together(func() {
+		s.heading(allowances.Title)
+		s.table(allowances, grid{1, 4})
+	})
 	return s
 }
 
