@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
 	"strings"
 
 	"github.com/jedib0t/go-pretty/v6/table"
@@ -50,29 +51,60 @@ func newGrid(t reports.Table, screen int) *grid {
 	for _, column := range t.Numbers {
 		g.right[column] = true
 	}
-	most := max(14, (screen-3*n)/max(2, n-2))
-	g.head = g.fit(t.Head, most)
-	for _, row := range t.Rows {
-		g.rows = append(g.rows, g.fit(row, most))
+	g.head = g.printable(t.Head)
+	g.rows = make([][]string, len(t.Rows))
+	for i, row := range t.Rows {
+		g.rows[i] = g.printable(row)
+	}
+	if most := widest(g.widths, screen-3*n-1); most > 0 {
+		clear(g.widths)
+		g.fit(g.head, most)
+		for _, row := range g.rows {
+			g.fit(row, most)
+		}
 	}
 	return g
 }
 
-// fit wraps the cells of a row that are wider than most, and widens the columns
-// to what they hold then.
-func (g *grid) fit(cells []string, most int) []string {
+// narrowest is how narrow a column is made to fit the screen, and no narrower.
+const narrowest = 14
+
+// widest is how wide cells may be for columns of these widths to fit into so
+// many places: the wide ones give way first. 0: all fit as they are.
+func widest(widths []int, room int) int {
+	sorted, left := slices.Sorted(slices.Values(widths)), room
+	for i, width := range sorted {
+		share := left / (len(sorted) - i)
+		if width > share {
+			return max(narrowest, share)
+		}
+		left -= width
+	}
+	return 0
+}
+
+// printable is a row as it may be shown; its columns grow to hold it.
+func (g *grid) printable(cells []string) []string {
 	row := make([]string, len(g.widths))
 	copy(row, cells)
 	for i, cell := range row {
 		cell = printable(cell)
-		width := cellWidth(cell)
-		if width > most || strings.Contains(cell, "\n") {
+		row[i], g.widths[i] = cell, max(g.widths[i], linesWidth(cell))
+	}
+	return row
+}
+
+// fit wraps the cells of a row that are wider than most, and widens the columns
+// to what they hold then.
+func (g *grid) fit(row []string, most int) {
+	for i, cell := range row {
+		width := linesWidth(cell)
+		if width > most {
 			cell = wrap(cell, most)
 			width = text.LongestLineLen(cell)
 		}
 		row[i], g.widths[i] = cell, max(g.widths[i], width)
 	}
-	return row
 }
 
 func (g *grid) print(out *bufio.Writer, t reports.Table) {
@@ -155,6 +187,14 @@ func firstLines(cells []string) (line, rest []string) {
 		line[i], rest[i], _ = strings.Cut(cell, "\n")
 	}
 	return line, rest
+}
+
+// linesWidth is how many places the longest line of a cell takes.
+func linesWidth(cell string) int {
+	if strings.Contains(cell, "\n") {
+		return text.LongestLineLen(cell)
+	}
+	return cellWidth(cell)
 }
 
 // cellWidth is how many places a text takes on the screen.

@@ -59,8 +59,12 @@ func byLibrary(t reports.Table, screen int) string {
 	}
 	var configs []table.ColumnConfig
 	n := len(t.Head)
+	most := mostByHand(t, screen)
 	for i := range n {
-		c := table.ColumnConfig{Number: i + 1, WidthMax: max(14, (screen-3*n)/max(2, n-2)), WidthMaxEnforcer: wrap}
+		c := table.ColumnConfig{Number: i + 1}
+		if most > 0 {
+			c.WidthMax, c.WidthMaxEnforcer = most, wrap
+		}
 		if slices.Contains(t.Numbers, i) {
 			c.Align, c.AlignHeader = text.AlignRight, text.AlignRight
 		}
@@ -68,6 +72,34 @@ func byLibrary(t reports.Table, screen int) string {
 	}
 	w.SetColumnConfigs(configs)
 	return w.Render() + "\n"
+}
+
+// mostByHand is the widest that cells may be for the table to fit the screen,
+// tried one width after the other; 0: all fit as they are.
+func mostByHand(t reports.Table, screen int) int {
+	columns := make([]int, len(t.Head))
+	for _, row := range append([][]string{t.Head}, t.Rows...) {
+		for i, cell := range row {
+			columns[i] = max(columns[i], text.LongestLineLen(cell))
+		}
+	}
+	whole := 0
+	for _, width := range columns {
+		whole += width + 3
+	}
+	if whole+1 <= screen {
+		return 0
+	}
+	for most := screen; most > 14; most-- {
+		whole := 1
+		for _, width := range columns {
+			whole += min(width, most) + 3
+		}
+		if whole <= screen {
+			return most
+		}
+	}
+	return 14
 }
 
 // What stands in a cell of somebody's workbook is shown, and never carried out

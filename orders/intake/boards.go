@@ -59,11 +59,14 @@ func (l *line) boardCount(b *orders.Board) {
 		b.Count = n.total()
 		return
 	}
-	if b.Origin == orders.FromRack {
+	switch {
+	case b.Origin != orders.FromRack:
+		b.Unlimited = !l.bad
+	case l.t.layout == &rackFileLayout:
+		b.Count = 1 // the list says so once, at its head
+	default:
 		l.fault("Board", "", "there is no column Count", "add a column headed Count")
-		return
 	}
-	b.Unlimited = !l.bad
 }
 
 // thickness reads class and true thickness; one of the two is needed.

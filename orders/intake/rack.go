@@ -64,6 +64,9 @@ func (r *reader) readRackSheet(t *table) {
 	t.takeUnitRow()
 	r.reportHeadings(t)
 	r.order.HasRack = true
+	if t.columns["Count"] == nil {
+		r.problem(orders.Note, orders.Source{Sheet: t.sheet.name}, "", "there is no column Count: each line is taken as one board", "nothing to do, unless a line stands for several")
+	}
 	r.eachLine(t, func(l *line) int {
 		b := l.board(orders.FromRack)
 		b.WideEnd, _ = l.length("Wide end")
