@@ -26,7 +26,7 @@ func (b *Board) Leftover(o Offcut) orders.Board {
 		x0, x1 := max(d.X, o.X), min(d.X+d.Length, o.X+o.Length)
 		y0, y1 := max(d.Y, o.Y), min(d.Y+d.Width, o.Y+o.Width)
 		if x0 < x1 && y0 < y1 {
-			left.Defects = append(left.Defects, orders.Defect{X: x0 - o.X, Y: y0 - o.Y, Length: x1 - x0, Width: y1 - y0})
+			left.Defects = append(left.Defects, orders.Defect{X: x0 - o.X, Y: y0 - o.Y, Length: x1 - x0, Width: y1 - y0, Sapwood: d.Sapwood})
 		}
 	}
 	return left

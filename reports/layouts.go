@@ -133,7 +133,7 @@ func Layouts(p *jigplan.Plan) []Layout {
 // layoutKey is equal for boards that are cut alike into like parts.
 func layoutKey(b *nesting.Board, parts map[string]*orders.Part) string {
 	var key strings.Builder
-	fmt.Fprint(&key, b.Stock.Wood, b.Stock.Class, b.Length, b.Width, b.Thickness, b.Stock.Defects, b.Cuts, b.Offcuts)
+	fmt.Fprint(&key, b.Stock.Wood, b.Stock.Class, b.Length, b.Width, b.Thickness, b.Leaf.Count, b.Stock.Defects, b.Cuts, b.Offcuts)
 	for _, piece := range b.Pieces {
 		fmt.Fprint(&key, piece.X, piece.Y, piece.Length, piece.Width, piece.Turned)
 		if part := parts[piece.Part]; part != nil {

@@ -5,7 +5,6 @@ package reports
 
 import (
 	"math/big"
-	"strings"
 
 	"batchwright/jigplan"
 	"batchwright/nesting"
@@ -70,11 +69,10 @@ func BoardFeet(boards []nesting.Board) float64 {
 	counted := map[string]bool{}
 	for i := range boards {
 		b := &boards[i]
-		whole, _, leaf := strings.Cut(b.ID, "/")
-		if b.Stock.Sheet || leaf && counted[whole] {
+		if b.Stock.Sheet || counted[b.Whole()] {
 			continue
 		}
-		counted[whole] = true
+		counted[b.Whole()] = true
 		stock := b.Stock
 		stock.Length, stock.Width = b.Length, b.Width
 		total.Add(total, stock.BoardFeet())

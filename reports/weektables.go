@@ -240,7 +240,10 @@ func millGroups(p *jigplan.Plan) (out []*millGroup) {
 		}
 		slices.Sort(aims)
 		to, lies := strings.Join(aims, ", ")+" "+words.UnitName(), b.Stock.Class
-		if lies == "" {
+		switch {
+		case b.Leaf.Count > 0:
+			lies = "leaf of " + words.Len(b.Thickness)
+		case lies == "":
 			lies = words.Len(b.Thickness)
 		}
 		if b.Stock.Sheet {
@@ -256,8 +259,10 @@ func millGroups(p *jigplan.Plan) (out []*millGroup) {
 			name += " (" + b.Stock.Place + ")"
 		}
 		out[at].boards = append(out[at].boards, name)
-		feet, _ := b.Stock.BoardFeet().Float64()
-		out[at].feet += feet
+		if b.Leaf.N <= 1 { // a resawn board counts once
+			feet, _ := b.Stock.BoardFeet().Float64()
+			out[at].feet += feet
+		}
 	}
 	slices.SortStableFunc(out, func(a, b *millGroup) int { return cmp.Or(cmp.Compare(a.wood, b.wood), cmp.Compare(a.lies, b.lies)) })
 	return out

@@ -237,11 +237,10 @@ func boardFeet(p *jigplan.Plan) float64 {
 	total, counted := 0.0, map[string]bool{}
 	for i := range p.Layout.Boards {
 		b := &p.Layout.Boards[i]
-		whole, _, leaf := strings.Cut(b.ID, "/")
-		if b.Stock.Sheet || leaf && counted[whole] {
+		if b.Stock.Sheet || counted[b.Whole()] {
 			continue
 		}
-		counted[whole] = true
+		counted[b.Whole()] = true
 		feet, _ := b.Stock.BoardFeet().Float64()
 		total += feet
 	}

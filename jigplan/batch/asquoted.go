@@ -77,7 +77,7 @@ func boardsMoved(p *jigplan.Plan, o *orders.Order) (moved []string) {
 		if !rack.OnRack(b) {
 			continue
 		}
-		id, _, _ := strings.Cut(b.ID, "/")
+		id := b.Whole()
 		at := slices.IndexFunc(o.Rack, func(r orders.Board) bool { return r.ID == id || r.ID == b.Stock.ID })
 		switch {
 		case at < 0:

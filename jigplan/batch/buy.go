@@ -19,7 +19,7 @@ func boughtWood(p *jigplan.Plan) (out []jigplan.Purchase) {
 		l, w, t           measure.Length
 	}
 	at := map[kind]int{}
-	resawn := map[string]bool{}
+	counted := map[string]bool{}
 	for i := range p.Layout.Boards {
 		b := &p.Layout.Boards[i]
 		if b.Stock.Origin == orders.FromRack || b.Stock.Origin == orders.FromOffcut {
@@ -33,8 +33,8 @@ func boughtWood(p *jigplan.Plan) (out []jigplan.Purchase) {
 			out = append(out, purchase(b, p.Order.Settings.Units))
 		}
 		out[i].Cost += b.Cost
-		if whole, leaf := wholeOf(b); !leaf || !resawn[whole] {
-			resawn[whole] = leaf
+		if whole := b.Whole(); !counted[whole] {
+			counted[whole] = true
 			out[i].Count++
 		}
 	}
@@ -43,13 +43,6 @@ func boughtWood(p *jigplan.Plan) (out []jigplan.Purchase) {
 	}
 	slices.SortStableFunc(out, func(a, b jigplan.Purchase) int { return strings.Compare(a.What, b.What) })
 	return out
-}
-
-// wholeOf names the physical board, and says whether this is a leaf of it: the
-// name of its line may hold a stroke of its own.
-func wholeOf(b *nesting.Board) (name string, leaf bool) {
-	rest, _, leaf := strings.Cut(strings.TrimPrefix(b.ID, b.Stock.ID), "/")
-	return b.Stock.ID + rest, leaf
 }
 
 // purchase is one board as a line to which others are added.

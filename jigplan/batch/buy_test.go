@@ -1,6 +1,7 @@
 package batch
 
 import (
+	"fmt"
 	"testing"
 
 	"batchwright/jigplan"
@@ -19,8 +20,10 @@ func TestBoughtWoodCountsBoards(t *testing.T) {
 	}
 	lay("R1", "R1", orders.FromRack)
 	lay("F1", "F1", orders.FromOffcut)
-	lay("Y/1#1/1", "Y/1", orders.FromYard)
-	lay("Y/1#1/2", "Y/1", orders.FromYard)
+	for n := 1; n <= 2; n++ {
+		lay(fmt.Sprint("Y/1#1/", n), "Y/1", orders.FromYard)
+		p.Layout.Boards[len(p.Layout.Boards)-1].Leaf = nesting.Leaf{Of: "Y/1#1", N: n, Count: 2}
+	}
 	lay("Y/1#2", "Y/1", orders.FromYard)
 	lay("Y/2", "Y/2", orders.FromYard)
 	got := boughtWood(p)

@@ -53,6 +53,20 @@ func used(b nesting.Board) measure.Length {
 	return length
 }
 
+// resawing is sawing boards on edge into leaves, before all else: a cut fewer
+// than leaves, each the length of the board.
+func (s *sheet) resawing(in Input) {
+	var cuts, feet float64
+	for i := range in.Layout.Boards {
+		if b := &in.Layout.Boards[i]; b.Leaf.N > 1 {
+			cuts++
+			feet += b.Length.Inches() / inchesAFoot
+		}
+	}
+	s.add("Resaw", cuts, s.times.ResawEach)
+	s.add("Resaw a foot", feet, s.times.ResawPerFoot)
+}
+
 // sawing is the cuts of the layout, then the cuts that bring every part to
 // its size where there is an allowance to take off: equal widths are ripped
 // at one fence setting.

@@ -28,6 +28,7 @@ type Input struct {
 // and Minutes is their exact sum.
 func Estimate(in Input) jigplan.Time {
 	s := &sheet{times: in.Settings.Times, settings: in.Settings}
+	s.resawing(in)
 	s.milling(in)
 	s.sawing(in)
 	s.jig(in)

@@ -127,7 +127,8 @@ func (s *sheet) besideEachOther(cx, cy, along float64, tag Tag, number, small st
 	s.text(from+w1+2, cy+small.height/2, tag.Lines[0], small)
 }
 
-// defects are cross-hatched, so that they are told from waste without colour.
+// defects are cross-hatched, so that they are told from waste without colour;
+// sapwood is hatched one way, widely.
 func (s *sheet) defects(b *nesting.Board) {
 	for _, d := range b.Stock.Defects {
 		l, w := min(d.Length, b.Length-d.X), min(d.Width, b.Width-d.Y)
@@ -135,6 +136,11 @@ func (s *sheet) defects(b *nesting.Board) {
 			continue
 		}
 		px, py, pw, ph := s.area(d.X, d.Y, l, w)
+		if d.Sapwood {
+			s.hatch(px, py, pw, ph, 4, 0.2, true)
+			s.box(px, py, pw, ph, 0.2)
+			continue
+		}
 		s.hatch(px, py, pw, ph, 1.6, 0.2, false)
 		s.hatch(px, py, pw, ph, 1.6, 0.2, true)
 		s.box(px, py, pw, ph, 0.3)

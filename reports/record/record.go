@@ -37,7 +37,7 @@ func Of(p *jigplan.Plan) Document {
 		Settings: settings(used(p)),
 		Totals:   totals(p),
 		Parts:    each(p.Parts, part),
-		Boards:   each(p.Layout.Boards, board),
+		Boards:   boards(p),
 		Short:    short(p),
 		Nesting:  ofLayout(&p.Layout),
 		Programs: each(p.Programs, OfProgram),
@@ -98,12 +98,18 @@ func part(p *orders.Part) Part {
 	return out
 }
 
-func board(b *nesting.Board) Board {
+// boards are the boards cut, each with what no part of it may touch.
+func boards(p *jigplan.Plan) []Board {
+	set := &p.Order.Settings
+	return each(p.Layout.Boards, func(b *nesting.Board) Board { return board(b, set.Barred(&b.Stock)) })
+}
+
+func board(b *nesting.Board, barred []orders.Defect) Board {
 	return Board{
 		ID: b.ID, Source: string(b.Stock.Origin), Wood: b.Stock.Wood, Class: b.Stock.Class,
 		Length: length(b.Length), Width: length(b.Width), Thickness: length(b.Thickness),
 		Cost:    money(b.Cost),
-		Defects: each(b.Stock.Defects, defect), Pieces: each(b.Pieces, piece),
+		Defects: each(barred, defect), Pieces: each(b.Pieces, piece),
 		Cuts: each(b.Cuts, cut), Offcuts: each(b.Offcuts, offcut),
 	}
 }

@@ -31,7 +31,7 @@ func Batch(p *jigplan.Plan) ([]byte, error) {
 		}
 		sheets = append(sheets, s)
 	}
-	sheets = append(sheets, b.time(p), b.cautions(), b.asRead(p.Order, reports.Problems(p)))
+	sheets = append(sheets, b.time(p), b.cautions(reports.CautionsFor(p.Layout.Boards)), b.asRead(p.Order, reports.Problems(p)))
 	for _, s := range sheets {
 		if err := b.emit(s); err != nil {
 			return nil, fmt.Errorf("write the workbook: %w", err)

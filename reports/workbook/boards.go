@@ -119,7 +119,10 @@ func layoutTitle(l *reports.Layout) string {
 func layoutFacts(l *reports.Layout, w reports.Words) string {
 	b := l.Boards[0]
 	var out []string
-	if b.Thickness > 0 {
+	switch {
+	case b.Leaf.Count > 0:
+		out = append(out, reports.ResawWords(l.Boards, w), w.Len(b.Thickness)+" thick off the saw")
+	case b.Thickness > 0:
 		out = append(out, w.Len(b.Thickness)+" thick as it lies")
 	}
 	out = append(out, map[orders.BoardOrigin]string{orders.FromRack: "from the rack", orders.FromYard: "to buy at the yard",
@@ -127,9 +130,7 @@ func layoutFacts(l *reports.Layout, w reports.Words) string {
 	if b.Stock.Place != "" {
 		out = append(out, "place: "+b.Stock.Place)
 	}
-	if n := len(b.Stock.Defects); n > 0 {
-		out = append(out, reports.Counted(n, "defect, cross-hatched", "defects, cross-hatched"))
-	}
+	out = append(out, reports.DefectWords(&b.Stock)...)
 	out = append(out, fmt.Sprintf("%.0f %% becomes parts", 100*l.Used))
 	for _, o := range l.Kept {
 		out = append(out, "keep the offcut of "+w.MarkedSize(o.Length, o.Width))

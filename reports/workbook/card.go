@@ -29,7 +29,7 @@ func Card(p, mate *jigplan.Program, s *orders.Settings, about string) ([]byte, e
 	if err != nil {
 		return nil, err
 	}
-	for _, sheet := range []*sheet{card, b.cautions()} {
+	for _, sheet := range []*sheet{card, b.cautions(reports.Cautions)} {
 		if err := b.emit(sheet); err != nil {
 			return nil, fmt.Errorf("write the card: %w", err)
 		}

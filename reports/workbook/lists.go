@@ -234,10 +234,10 @@ func (b *book) time(p *jigplan.Plan) *sheet {
 }
 
 // cautions are printed with every batch.
-func (b *book) cautions() *sheet {
+func (b *book) cautions(list []reports.Caution) *sheet {
 	s := &sheet{name: "Cautions", widths: []float64{3, 73}}
 	b.title(s, "Cautions")
-	for _, c := range reports.Cautions {
+	for _, c := range list {
 		s.gap(1)
 		s.add(cell{0, 2, c.About, style{bold: true, size: 11, single: true}})
 		s.hold()
