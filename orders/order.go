@@ -293,6 +293,7 @@ type Board struct {
 	GrainTag string         // what the grain looks like, or which log it came from
 	Moisture float64        // percent of dry weight, as measured; 0: not measured
 	From     string         // where it came from: "rack.xlsx", "offcut of W1, job 3"
+	Listed   string         // of a line of a list: what the shop file said of the board when the list was written; empty: not known
 }
 
 // Defect is a rectangle of a board that no part may touch, from the marked

@@ -93,7 +93,7 @@ func rackTable(found []rack.Board, unit measure.Unit) reports.Table {
 
 // rackSheet is the rack as a sheet that reads back to the same boards.
 func rackSheet(found []rack.Board, unit measure.Unit) reports.Table {
-	t := reports.Table{Title: "Rack", Head: []string{"Board", "Count", "Wood", "Class", "Thickness", "Length", "Width", "Cost", "Defects", "Place", "Wide end", "Grain tag", "Moisture"}}
+	t := reports.Table{Title: "Rack", Head: []string{"Board", "Count", "Wood", "Class", "Thickness", "Length", "Width", "Cost", "Defects", "Place", "Wide end", "Grain tag", "Moisture", "As listed"}}
 	for _, b := range found {
 		thick, wide, moist := "", "", ""
 		if b.Thickness > 0 {
@@ -106,7 +106,7 @@ func rackSheet(found []rack.Board, unit measure.Unit) reports.Table {
 			moist = strconv.FormatFloat(b.Moisture, 'f', -1, 64)
 		}
 		t.Add(b.ID, 1, b.Wood, b.Class, thick, rack.Exact(b.Length, unit), rack.Exact(b.Width, unit), costText(b.Board),
-			rack.Defects(b.Defects, unit), b.Place, wide, b.GrainTag, moist)
+			rack.Defects(b.Defects, unit), b.Place, wide, b.GrainTag, moist, rack.Listed(b.Board))
 	}
 	return t
 }

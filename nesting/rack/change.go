@@ -1,6 +1,7 @@
 package rack
 
 import (
+	"crypto/sha256"
 	"fmt"
 	"strings"
 
@@ -75,6 +76,9 @@ func put(tx *store.Tx, b orders.Board, unit measure.Unit) (c Change, no *Refused
 	}
 	size, rest := differences(old.Board, b, unit)
 	switch {
+	case b.Listed != "" && b.Listed != Listed(old.Board) && len(size)+len(rest) > 0:
+		return c, &Refused{b.ID, b.Source, fmt.Sprintf("board %s was corrected by somebody else after this list was written: the shop file says otherwise in %s", b.ID, strings.Join(append(size, rest...), "; ")),
+			"write the list anew with rack list -o and correct that, or clear the cell As listed to say that this line is right"}, nil, nil
 	case old.State == Reserved && len(size) > 0:
 		return c, &Refused{b.ID, b.Source, fmt.Sprintf("board %s is reserved by job %d, whose plan counts on its %s", b.ID, old.Job, strings.Join(size, "; ")),
 			"cancel or change the job first, or leave the board as it is"}, nil, nil
@@ -121,6 +125,14 @@ func differences(old, b orders.Board, unit measure.Unit) (size, rest []string) {
 		note(&rest, "moisture", fmt.Sprint(old.Moisture), fmt.Sprint(b.Moisture))
 	}
 	return size, rest
+}
+
+// Listed stands for all that a list says of a board. A correction is refused
+// when it was made to a list that said something else than the shop file does.
+func Listed(b orders.Board) string {
+	sum := sha256.Sum256(fmt.Appendf(nil, "%q %q %d %d %d %d %q %q %q %v %s", orders.WoodName(b.Wood), b.Class, b.Thickness, b.Length, b.Width, b.WideEnd,
+		cost(b), b.Place, b.GrainTag, b.Moisture, writeDefects(b.Defects)))
+	return fmt.Sprintf("v%x", sum[:4])
 }
 
 func said(text string) string {

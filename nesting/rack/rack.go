@@ -163,26 +163,34 @@ func (r *row) board() (Board, error) {
 	}, nil
 }
 
-// Defects stand in the file as [[x, y, length, width], ...] in ticks.
+// Defects stand in the file as [[x, y, length, width], ...] in ticks; a fifth
+// number, 1, says that it is sapwood.
 func readDefects(text string) ([]orders.Defect, error) {
 	if text == "[]" {
 		return nil, nil
 	}
-	var raw [][4]int64
+	var raw [][]int64
 	if err := json.Unmarshal([]byte(text), &raw); err != nil {
 		return nil, err
 	}
 	out := make([]orders.Defect, len(raw))
 	for i, d := range raw {
-		out[i] = orders.Defect{X: measure.Length(d[0]), Y: measure.Length(d[1]), Length: measure.Length(d[2]), Width: measure.Length(d[3])}
+		if len(d) != 4 && len(d) != 5 {
+			return nil, fmt.Errorf("%d numbers for one of them", len(d))
+		}
+		out[i] = orders.Defect{X: measure.Length(d[0]), Y: measure.Length(d[1]), Length: measure.Length(d[2]), Width: measure.Length(d[3]),
+			Sapwood: len(d) == 5 && d[4] == 1}
 	}
 	return out, nil
 }
 
 func writeDefects(defects []orders.Defect) string {
-	raw := make([][4]int64, len(defects))
+	raw := make([][]int64, len(defects))
 	for i, d := range defects {
-		raw[i] = [4]int64{int64(d.X), int64(d.Y), int64(d.Length), int64(d.Width)}
+		raw[i] = []int64{int64(d.X), int64(d.Y), int64(d.Length), int64(d.Width)}
+		if d.Sapwood {
+			raw[i] = append(raw[i], 1)
+		}
 	}
 	text, _ := json.Marshal(raw) // numbers always marshal
 	return string(text)

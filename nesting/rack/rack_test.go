@@ -192,3 +192,63 @@ func TestLeftovers(t *testing.T) {
 		t.Errorf("a defect beyond the end stayed: %+v", got)
 	}
 }
+
+// What is written of defects, in the file and for people, keeps sapwood apart.
+func TestSapwoodIsKept(t *testing.T) {
+	b := board("S1")
+	b.Defects = []orders.Defect{{Length: 96 * measure.Inch, Width: measure.Inch / 2, Sapwood: true}, {X: measure.Inch, Length: measure.Inch, Width: measure.Inch}}
+	s := shop(t, b)
+	if err := s.View(ctx, func(tx *store.Tx) error {
+		got, err := Find(tx, "S1")
+		if err == nil && !slices.Equal(got.Defects, b.Defects) {
+			t.Errorf("%+v, want %+v", got.Defects, b.Defects)
+		}
+		return err
+	}); err != nil {
+		t.Fatal(err)
+	}
+	if got, want := Defects(b.Defects, measure.Inches), "sapwood 0 in to 96 in across 0 in to 1/2 in; 1 in to 2 in across 0 in to 1 in"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
+
+// Two people correct the same list: the second is told what stands there now,
+// unless both say the same or the job alone moved the board.
+func TestASecondCorrectionIsRefused(t *testing.T) {
+	for name, c := range map[string]struct {
+		first, second func(*orders.Board)
+		moved         bool // a job held the board and let it go
+		refused       bool
+	}{
+		"another length":          {func(b *orders.Board) { b.Length = 90 * measure.Inch }, func(b *orders.Board) { b.Place = "north" }, false, true},
+		"the same correction":     {func(b *orders.Board) { b.Place = "north" }, func(b *orders.Board) { b.Place = "north" }, false, false},
+		"nobody else":             {func(*orders.Board) {}, func(b *orders.Board) { b.Place = "north" }, false, false},
+		"nobody else, but a job":  {func(*orders.Board) {}, func(b *orders.Board) { b.Place = "north" }, true, false},
+		"the second says nothing": {func(b *orders.Board) { b.Place = "north" }, func(b *orders.Board) { b.Listed, b.Place = "", "south" }, false, false},
+	} {
+		b := board("W1")
+		s := shop(t, b)
+		one, two := b, b
+		one.Listed, two.Listed = Listed(b), Listed(b)
+		c.first(&one)
+		c.second(&two)
+		if err := change(t, s, func(tx *store.Tx) error {
+			_, no, err := Put(tx, []orders.Board{one}, measure.Inches)
+			if len(no) > 0 {
+				t.Errorf("%s: the first is refused: %+v", name, no)
+			}
+			if c.moved {
+				err = errors.Join(err, Reserve(tx, 1, []orders.Board{b}))
+				_, err2 := Release(tx, 1)
+				err = errors.Join(err, err2)
+			}
+			_, no, err2 := Put(tx, []orders.Board{two}, measure.Inches)
+			if (len(no) > 0) != c.refused {
+				t.Errorf("%s: refused %+v, want refused %v", name, no, c.refused)
+			}
+			return errors.Join(err, err2)
+		}); err != nil {
+			t.Fatal(err)
+		}
+	}
+}

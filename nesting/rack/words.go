@@ -40,8 +40,12 @@ func exactMillimetres(l measure.Length) string {
 func Defects(defects []orders.Defect, unit measure.Unit) string {
 	var out []string
 	for _, d := range defects {
-		out = append(out, fmt.Sprintf("%s to %s across %s to %s",
-			Exact(d.X, unit), Exact(d.X+d.Length, unit), Exact(d.Y, unit), Exact(d.Y+d.Width, unit)))
+		what := ""
+		if d.Sapwood {
+			what = "sapwood "
+		}
+		out = append(out, fmt.Sprintf("%s%s to %s across %s to %s",
+			what, Exact(d.X, unit), Exact(d.X+d.Length, unit), Exact(d.Y, unit), Exact(d.Y+d.Width, unit)))
 	}
 	return strings.Join(out, "; ")
 }

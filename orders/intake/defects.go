@@ -10,7 +10,9 @@ import (
 )
 
 // defects reads "18 to 22; 40 to 43 across 0 to 1 1/2": from the marked end,
-// and across from the marked edge, joined by semicolons.
+// and across from the marked edge, joined by semicolons. "Sapwood 0 to 96 across
+// 0 to 1/2" is sound wood of another colour, "sapwood 1/2" a strip of it along
+// the marked edge.
 func (l *line) defects(b *orders.Board) []orders.Defect {
 	c, ok := l.get("Defects")
 	if !ok || foldHeading(c.text) == "none" || foldHeading(c.text) == "no" || foldHeading(c.text) == "clear" {
@@ -32,15 +34,22 @@ func (l *line) defects(b *orders.Board) []orders.Defect {
 			continue
 		}
 		out = append(out, d)
-		unit := l.order.Settings.Units
-		meaning = append(meaning, fmt.Sprintf("%s to %s across %s to %s", d.X.ShowUnit(unit), (d.X+d.Length).ShowUnit(unit), d.Y.ShowUnit(unit), (d.Y+d.Width).ShowUnit(unit)))
+		unit, what := l.order.Settings.Units, ""
+		if d.Sapwood {
+			what = "sapwood "
+		}
+		meaning = append(meaning, fmt.Sprintf("%s%s to %s across %s to %s", what, d.X.ShowUnit(unit), (d.X+d.Length).ShowUnit(unit), d.Y.ShowUnit(unit), (d.Y+d.Width).ShowUnit(unit)))
 	}
 	l.understood("Defects", c.text, strings.Join(meaning, "; "))
 	return out
 }
 
 func parseDefect(text string, how measure.Reading, b *orders.Board) (orders.Defect, error) {
-	along, across, both := strings.Cut(strings.ToLower(text), "across")
+	text, sapwood := strings.CutPrefix(strings.ToLower(strings.TrimSpace(text)), "sapwood ")
+	if width, err := measure.Parse(strings.TrimSpace(text), how); sapwood && err == nil && width > 0 && width < b.Width {
+		return orders.Defect{Length: b.Length, Width: width, Sapwood: true}, nil
+	}
+	along, across, both := strings.Cut(text, "across")
 	from, to, err := parseStretch(along, how)
 	if err != nil {
 		return orders.Defect{}, err
@@ -63,7 +72,7 @@ func parseDefect(text string, how measure.Reading, b *orders.Board) (orders.Defe
 	if b.Width > 0 {
 		high = min(high, b.Width)
 	}
-	return orders.Defect{X: from, Y: low, Length: to - from, Width: high - low}, nil
+	return orders.Defect{X: from, Y: low, Length: to - from, Width: high - low, Sapwood: sapwood}, nil
 }
 
 // parseStretch reads "18 to 22". A dash means "to" only between two plain

@@ -14,7 +14,8 @@ import (
 var rackFileLayout = newLayout("Rack", rackLayout.others, append(boardColumns[:len(boardColumns):len(boardColumns)],
 	column{"Wide end", false, "width at the wide end|wide width|wide end width|taper"},
 	column{"Grain tag", false, "grain|figure|log|flitch"},
-	column{"Moisture", false, "moisture content|mc|moisture %"}))
+	column{"Moisture", false, "moisture content|mc|moisture %"},
+	column{"As listed", false, "listed"}))
 
 // ReadRack reads the boards of a workbook or list for the shop's rack; sheets
 // of another kind are left alone, but for the units of a Shop sheet. The error
@@ -75,7 +76,7 @@ func (r *reader) readRackSheet(t *table) {
 		}
 		b.GrainTag = l.text("Grain tag")
 		b.Moisture = l.percent("Moisture")
-		b.From = r.order.File
+		b.From, b.Listed = r.order.File, l.text("As listed")
 		if !l.bad {
 			r.order.Rack = append(r.order.Rack, b)
 		}
