@@ -61,9 +61,10 @@ func (p *problem) openStock() []stock {
 func (p *problem) openBoard(b orders.Board) stock {
 	s := stock{board: b, wood: orders.WoodKey(b.Wood), left: b.Count, yields: b.Yields(p.set.Planing)}
 	s.cost, s.known = b.Worth(p.set)
-	s.sound = soundPart(b, p.set)
-	for _, d := range p.set.Barred(&b) {
-		r := rect{d.X, d.Y, d.X + d.Length, d.Y + d.Width}.within(s.sound)
+	var barred []rect
+	s.sound, barred = unedged(soundPart(b, p.set), p.set.Barred(&b))
+	for _, d := range barred {
+		r := d.within(s.sound)
 		if r.x0 <= r.x1 && r.y0 <= r.y1 { // a crack has no width and counts
 			s.defects = append(s.defects, r)
 		}
@@ -79,6 +80,26 @@ func soundPart(b orders.Board, set *orders.Settings) rect {
 		return rect{0, 0, b.Length, b.Width}
 	}
 	return rect{set.EndTrim, set.EdgeTrim, b.Length - set.EndTrim, b.Width - set.EdgeTrim}
+}
+
+// unedged takes off the sound part what a defect bars of it from end to end
+// along an edge, as sapwood does; the other defects come back.
+func unedged(sound rect, defects []orders.Defect) (rect, []rect) {
+	var rest []rect
+	for _, d := range defects {
+		r := rect{d.X, d.Y, d.X + d.Length, d.Y + d.Width}
+		switch {
+		case r.x0 > sound.x0 || r.x1 < sound.x1 || r.width() == 0:
+			rest = append(rest, r)
+		case r.y0 <= sound.y0 && r.y1 > sound.y0:
+			sound.y0 = r.y1
+		case r.y1 >= sound.y1 && r.y0 < sound.y1:
+			sound.y1 = r.y0
+		default:
+			rest = append(rest, r)
+		}
+	}
+	return sound, rest
 }
 
 // suits reports whether the item may be cut from the board at all, size aside.
