@@ -228,7 +228,7 @@ func weekDefinitions() []Definition {
 		week("Holidays", "", "", "dates without work: 2027-01-01, 2027-12-24", func(w *Week) *[]time.Time { return &w.Holidays }, parseDates, datesText),
 		week("Absences", "", "", "when somebody is away: 2027-03-09; 2027-03-10 morning; 2027-03-11 2 people", func(w *Week) *[]Absence { return &w.Absences }, ParseAbsences, absencesText),
 		count("Benches", "Week", "1", "places where one person can assemble, sand or coat", func(s *Settings) *int { return &self(s).Benches }),
-		count("Clamps", "Week", "16", "clamps in the shop", func(s *Settings) *int { return &self(s).Clamps }),
+		wholeFrom(0, "Clamps", "Week", "16", "clamps in the shop; 0: none is free, nothing is glued", func(s *Settings) *int { return &self(s).Clamps }),
 		count("Clamps a box", "Week", "4", "clamps one box needs", func(s *Settings) *int { return &self(s).ClampsBox }),
 		figure("Glue open time", "Week", "min", "20", "from spreading glue to closing the joint: what is glued as one group", 1440, func(s *Settings) *float64 { return &self(s).OpenMinutes }),
 		figure("Clamp time", "Week", "min", "60", "until clamps may come off", 14400, func(s *Settings) *float64 { return &self(s).ClampMinutes }),
@@ -236,7 +236,7 @@ func weekDefinitions() []Definition {
 		figure("Drying", "Week", "h", "8", "after each coat of finish", 1000, func(s *Settings) *float64 { return &self(s).DryHours }),
 		figure("Acclimatise", "Week", "d", "7", "wood that arrives on a date stands in the shop before it is milled (one to two weeks)", 365, func(s *Settings) *float64 { return &self(s).AcclimatiseDays }),
 		figure("Rest after milling", "Week", "h", "12", "before wood is cut to its final size", 1000, func(s *Settings) *float64 { return &self(s).RestHours }),
-		count("Drying places", "Week", "24", "boxes that can stand and dry at once", func(s *Settings) *int { return &self(s).DryingPlaces }),
+		wholeFrom(0, "Drying places", "Week", "24", "boxes that can stand and dry at once; 0: nothing is coated", func(s *Settings) *int { return &self(s).DryingPlaces }),
 		figure("Buffer", "Week", "%", "15", "of every stretch of hours kept free for what goes wrong", 90, func(s *Settings) *float64 { return &self(s).BufferPercent }),
 	}
 }

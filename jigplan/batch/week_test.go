@@ -86,7 +86,11 @@ func TestBadWeeks(t *testing.T) {
 			func(r *WeekRequest) { r.Settings.Week.People = 0 }},
 		{"a closed week", "Shop!A9", "the shop is closed on all of the 7 days", func(w *jigplan.Week) bool { return len(w.Schedule.Unplaced) == 0 },
 			func(r *WeekRequest) { set(r, "Holidays", "2027-03-08 2027-03-09 2027-03-10 2027-03-11 2027-03-12") }},
-		{"zero clamps", "Shop!Clamps", "nothing can be glued", sawnButNotGlued, func(r *WeekRequest) { r.Settings.Week.Clamps = 0 }},
+		{"everybody away all week", "Shop!A9", "everybody is away or the shop is closed on all of the 7 days", func(w *jigplan.Week) bool { return len(w.Schedule.Unplaced) == 0 },
+			func(r *WeekRequest) {
+				set(r, "Absences", "2027-03-08; 2027-03-09; 2027-03-10; 2027-03-11; 2027-03-12")
+			}},
+		{"zero clamps", "Shop!A9", "nothing can be glued", sawnButNotGlued, func(r *WeekRequest) { set(r, "Clamps", "0") }},
 		{"fewer clamps than a box needs", "Shop!A9", "nothing can be glued", sawnButNotGlued, func(r *WeekRequest) { set(r, "Clamps", "3") }},
 		{"a date in the past", "[hand.xlsx]Boxes!B2", "the date is before the first day", func(w *jigplan.Week) bool { return len(w.Schedule.Unplaced) == 0 && w.Schedule.LateWeight >= 4 },
 			func(r *WeekRequest) {

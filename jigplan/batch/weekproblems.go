@@ -23,13 +23,16 @@ func unworkable(w *jigplan.Week) {
 	if shop.Morning.To <= shop.Morning.From && shop.Afternoon.To <= shop.Afternoon.From {
 		report("Morning", shop.Morning.String()+", "+shop.Afternoon.String(), "no working hours, neither in the morning nor in the afternoon: nothing can be put on the clock",
 			"set Morning or Afternoon to hours such as 8:00-12:00")
-	} else if open := openDays(w, w.Days); open == 0 {
-		setting := "Closed days"
-		if s.Given("Holidays") {
+	} else if open, there := openDays(w); there == 0 && shop.People > 0 {
+		setting, why := "Closed days", "the shop is closed"
+		switch {
+		case open > 0:
+			setting, why = "Absences", "everybody is away or the shop is closed"
+		case s.Given("Holidays"):
 			setting = "Holidays"
 		}
-		report(setting, closedText(w), fmt.Sprintf("the shop is closed on all of the %d days from %s: the sheet stays empty, work is planned after them", w.Days, w.From.Format("Mon 2 Jan 2006")),
-			"change Closed days or Holidays, or print more --days")
+		report(setting, closedText(w), fmt.Sprintf("%s on all of the %d days from %s: the sheet stays empty, work is planned after them", why, w.Days, w.From.Format("Mon 2 Jan 2006")),
+			"change Closed days, Holidays or Absences, or print more --days")
 	}
 	if short := needOf(w, func(t *jigplan.Task) bool { return t.Place == jigplan.AtClamps }); short && shop.Clamps < shop.ClampsBox {
 		report("Clamps", fmt.Sprint(shop.Clamps), fmt.Sprintf("%d clamps, and one box needs %d: nothing can be glued; what comes before is planned, what comes after is not", shop.Clamps, shop.ClampsBox),
@@ -51,14 +54,21 @@ func settingRow(s *orders.Settings, name string) orders.Source {
 	return orders.Source{Sheet: "Shop", Cell: name}
 }
 
-func openDays(w *jigplan.Week, days int) int {
-	open := 0
-	for k := range days {
-		if !Closed(w.From.AddDate(0, 0, k), w.Settings.Week) {
-			open++
+// openDays counts the printed days on which the shop is open, and those of
+// them on which somebody is there.
+func openDays(w *jigplan.Week) (open, there int) {
+	shop := w.Settings.Week
+	for k := range w.Days {
+		day := w.From.AddDate(0, 0, k)
+		if Closed(day, shop) {
+			continue
+		}
+		open++
+		if min(shop.Away(day, "morning"), shop.Away(day, "afternoon")) < shop.People {
+			there++
 		}
 	}
-	return open
+	return open, there
 }
 
 // Closed reports whether nobody works on a day.
