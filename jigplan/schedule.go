@@ -46,6 +46,13 @@ type Job struct {
 	Due    time.Time // the end of that day, the first of its dates; zero: no date
 	Weight int       // how much a day late matters; 0 counts as 1
 	Tasks  []Task
+	Held   []Held
+}
+
+// Held is clamps and drying places that finished work still takes.
+type Held struct {
+	Clamps, Space int
+	Until         time.Time
 }
 
 // Logged is work of a job that was done: one end of a stack, or an element.

@@ -70,14 +70,14 @@ func weekJob(o Open, shop orders.Week) (job jigplan.WeekJob, done []string) {
 	of := schedule.JobOf(o.ID, o.Name, o.Due, &plan)
 	of.Weight = max(1, o.Weight)
 	of.Tasks = append(of.Tasks, o.Extra...)
-	left, logged := schedule.Left(of, o.Plan, o.Logged)
+	left, logged, held := schedule.Left(of, o.Plan, o.Logged)
 	done = slices.Clone(o.Done)
 	for _, id := range logged {
 		if !slices.Contains(done, id) {
 			done = append(done, id)
 		}
 	}
-	of.Tasks = []jigplan.Task{}
+	of.Tasks, of.Held = []jigplan.Task{}, held
 	for _, t := range left {
 		if !slices.Contains(done, t.ID) {
 			t.Pinned = o.Pinned[t.ID]

@@ -15,7 +15,7 @@ import (
 // or drying places in use than there are; pins kept or named as moved; dates,
 // evenings and changes of the saw as said.
 func Schedule(jobs []jigplan.Job, w orders.Week, s jigplan.Schedule) []error {
-	c := &clockCheck{week: w, s: s, booked: map[string]jigplan.Booking{}}
+	c := &clockCheck{week: w, jobs: jobs, s: s, booked: map[string]jigplan.Booking{}}
 	for _, b := range s.Bookings {
 		if _, twice := c.booked[b.ID]; twice {
 			c.wrong("task %q is booked twice", b.ID)
@@ -35,6 +35,7 @@ func Schedule(jobs []jigplan.Job, w orders.Week, s jigplan.Schedule) []error {
 
 type clockCheck struct {
 	week   orders.Week
+	jobs   []jigplan.Job
 	s      jigplan.Schedule
 	booked map[string]jigplan.Booking
 	late   int
@@ -181,7 +182,8 @@ func (c *clockCheck) limits() {
 		}
 	}
 	for _, at := range moments {
-		people, saw, bench, clamps, places := 0, 0, 0, 0, 0
+		people, saw, bench := 0, 0, 0
+		clamps, places := c.heldAt(at)
 		for _, b := range c.s.Bookings {
 			if !b.Start.After(at) && b.End.After(at) {
 				people++
@@ -205,6 +207,19 @@ func (c *clockCheck) limits() {
 				people, there, saw, bench, c.week.Benches, clamps, c.week.Clamps, places, c.week.DryingPlaces)
 		}
 	}
+}
+
+// heldAt is what work finished before the schedule still takes, never more
+// than there is.
+func (c *clockCheck) heldAt(at time.Time) (clamps, places int) {
+	for _, job := range c.jobs {
+		for _, h := range job.Held {
+			if h.Until.After(at) {
+				clamps, places = clamps+h.Clamps, places+h.Space
+			}
+		}
+	}
+	return min(clamps, c.week.Clamps), min(places, c.week.DryingPlaces)
 }
 
 // sums recomputes what the schedule says of itself as a whole.

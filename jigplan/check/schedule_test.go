@@ -73,6 +73,9 @@ func TestScheduleFindsPlantedFaults(t *testing.T) {
 		{"a second date without a finish", func(s *jigplan.Schedule, _ *orders.Week) { s.Finishes = append(s.Finishes, s.Finishes[0]) }},
 		{"before its wood is there", func(s *jigplan.Schedule, _ *orders.Week) { jobs[0].Tasks[2].Release = s.Bookings[1].End }},
 		{"a pin not kept", func(s *jigplan.Schedule, _ *orders.Week) { shift(&s.Bookings[1], time.Hour/2) }},
+		{"clamps that finished work still holds", func(s *jigplan.Schedule, _ *orders.Week) {
+			jobs[0].Held = []jigplan.Held{{Clamps: 9, Until: s.Bookings[0].End}}
+		}},
 		{"too few clamps", func(_ *jigplan.Schedule, w *orders.Week) { w.Clamps = 12 }},
 		{"a finish too early", func(s *jigplan.Schedule, _ *orders.Week) { s.Finishes[0].Done = s.Finishes[0].Done.Add(-time.Hour) }},
 		{"a late day forgotten", func(s *jigplan.Schedule, _ *orders.Week) { s.Finishes[0].DaysLate = 0 }},

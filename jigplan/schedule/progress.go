@@ -15,8 +15,9 @@ import (
 // and the ids of the tasks that are done. A stack end logged is off its setup,
 // an element off the tasks that consist of it, the first first; work that is
 // begun means that what it comes after is done. What was glued, coated or
-// milled cures from its log on: what comes after it is released then.
-func Left(job jigplan.Job, p *jigplan.Plan, logs []jigplan.Logged) (left []jigplan.Task, done []string) {
+// milled cures from its log on: what comes after it is released then. Until the
+// clamps may come off, or a coat is dry, held keeps its clamps and places.
+func Left(job jigplan.Job, p *jigplan.Plan, logs []jigplan.Logged) (left []jigplan.Task, done []string, held []jigplan.Held) {
 	w := newProgress(job, p)
 	for _, l := range logs {
 		w.note(l)
@@ -30,7 +31,7 @@ func Left(job jigplan.Job, p *jigplan.Plan, logs []jigplan.Logged) (left []jigpl
 		w.shorten(i)
 		left = append(left, w.tasks[i])
 	}
-	return left, done
+	return left, done, w.stillHeld()
 }
 
 // progress is how far each task of a job is.
@@ -43,6 +44,13 @@ type progress struct {
 	when  []time.Time     // the last log of it
 	cut   map[string]bool // stacks
 	ran   map[string]float64
+	held  []holding
+}
+
+// holding is what a log of a task leaves taken.
+type holding struct {
+	task int
+	jigplan.Held
 }
 
 func newProgress(job jigplan.Job, p *jigplan.Plan) *progress {
@@ -159,8 +167,35 @@ func (w *progress) boxes(kind string, l jigplan.Logged) {
 			continue
 		}
 		n -= take
+		w.hold(i, take/float64(t.Boxes), l.At)
 		w.advance(strings.TrimPrefix(t.ID, w.job+"/"), w.share[i]+take/float64(t.Boxes), l.At)
 	}
+}
+
+// hold keeps the clamps and places of a share of a task from its log on.
+func (w *progress) hold(i int, share float64, when time.Time) {
+	t := &w.tasks[i]
+	if t.Hold == 0 || when.IsZero() {
+		return
+	}
+	part := func(n int) int { return int(math.Ceil(float64(n)*share - 1e-9)) }
+	w.held = append(w.held, holding{i, jigplan.Held{Clamps: part(t.Clamps), Space: part(t.Space), Until: when.Add(time.Duration(t.Hold) * time.Minute)}})
+}
+
+// stillHeld leaves out what the next work on the same boxes has set free.
+func (w *progress) stillHeld() (out []jigplan.Held) {
+	freed := map[string]bool{}
+	for i, t := range w.tasks {
+		for _, id := range t.After {
+			freed[id] = freed[id] || w.share[i] > 0
+		}
+	}
+	for _, h := range w.held {
+		if !freed[w.tasks[h.task].ID] {
+			out = append(out, h.Held)
+		}
+	}
+	return out
 }
 
 // ofKind are the tasks of a kind; of the coats the first ones first.

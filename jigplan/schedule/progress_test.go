@@ -38,7 +38,7 @@ func TestWhatIsLoggedIsDone(t *testing.T) {
 	} {
 		p := planOf(2)
 		job := schedule.JobOf("7", "Trays", monday, p)
-		left, done := schedule.Left(job, p, c.logs)
+		left, done, _ := schedule.Left(job, p, c.logs)
 		var names []string
 		for _, x := range left {
 			names = append(names, strings.TrimPrefix(x.ID, "7/"))
@@ -57,11 +57,11 @@ func TestWhatIsLoggedIsDone(t *testing.T) {
 func TestBegunWorkIsShortened(t *testing.T) {
 	p := planOf(10)
 	job := schedule.JobOf("7", "Trays", monday, p)
-	left, _ := schedule.Left(job, p, []jigplan.Logged{{Element: "Crosscut"}})
+	left, _, _ := schedule.Left(job, p, []jigplan.Logged{{Element: "Crosscut"}})
 	if got, whole := left[0].Minutes, job.Tasks[0].Minutes; got != (whole*4+4)/5 {
 		t.Errorf("%d minutes of milling left of %d, want four fifths", got, whole)
 	}
-	left, _ = schedule.Left(job, p, []jigplan.Logged{{Stack: "U1-1"}})
+	left, _, _ = schedule.Left(job, p, []jigplan.Logged{{Stack: "U1-1"}})
 	if got, whole := left[0].Minutes, job.Tasks[2].Minutes; got != (whole*7+18)/19 {
 		t.Errorf("%d minutes of the setup left of %d, want 7 of 19", got, whole)
 	}
@@ -72,11 +72,57 @@ func TestBegunWorkIsShortened(t *testing.T) {
 func TestLoggedWorkCuresFromItsLog(t *testing.T) {
 	p := planOf(1)
 	job := schedule.JobOf("7", "Trays", time.Time{}, p)
-	left, _ := schedule.Left(job, p, []jigplan.Logged{{Element: "Glue-up", At: at(0, 12, 0)}})
+	left, _, _ := schedule.Left(job, p, []jigplan.Logged{{Element: "Glue-up", At: at(0, 12, 0)}})
 	job.Tasks = left
 	s := run(t, []jigplan.Job{job}, orders.DefaultSettings().Week, 7)
 	if b := booking(t, s, "7/sand 1"); !b.Start.Equal(at(1, 8, 0)) {
 		t.Errorf("sanded at %s, the glue cures till midnight", b.Start)
+	}
+}
+
+// What was glued or coated holds its clamps and places from its log on, as long
+// as nothing later was done on the same boxes.
+func TestLoggedWorkHoldsItsClampsAndPlaces(t *testing.T) {
+	p := planOf(2)
+	job := schedule.JobOf("7", "Trays", time.Time{}, p)
+	week := p.Order.Settings.Week
+	clampsOff, dry := time.Duration(week.ClampMinutes)*time.Minute, time.Duration(week.DryHours)*time.Hour
+	for _, c := range []struct {
+		why  string
+		logs []jigplan.Logged
+		want []jigplan.Held
+	}{
+		{"nothing is logged", nil, nil},
+		{"one box glued", []jigplan.Logged{{Element: "Glue-up", Count: 1, At: at(0, 12, 0)}}, []jigplan.Held{{Clamps: week.ClampsBox, Until: at(0, 12, 0).Add(clampsOff)}}},
+		{"its first coat on", []jigplan.Logged{{Element: "Glue-up", Count: 1, At: at(0, 12, 0)}, {Element: "Coat", Count: 1, At: at(1, 9, 0)}},
+			[]jigplan.Held{{Space: 1, Until: at(1, 9, 0).Add(dry)}}},
+		{"the second coat on it takes the place of the first", []jigplan.Logged{{Element: "Coat", Count: 2, At: at(1, 9, 0)}, {Element: "Coat", Count: 1, At: at(1, 16, 0)}},
+			[]jigplan.Held{{Space: 1, Until: at(1, 9, 0).Add(dry)}, {Space: 1, Until: at(1, 16, 0).Add(dry)}}},
+	} {
+		if _, _, held := schedule.Left(job, p, c.logs); !slices.Equal(held, c.want) {
+			t.Errorf("%s: %v, want %v", c.why, held, c.want)
+		}
+	}
+}
+
+// Places that are taken till the evening let no coat be put on before.
+func TestHeldPlacesAreNotTaken(t *testing.T) {
+	w := noBuffer()
+	coat := jigplan.Task{ID: "coat", Minutes: 30, Place: jigplan.AtFinish, Space: 5, Hold: 60, Wait: 60}
+	for _, c := range []struct {
+		why   string
+		space int
+		start time.Time
+	}{
+		{"enough is left", w.DryingPlaces - 5, at(0, 8, 0)},
+		{"one too few: when they are dry", w.DryingPlaces - 4, at(0, 14, 0)},
+		{"more than there are", 2 * w.DryingPlaces, at(0, 14, 0)},
+	} {
+		held := []jigplan.Held{{Space: c.space, Until: at(0, 14, 0)}}
+		s := run(t, []jigplan.Job{{ID: "1", Tasks: []jigplan.Task{coat}, Held: held}}, w, 7)
+		if b := booking(t, s, "coat"); !b.Start.Equal(c.start) {
+			t.Errorf("%s: coated at %s, want %s", c.why, b.Start, c.start)
+		}
 	}
 }
 
@@ -96,7 +142,7 @@ func TestAnyLogLeavesAWeek(t *testing.T) {
 				Stack:   rapid.SampledFrom([]string{"", "", "", "U1-1", "U1-2", "U2-1"}).Draw(t, "stack"),
 				Count:   float64(rapid.IntRange(0, 9).Draw(t, "count"))})
 		}
-		left, done := schedule.Left(job, p, logs)
+		left, done, held := schedule.Left(job, p, logs)
 		if len(left)+len(done) != len(job.Tasks) {
 			t.Fatalf("%d left and %d done of %d", len(left), len(done), len(job.Tasks))
 		}
@@ -106,6 +152,6 @@ func TestAnyLogLeavesAWeek(t *testing.T) {
 				t.Errorf("%+v is left of %+v", x, y)
 			}
 		}
-		run(t, []jigplan.Job{{ID: "7", Due: job.Due, Tasks: left}}, week, 40)
+		run(t, []jigplan.Job{{ID: "7", Due: job.Due, Tasks: left, Held: held}}, week, 40)
 	})
 }

@@ -153,10 +153,23 @@ func (w *week) reset() {
 	}
 }
 
+// keepHeld takes what finished work still holds off the first units.
+func (w *week) keepHeld() {
+	for _, job := range w.jobs {
+		for _, h := range job.Held {
+			for u := 0; u < w.axis.units() && w.axis.start(u).Before(h.Until); u++ {
+				w.free[clamps][u] = max(0, w.free[clamps][u]-h.Clamps)
+				w.free[places][u] = max(0, w.free[places][u]-h.Space)
+			}
+		}
+	}
+}
+
 // carryOut does the tasks of a list, each as early as it can be, the pinned
 // ones at their time.
 func (w *week) carryOut(list []int, night []bool) timetable {
 	w.reset()
+	w.keepHeld()
 	w.night = night
 	t := timetable{list: list, night: night, start: make([]int, len(w.tasks))}
 	for i := range t.start {

@@ -250,6 +250,10 @@ func shop(t *rapid.T) ([]jigplan.Job, orders.Week) {
 			}
 			job.Tasks = append(job.Tasks, x)
 		}
+		if rapid.IntRange(0, 4).Draw(t, "holds") == 0 {
+			job.Held = []jigplan.Held{{Clamps: rapid.IntRange(0, 8).Draw(t, "held clamps"), Space: rapid.IntRange(0, 30).Draw(t, "held places"),
+				Until: at(rapid.IntRange(0, 3).Draw(t, "held till"), rapid.IntRange(0, 23).Draw(t, "hour"), 0)}}
+		}
 		jobs = append(jobs, job)
 	}
 	return jobs, w
