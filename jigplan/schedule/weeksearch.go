@@ -24,10 +24,11 @@ func (w *week) search(clock *clock) {
 	}
 	rng := newRand(1)
 	now := w.best
+	late := w.lateTasks(now)
 	for !clock.spent() {
-		t := w.carryOut(w.changed(now, rng))
+		t := w.carryOut(w.changed(now, late, rng))
 		if t.score.compare(now.score) <= 0 {
-			now = t
+			now, late = t, w.lateTasks(t)
 		}
 		if t.score.compare(w.best.score) < 0 {
 			w.best = t
@@ -35,8 +36,23 @@ func (w *week) search(clock *clock) {
 	}
 }
 
-// changed is a timetable's list and evenings with a small change.
-func (w *week) changed(t timetable, rng *rand.Rand) (list []int, night []bool) {
+// lateTasks are the tasks whose dates a timetable misses.
+func (w *week) lateTasks(t timetable) (late []int) {
+	if t.score[lateDays] == 0 {
+		return nil
+	}
+	done := w.doneAt(t)
+	for i, k := range w.dated {
+		if d := &w.dates[k]; !d.due.IsZero() && done[k].After(d.end) {
+			late = append(late, i)
+		}
+	}
+	return late
+}
+
+// changed is a timetable's list and evenings with a small change; of a late
+// one it is mostly late tasks that go earlier.
+func (w *week) changed(t timetable, late []int, rng *rand.Rand) (list []int, night []bool) {
 	list, night = slices.Clone(t.list), slices.Clone(t.night)
 	switch rng.IntN(4) {
 	case 0:
@@ -50,7 +66,12 @@ func (w *week) changed(t timetable, rng *rand.Rand) (list []int, night []bool) {
 		}
 	default:
 		for range 1 + rng.IntN(3) {
-			w.moveTask(list, rng)
+			if len(late) == 0 || rng.IntN(4) == 0 {
+				w.moveTask(list, rng)
+				continue
+			}
+			at := slices.Index(list, late[rng.IntN(len(late))])
+			w.shift(list, at, -rng.IntN(at+1))
 		}
 	}
 	return list, night
