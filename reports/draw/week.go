@@ -171,7 +171,9 @@ func (w *wall) headline(h *reports.WeekHalf, y, high float64) {
 	}
 	if room < wide(lines[2], style{false, 1.9}) {
 		if high >= size+dateRoom {
-			w.text(1, y+size+3.6, below, style{false, 2.2})
+			const usual = 2.2
+			small := min(usual, usual*(wallColumns[0].wide-1.5)/wide(below, style{false, usual}))
+			w.text(1, y+size+3.6, below, style{false, small})
 		}
 		return
 	}
