@@ -92,8 +92,13 @@ func away(w *jigplan.Week, h jigplan.HalfDay) string {
 
 func closedWhy(w *jigplan.Week, day time.Time) string {
 	shop := w.Settings.Week
-	if slices.ContainsFunc(shop.Holidays, func(h time.Time) bool { return midnight(h).Equal(day) }) && !shop.Closed[day.Weekday()] {
+	switch {
+	case shop.Closed[day.Weekday()]:
+		return "closed"
+	case slices.ContainsFunc(shop.Holidays, func(h time.Time) bool { return midnight(h).Equal(day) }):
 		return "holiday"
+	case day.Before(w.From):
+		return "over"
 	}
 	return "closed"
 }
