@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"reflect"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -135,27 +136,39 @@ func TestTakenBoardsTakeTheWholeJobWithThem(t *testing.T) {
 	}
 }
 
-// Each kind of wrong is found by Faults.
+// Each kind of wrong is found by Faults, and named.
 func TestFaultsAreFound(t *testing.T) {
-	for name, query := range map[string]string{
-		"a reservation of a closed job": "UPDATE jobs SET state = 'cancelled'",
-		"a board that is free instead":  "UPDATE boards SET state = 'free', job = NULL WHERE state = 'reserved'",
-		"a paper that was changed":      "DROP TRIGGER papers_are_kept; DROP TRIGGER papers_seal_on; UPDATE papers SET data = x'00' WHERE kind = 'plan'",
-		"a setting nobody knows":        "INSERT INTO settings (name, value) VALUES ('Colour', 'red')",
-		"two blades at once":            "INSERT INTO blades (name, kerf, in_use) VALUES ('a', 1, 1), ('b', 1, 1)",
+	for name, c := range map[string]struct{ query, says string }{
+		"a reservation of a closed job": {"UPDATE jobs SET state = 'cancelled'", "reserved by job 1, which is cancelled"},
+		"a board that is free instead":  {"UPDATE boards SET state = 'free', job = NULL WHERE state = 'reserved'", "counts on board"},
+		"a board of another job": {"INSERT INTO jobs (id, name, state, accepted, revision) VALUES (9, 'x', 'open', '2026-01-01T00:00:00.000Z', 1); UPDATE boards SET job = 9 WHERE state = 'reserved'",
+			"job 1, revision 1, counts on board"},
+		"a board twice in two jobs": {"INSERT INTO jobs (id, name, state, accepted, revision) VALUES (9, 'x', 'open', '2026-01-01T00:00:00.000Z', 1); " +
+			"INSERT INTO revisions SELECT 9, number, at, kind, file, sha256, profile, boxes, parts, feet, cost, price, minutes, p80, boards, factors FROM revisions WHERE job = 1; " +
+			"INSERT INTO papers SELECT 9, number, kind, sha256, data FROM papers WHERE job = 1", "job 9, revision 1, counts on board"},
+		"a job without its plan": {"INSERT INTO jobs (id, name, state, accepted, revision) VALUES (9, 'x', 'open', '2026-01-01T00:00:00.000Z', 1)", "job 9 has no plan of its latest revision"},
+		"an offcut of no board": {"INSERT INTO boards (id, state, wood, class, thickness, length, width, sheet, offcut, source) VALUES ('Q7.1', 'free', 'oak', '4/4', 0, 9, 9, 0, 1, 'offcut of Q7, job 1')",
+			"offcut Q7.1 is of board Q7, which the shop never had"},
+		"a gap in the history":       {"DROP TRIGGER history_stays; DELETE FROM history WHERE id = 2", "the history lacks line 2"},
+		"the end of the history":     {"DROP TRIGGER history_stays; DROP TRIGGER history_seal_out; DELETE FROM history WHERE id = (SELECT max(id) FROM history)", "a row of history is not as it was written"},
+		"a paper that was changed":   {"DROP TRIGGER papers_are_kept; DROP TRIGGER papers_seal_on; UPDATE papers SET data = x'00' WHERE kind = 'plan'", "a row of papers is not as it was written"},
+		"a board changed underneath": {"DROP TRIGGER boards_seal_on; UPDATE boards SET length = length + 1 WHERE id IN (SELECT id FROM boards LIMIT 1)", "a row of boards is not as it was written"},
+		"a setting nobody knows":     {"INSERT INTO settings (name, value) VALUES ('Colour', 'red')", "Colour"},
+		"two blades at once":         {"INSERT INTO blades (name, kerf, in_use) VALUES ('a', 1, 1), ('b', 1, 1)", "2 blades are in use at once"},
 	} {
 		s, ready := largeShop(t, 20, 0)
 		if err := s.Update(ctx, "anna", func(tx *store.Tx) (string, error) {
 			if _, err := Accept(tx, ready); err != nil {
 				return "", err
 			}
-			_, err := tx.Exec(query)
+			_, err := tx.Tx.Exec(c.query)
 			return "harm", err
 		}); err != nil {
-			t.Fatal(err)
+			t.Fatalf("%s: %v", name, err)
 		}
-		if faults, err := Faults(ctx, s); err != nil || len(faults) == 0 {
-			t.Errorf("%s: not found (%v)", name, err)
+		faults, err := Faults(ctx, s)
+		if err != nil || !strings.Contains(strings.Join(faults, "\n"), c.says) {
+			t.Errorf("%s: %q (%v), want %q", name, faults, err, c.says)
 		}
 	}
 }

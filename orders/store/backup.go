@@ -87,8 +87,8 @@ func sound(ctx context.Context, path string) error {
 	return errors.Join(err, s.Close())
 }
 
-// Verify goes through the whole file: its pages, its indexes, its foreign keys
-// and the seals of its rows. It lists what is wrong; nothing is a sound file.
+// Verify goes through the whole file: its pages, its indexes, its foreign keys,
+// the numbers of its history and the seals of its rows. It lists what is wrong; nothing is a sound file.
 func (s *Shop) Verify(ctx context.Context) (faults []string, err error) {
 	faults, err = s.column(ctx, "PRAGMA integrity_check(20)")
 	if err != nil {
@@ -101,7 +101,11 @@ func (s *Shop) Verify(ctx context.Context) (faults []string, err error) {
 	if err != nil {
 		return nil, s.explain("verify", err)
 	}
-	faults = append(faults, keys...)
+	gaps, err := s.column(ctx, `SELECT 'the history lacks line ' || (id - 1) FROM history WHERE id > 1 AND NOT EXISTS (SELECT 1 FROM history AS before WHERE before.id = history.id - 1)`)
+	if err != nil {
+		return nil, s.explain("verify", err)
+	}
+	faults = append(append(faults, keys...), gaps...)
 	if len(faults) > 0 {
 		return faults, nil // what is not whole does not add up either
 	}
