@@ -122,7 +122,7 @@ func Leftovers(boards []nesting.Board, job int64) []Returned {
 		b := &boards[i]
 		parent, from, name := b.Stock.ID, "offcut of "+b.Stock.ID, b.Stock.ID
 		if !OnRack(b) {
-			parent, from, name = "", "offcut of bought wood", fmt.Sprintf("%d-%s", job, b.ID)
+			parent, from, name = "", "offcut of bought wood", fmt.Sprintf("%d-%s", job, b.Whole())
 		}
 		for _, o := range b.Offcuts {
 			if !o.Keep {

@@ -3,6 +3,7 @@ package rack
 import (
 	"context"
 	"errors"
+	"fmt"
 	"path/filepath"
 	"slices"
 	"testing"
@@ -250,5 +251,26 @@ func TestASecondCorrectionIsRefused(t *testing.T) {
 		}); err != nil {
 			t.Fatal(err)
 		}
+	}
+}
+
+// Two leaves of one board are one board to the rack: it is used up once, and
+// what is left of either is named after it, at the leaf's thickness.
+func TestOffcutsOfLeavesAreOfTheirBoard(t *testing.T) {
+	k := board("K1")
+	k.Class, k.Origin = "8/4", orders.FromRack
+	leaf := func(n int, stock orders.Board) nesting.Board {
+		return nesting.Board{ID: fmt.Sprintf("%s/%d", stock.ID, n), Stock: stock, Leaf: nesting.Leaf{Of: stock.ID, N: n, Count: 2}, Length: k.Length, Width: k.Width,
+			Thickness: measure.Inch * 3 / 4, Offcuts: []nesting.Offcut{{Length: 20 * measure.Inch, Width: 6 * measure.Inch, Keep: true}}}
+	}
+	bought := k
+	bought.ID, bought.Origin = "Y1", orders.FromYard
+	var got []string
+	for _, r := range Leftovers([]nesting.Board{leaf(1, k), leaf(2, k), leaf(1, bought), leaf(2, bought)}, 3) {
+		got = append(got, r.Name+" of "+r.Parent+": "+Thickness(r.Board, measure.Inches))
+	}
+	want := []string{"K1.1 of K1: 3/4 in", "K1.2 of K1: 3/4 in", "3-Y1.1 of : 3/4 in", "3-Y1.2 of : 3/4 in"}
+	if !slices.Equal(got, want) {
+		t.Errorf("%q, want %q", got, want)
 	}
 }
