@@ -26,6 +26,9 @@ func (w *week) search(clock *clock) {
 	now := w.best
 	late := w.lateTasks(now)
 	for !clock.spent() {
+		if clock.calls > clock.left/2 {
+			late = nil // the rest of the search is for the evenings and all else
+		}
 		t := w.carryOut(w.changed(now, late, rng))
 		if t.score.compare(now.score) <= 0 {
 			now, late = t, w.lateTasks(t)
