@@ -18,8 +18,8 @@ const (
 	mostSlice     = 20_000_000 // of one chain, all woods together
 	leastSlice    = 1_000_000
 	sliceAUnit    = 50_000 // of work, for each unit to be laid
-	chains        = 2      // searched side by side from the best plan so far
-	givenUp       = 60     // rounds without a better plan end the search
+	cores         = 2
+	givenUp       = 60 // rounds without a better plan end the search
 )
 
 // rounds is the budget of a search that may think so long; under a millisecond
@@ -51,6 +51,9 @@ type hunt struct {
 	wood  measure.Area // a floor under the area used
 	slice int64        // work of one chain in one round
 	idle  int          // rounds without a better plan
+	met   []filling    // since the last composition
+
+	composer *composer
 }
 
 // search lays every wood on its boards, then improves the plans round by
@@ -94,7 +97,7 @@ func (h *hunt) settle(w *watch) {
 // inParallel runs f(0..n-1) on both cores.
 func inParallel(n int, f func(int)) {
 	var wg sync.WaitGroup
-	gate := make(chan struct{}, chains)
+	gate := make(chan struct{}, cores)
 	for i := range n {
 		wg.Add(1)
 		gate <- struct{}{}
@@ -107,24 +110,48 @@ func inParallel(n int, f func(int)) {
 	wg.Wait()
 }
 
-// improve runs one round: every open hunt, every chain, then the best of each.
+// improve runs one round: every open hunt, every lane, then the best of each.
 func improve(open []*hunt, seed, round uint64, w *watch) {
-	found := make([]*state, len(open)*chains)
+	found := make([]*state, len(open)*lanes)
+	met := make([][]filling, len(found))
 	inParallel(len(found), func(i int) {
-		h := open[i/chains]
-		rng := rand.New(rand.NewPCG(seed, round*chains+uint64(i%chains)))
-		found[i] = h.chain(rng, w)
+		h, lane := open[i/lanes], i%lanes
+		rng := rand.New(rand.NewPCG(seed, round*lanes+uint64(lane)))
+		switch {
+		case lane == lanes-1 && h.composes():
+			found[i] = h.compose(rng, w)
+		case lane < h.chains():
+			found[i], met[i] = h.chain(rng, w)
+		}
 	})
 	for i, s := range found {
-		h := open[i/chains]
-		if i%chains == 0 {
+		h := open[i/lanes]
+		if i%lanes == 0 {
 			h.idle++
 		}
-		if s.better(h.best) {
+		h.met = append(h.met, met[i]...)
+		if s != nil && s.better(h.best) {
 			h.best, h.idle = s, 0
 		}
 	}
 }
+
+// lanes is what a round does side by side: two chains, and a composition.
+const lanes = 3
+
+// chains is how many of them take boards apart.
+func (h *hunt) chains() int {
+	if h.composes() && h.units() > manyUnits {
+		return 1
+	}
+	return 2
+}
+
+// composes reports whether a plan of fillings is worth its master problem.
+func (h *hunt) composes() bool { return len(h.g.items) <= mostComposed }
+
+// manyUnits is from where taking boards apart by the handful gains little.
+const manyUnits = 500
 
 // done: proven, and nothing more was gained at the same cost for a while; or
 // nothing was gained for long; or nothing to search.

@@ -85,12 +85,18 @@ func (s *state) clone() *state {
 // and lays their parts again at prices learnt from the plan (sequential value
 // correction: what lay on a badly used board is worth more the next time; G.
 // Belov and G. Scheithauer, INFORMS Journal on Computing 19, 2007, from memory).
-func (h *hunt) chain(rng *rand.Rand, w *watch) *state {
+func (h *hunt) chain(rng *rand.Rand, w *watch) (*state, []filling) {
 	best := h.best
 	now := best.clone()
 	price := slices.Clone(h.price)
+	var met pool
 	for work := int64(0); work < h.slice && !w.over(); {
 		next, spent := h.relay(now, price, rng, w)
+		if next.short == 0 && next.cost <= best.cost+best.cost/16 && len(h.g.items) <= mostComposed {
+			for _, f := range h.fillingsOf(next.plan) {
+				met.add(f)
+			}
+		}
 		work += spent
 		h.learn(price, next, rng)
 		if !now.better(next) || next.near(now, rng) {
@@ -100,7 +106,7 @@ func (h *hunt) chain(rng *rand.Rand, w *watch) *state {
 			best = now
 		}
 	}
-	return best
+	return best, met.list
 }
 
 // relay takes some boards of a plan apart and lays them again.
@@ -147,6 +153,10 @@ func (h *hunt) area(f fill) int64 {
 	return sum
 }
 
+// mostApart bounds the boards taken apart at once: of many more, a composition
+// makes better use.
+const mostApart = 60
+
 // choose picks boards to take apart: a handful or many, badly used ones first.
 func (h *hunt) choose(s *state, rng *rand.Rand) []int {
 	n := len(s.plan)
@@ -159,7 +169,7 @@ func (h *hunt) choose(s *state, rng *rand.Rand) []int {
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(use[a], use[b]) })
 	many := 2 + rng.IntN(4)
 	if rng.IntN(3) == 0 {
-		many = 2 + rng.IntN(max(1, n))
+		many = 2 + rng.IntN(max(1, min(n, mostApart)))
 	}
 	var out []int
 	for len(out) < min(many, n) {
