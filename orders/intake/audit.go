@@ -121,7 +121,7 @@ func (l *line) auditBoard(b *orders.Board) {
 // that say the same.
 func (r *reader) auditOrder(tables []*table) {
 	r.askForLines(tables)
-	r.countParts()
+	r.countLines()
 	for _, t := range tables {
 		r.auditTitles(t)
 	}
@@ -161,33 +161,11 @@ func (r *reader) auditTitles(t *table) {
 	}
 }
 
-func (r *reader) countParts() {
+func (r *reader) countLines() {
 	lines := len(r.order.Boxes) + len(r.order.Loose) + len(r.order.Rack) + len(r.order.Yard)
 	if lines > MostRows {
 		r.problem(orders.Error, orders.Source{}, fmt.Sprint(lines), fmt.Sprintf("the order has %d lines; at most %d are planned at once", lines, MostRows), "split the order")
 	}
-	parts := 0
-	for _, b := range r.order.Boxes {
-		parts += b.Count * partsOf(&b)
-	}
-	for _, p := range r.order.Loose {
-		parts += p.Count
-	}
-	if parts > MostParts {
-		r.problem(orders.Error, orders.Source{}, fmt.Sprint(parts), fmt.Sprintf("the order has %d parts; at most %d are planned at once", parts, MostParts), "split the order")
-	}
-}
-
-// partsOf counts the parts of one box: four walls, bottom, lid and dividers.
-func partsOf(b *orders.Box) int {
-	n := 4
-	if b.Bottom.Kind != orders.NoBottom {
-		n++
-	}
-	if b.Lid.Kind != orders.NoLid {
-		n++
-	}
-	return n + max(b.Dividers.Along-1, 0) + max(b.Dividers.Across-1, 0)
 }
 
 // auditDuplicates mentions lines that say the same; both stay.

@@ -12,11 +12,8 @@ import (
 	"batchwright/orders"
 )
 
-// Bounds of one order. More is refused with the number.
-const (
-	MostRows  = 50_000
-	MostParts = 100_000
-)
+// MostRows bounds the lines of one order. More is refused with the number.
+const MostRows = 50_000
 
 // Refusal is a file that cannot be read as an order at all.
 type Refusal struct {
