@@ -160,14 +160,10 @@ func TestReadmeShopChapterPastes(t *testing.T) {
 	if err != nil {
 		t.Skip("no shell to paste into: ", err)
 	}
-	if slow > 1 {
-		t.Skip("long under the race detector: .ci/run pastes it without")
-	}
-	b := newBench(t)
 	home := t.TempDir()
 	cmd := exec.Command(shell, "-eu")
 	cmd.Dir, cmd.Stdin = t.TempDir(), strings.NewReader(shopChapter(t))
-	cmd.Env = []string{"HOME=" + home, "USER=anna", "PATH=" + b.folder + string(os.PathListSeparator) + os.Getenv("PATH")}
+	cmd.Env = []string{"HOME=" + home, "USER=anna", "PATH=" + filepath.Dir(builtProgram(t)) + string(os.PathListSeparator) + os.Getenv("PATH")}
 	if out, err := cmd.CombinedOutput(); err != nil {
 		t.Fatalf("%v\n%s", err, out)
 	}

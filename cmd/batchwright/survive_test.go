@@ -29,7 +29,7 @@ func counts(few, full int) int {
 	if *fullShop {
 		return full
 	}
-	return max(few/slow, 4)
+	return few
 }
 
 // bench is a folder with a rack of 40 boards and an order that takes one.
@@ -41,14 +41,7 @@ type bench struct {
 func newBench(t *testing.T) *bench {
 	b := &bench{T: t, folder: t.TempDir()}
 	b.shop = filepath.Join(b.folder, "shop.db")
-	b.program = filepath.Join(b.folder, "batchwright")
-	self, err := os.Executable()
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := os.Symlink(self, b.program); err != nil {
-		t.Skip("no second process can be named: ", err)
-	}
+	b.program = builtProgram(t)
 	b.file("rack.csv", boardList("W", 40))
 	b.file("order.csv", "Box,Count,Length,Width,Height,Measured,Thickness,Wood,Finger\nTea,1,10,6,3-3/8,outside,1/2,walnut,1/4\n")
 	if out, err := b.command("rack", "import", "rack.csv").CombinedOutput(); err != nil {
@@ -76,7 +69,7 @@ func (b *bench) file(name, text string) {
 func (b *bench) command(args ...string) *exec.Cmd {
 	cmd := exec.Command(b.program, args...)
 	cmd.Dir = b.folder
-	cmd.Env = append(os.Environ(), "BATCHWRIGHT_SHOP="+b.shop, "USER=tester", "GORACE=atexit_sleep_ms=0")
+	cmd.Env = append(os.Environ(), "BATCHWRIGHT_SHOP="+b.shop, "USER=tester")
 	return cmd
 }
 
