@@ -5,8 +5,8 @@ import (
 	"time"
 )
 
-// score is how bad a timetable is, the gravest thing first: tasks without
-// room, pins not kept, days late by weight, clamps for so many boxes idle over
+// score is how bad a timetable is, the gravest thing first: pins not kept (a
+// task would start before what it comes after), tasks without room, days late by weight, clamps for so many boxes idle over
 // night, changes of the saw, and the least slack of a job below a year, in
 // minutes; at last when all is done, in minutes.
 type score [7]int
@@ -31,9 +31,9 @@ func (w *week) rate(t timetable) score {
 	var s score
 	for i, u := range t.start {
 		if u < 0 {
-			s[0]++
-		} else if p := w.tasks[i].pin; p >= 0 && (u != p || w.ready(t, i) > p) {
 			s[1]++
+		} else if p := w.tasks[i].pin; p >= 0 && (u != p || w.ready(t, i) > p) {
+			s[0]++
 		}
 	}
 	slack := aYear
