@@ -39,14 +39,18 @@ func (c *common) verifyShop(ctx context.Context) error {
 		faults, err = batch.Faults(ctx, s)
 		err = errors.Join(err, s.Close())
 	}
+	hint := "restore the newest backup with batchwright shop restore BACKUP; the file as it is stays beside it"
 	if err != nil {
 		faults = append(faults, err.Error())
+		if len(faults) == 1 && !errors.Is(err, store.ErrDamaged) {
+			hint = "nothing was verified"
+		}
 	}
 	if err := c.writeJSON(verifyJSON{1, path, append([]string{}, faults...)}); err != nil {
 		return err
 	}
 	if len(faults) > 0 {
-		return exit{exitErrors, fmt.Errorf("%s\nrestore the newest backup with batchwright shop restore BACKUP; the file as it is stays beside it", strings.Join(faults, "\n"))}
+		return exit{exitErrors, fmt.Errorf("%s\n%s", strings.Join(faults, "\n"), hint)}
 	}
 	c.sayf("%s: nothing is wrong", path)
 	return nil
