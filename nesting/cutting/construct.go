@@ -14,7 +14,8 @@ type used struct {
 	fill  fill
 	times int
 
-	cut *saw // how one board is sawn, once it is known
+	cut  *saw // how one board is sawn, once it is known
+	sets int  // of stop and fence, once they are counted
 }
 
 // builder fills boards one after another, always one that gives much worth for

@@ -131,7 +131,10 @@ func improve(open []*hunt, seed, round uint64, w *watch) {
 		}
 		h.met = append(h.met, met[i]...)
 		if s != nil && s.better(h.best) {
-			h.best, h.idle = s, 0
+			if s.saves(h.best) {
+				h.idle = 0
+			}
+			h.best = s
 		}
 	}
 }

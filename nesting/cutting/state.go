@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"batchwright/orders"
+	"batchwright/orders/measure"
 )
 
 // state is a plan of one wood, with what is left to lay and the boards left.
@@ -19,11 +20,12 @@ type state struct {
 	short int64 // area of what lies nowhere
 	cost  orders.Money
 	kept  int64 // area of offcuts kept, in the coarse unit
+	sets  int   // of stop and fence
 }
 
 // measure adds up what a plan is judged by.
 func (s *state) measure() {
-	s.short, s.cost, s.kept = 0, 0, 0
+	s.short, s.cost, s.kept, s.sets = 0, 0, 0, 0
 	for _, i := range s.g.items {
 		s.short += int64(s.left[i]) * s.p.items[i].value
 	}
@@ -31,6 +33,7 @@ func (s *state) measure() {
 		u := &s.plan[k]
 		s.cost += orders.Money(u.times) * s.p.stocks[u.stock].cost
 		s.kept += int64(u.times) * s.p.keptOf(u)
+		s.sets += s.p.setsOf(u)
 	}
 }
 
@@ -48,6 +51,20 @@ func (p *problem) keptOf(u *used) int64 {
 	return sum
 }
 
+// setsOf is how often stop and fence are set for the boards cut one way: once
+// for every length and every width that lies on them.
+func (p *problem) setsOf(u *used) int {
+	if u.sets == 0 {
+		seen := map[[2]measure.Length]bool{}
+		for _, pl := range u.fill.places {
+			l, w := p.extent(pl)
+			seen[[2]measure.Length{l, 0}], seen[[2]measure.Length{0, w}] = true, true
+		}
+		u.sets = len(seen)
+	}
+	return u.sets
+}
+
 // wood is the area of the boards used.
 func (s *state) wood() int64 {
 	sum := int64(0)
@@ -58,8 +75,8 @@ func (s *state) wood() int64 {
 	return sum
 }
 
-// better: less is short, or it costs less, or it uses less wood.
-func (s *state) better(t *state) bool {
+// saves: less is short, or it costs less, or it uses less wood.
+func (s *state) saves(t *state) bool {
 	switch {
 	case s.short != t.short:
 		return s.short < t.short
@@ -67,6 +84,11 @@ func (s *state) better(t *state) bool {
 		return s.cost < t.cost
 	}
 	return s.wood()-s.kept < t.wood()-t.kept
+}
+
+// better: it saves something, or among equals stop and fence are set less often.
+func (s *state) better(t *state) bool {
+	return s.saves(t) || s.sets < t.sets && !t.saves(s)
 }
 
 // near lets a search pass through a plan that is a little dearer.
