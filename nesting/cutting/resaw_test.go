@@ -29,12 +29,24 @@ func TestResawnLayoutsPassTheCheck(t *testing.T) {
 				b.Class = rapid.SampledFrom([]string{"4/4", "8/4", "12/4"}).Draw(t, "thick class")
 			}
 		}
+		if rapid.IntRange(0, 3).Draw(t, "thick parts") > 0 { // else little is worth resawing
+			for i := range job.Parts {
+				job.Parts[i].Thickness = inch * 5 / 16
+			}
+			for i := range job.Rack {
+				if b := &job.Rack[i]; !b.Sheet {
+					b.Class, b.Thickness, b.Wood = "8/4", 0, job.Parts[0].Wood
+				}
+			}
+			set.ResawUpTo, job.Yard = 20*inch, nil
+		}
 		l := cutting.Nest(job, nesting.Limits{Seed: 1, Think: 3 * time.Millisecond})
 		verify(t, job, l)
 		for _, b := range l.Boards {
 			resawn += b.Leaf.Count
 		}
 	})
+	t.Logf("%d leaves", resawn)
 	if resawn == 0 {
 		t.Error("no board of any rack was resawn")
 	}
