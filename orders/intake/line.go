@@ -321,6 +321,7 @@ func (l *line) get(name string) (c cell, ok bool) {
 			return cell{}, false
 		}
 	}
+	c.text = withoutSizeName(name, c)
 	if c.evaluated {
 		l.problem(orders.Note, l.cellOf(name), c.text, "the formula was saved without its value; this program computed it", "open the workbook, let it calculate, and save it, to be sure")
 	}

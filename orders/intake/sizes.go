@@ -3,6 +3,7 @@ package intake
 import (
 	"slices"
 	"strings"
+	"unicode"
 
 	"batchwright/orders"
 	"batchwright/orders/measure"
@@ -125,6 +126,7 @@ func (l *line) pieceOf(h *heading, c cell) (cell, bool) {
 		example := []string{"12 x 8", "12 x 8 x 3-1/2", "12 x 8 x 3-1/2 x 1/2"}[h.pieces-2]
 		return fault("not read as "+strings.ToLower(strings.Join(h.sizes, " x ")), "write it like "+example+", in that order")
 	}
+	sizes = byName(sizes, h.sizes)
 	common, unit := writtenUnit(sizes[len(sizes)-1])
 	with := slices.IndexFunc(sizes, func(s string) bool { _, w := writtenUnit(s); return w != "" })
 	without := slices.IndexFunc(sizes, func(s string) bool { _, w := writtenUnit(s); return w == "" })
@@ -138,6 +140,42 @@ func (l *line) pieceOf(h *heading, c cell) (cell, bool) {
 	}
 	c.text = sizes[h.piece]
 	return c, c.text != ""
+}
+
+// splitSizeName parts 12" L or 8 wide into the size and its name; the name is
+// "" when none is written.
+func splitSizeName(text string) (size, name string) {
+	end := strings.TrimRightFunc(text, unicode.IsLetter)
+	name = sizeNames[strings.ToLower(text[len(end):])]
+	if name == "" || !strings.ContainsAny(end, "0123456789½¼¾⅛⅜⅝⅞⅓⅔⅙⅚⅕⅖⅗⅘") {
+		return text, ""
+	}
+	return strings.TrimSpace(end), name
+}
+
+// withoutSizeName takes the name of its own column from behind a size; another
+// column's stays, and is refused with the length.
+func withoutSizeName(column string, c cell) string {
+	size, name := splitSizeName(c.text)
+	if c.kind == textCell && (name == column || name == "depth" && (column == "Width" || column == "Height")) {
+		return size
+	}
+	return c.text
+}
+
+// byName puts sizes that all have their names behind them into the order of
+// the heading, without the names.
+func byName(sizes, order []string) []string {
+	out := make([]string, len(order))
+	for _, s := range sizes {
+		size, name := splitSizeName(s)
+		i := slices.Index(order, name)
+		if i < 0 || out[i] != "" {
+			return sizes
+		}
+		out[i] = size
+	}
+	return out
 }
 
 // splitSizes parts "12 x 8 x 3" at its crosses.

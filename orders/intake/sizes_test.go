@@ -23,6 +23,13 @@ func TestSizesInOneCell(t *testing.T) {
 		{"the heading's unit", "Size (L x W x H) in mm", "300 x 200 x 90", "300 mm", "200 mm", "90 mm", ""},
 		{"an order taken as usual is said", "Size", "12 x 8 x 3", "12", "8", "3", "in that order"},
 		{"so are dimensions", "Dimensions (in)", "12 x 8 x 3", "12", "8", "3", "in that order"},
+		{"a letter behind each", "Size", `12"L x 8"W x 4"H`, "12", "8", "4", ""},
+		{"letters and blanks", "Size (L x W x H)", `12 L x 8 W x 4 H`, "12", "8", "4", ""},
+		{"letters in another order than the heading", "Size (L x W x H)", `4"H x 12"L x 8"W`, "12", "8", "4", ""},
+		{"names in full, with fractions", "Size", `12" long x 8½" wide x 4" high`, "12", "8-1/2", "4", ""},
+		{"depth is the height here", "Size", `12"L x 8"W x 4"D`, "12", "8", "4", ""},
+		{"a unit before the last letter is for all", "Size (L x W x H)", `300L x 200W x 90 mm H`, "300 mm", "200 mm", "90 mm", ""},
+		{"two lengths", "Size", `12"L x 8"L x 4"H`, "", "", "", "not read as a length"},
 		{"two sizes where three should stand", "Size (L x W x H)", "12 x 8", "", "", "", "not read as length x width x height"},
 		{"a number where three should stand", "Size", "12", "", "", "", "not read as length x width x height"},
 		{"one unit that may not be for all", "Size (L x W x H)", `12" x 8 x 3`, "", "", "", "has no unit"},
@@ -47,6 +54,25 @@ func TestSizesInOneCell(t *testing.T) {
 			if want, err := measure.Parse(text, measure.Reading{}); err != nil || got != want {
 				t.Errorf("%s: %q under %q: size %d is %v, want %s", c.why, c.cell, c.heading, i, got, text)
 			}
+		}
+	}
+}
+
+// A size may have its column's letter behind it; another column's is refused.
+func TestLettersBehindSizes(t *testing.T) {
+	for _, c := range []struct {
+		length, width string
+		ok            bool
+	}{
+		{`12"L`, `8"W`, true},
+		{"12 in long", "8 wide", true},
+		{"12½ L", "8 1/2 w", true},
+		{`12"W`, `8"L`, false},
+		{"L", "8", false},
+	} {
+		o := one("Boxes", []any{"Box", "Count", "Length", "Width", "Height", "Measured", "Thickness", "Wood"}, []any{"Tea box", 6, c.length, c.width, `4"H`, "outside", "1/2", "cherry"}).read(t)
+		if o.HasErrors() == c.ok {
+			t.Errorf("%q by %q: %+v", c.length, c.width, o.Problems)
 		}
 	}
 }
