@@ -45,8 +45,10 @@ func (c *common) plan(ctx context.Context, path string) error {
 	if err != nil {
 		return c.fault(path, p, err)
 	}
-	if err := c.writeJSON(record.Of(p)); err != nil {
-		return err
+	if c.json != "" { // the record of a large batch is work that nobody may want
+		if err := c.writeJSON(record.Of(p)); err != nil {
+			return err
+		}
 	}
 	if batch.Failed(p) && !c.partial {
 		return c.hasErrors(path, p)

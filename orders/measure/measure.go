@@ -6,6 +6,7 @@ package measure
 import (
 	"math/bits"
 	"strconv"
+	"strings"
 )
 
 // Length is an exact count of ticks; one tick is 1/800,000 mm. Every kerf,
@@ -52,8 +53,23 @@ func (l Length) Millimetres() float64 { return float64(l) / float64(Millimetre) 
 // Inches is l in inches as a float, for drawing and statistics only.
 func (l Length) Inches() float64 { return float64(l) / float64(Inch) }
 
+// Decimal writes l in millimetres as an exact decimal: a tick is 0.00000125 mm,
+// so that eight places are always enough.
+func (l Length) Decimal() string {
+	sign, ticks := "", uint64(l)
+	if l < 0 {
+		sign, ticks = "-", -ticks
+	}
+	out := sign + strconv.FormatUint(ticks/uint64(Millimetre), 10)
+	if rest := ticks % uint64(Millimetre) * 125; rest > 0 {
+		places := strconv.FormatUint(100_000_000+rest, 10)[1:]
+		out += "." + strings.TrimRight(places, "0")
+	}
+	return out
+}
+
 // MarshalJSON writes l in millimetres as an exact decimal.
-func (l Length) MarshalJSON() ([]byte, error) { return []byte(l.Ratio().Decimal()), nil }
+func (l Length) MarshalJSON() ([]byte, error) { return []byte(l.Decimal()), nil }
 
 // Ratio is l as an exact number of ticks.
 func (l Length) Ratio() Ratio { return Ratio{num: int64(l), den: 1} }

@@ -128,6 +128,16 @@ func TestPlacesRoundHalfToEven(t *testing.T) {
 	}
 }
 
+// A length's decimal is that of the same rational, by the library's arithmetic.
+func TestDecimalIsTheRationals(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		l := Length(rapid.Int64().Draw(t, "ticks"))
+		if got, want := l.Decimal(), l.Ratio().Decimal(); got != want {
+			t.Fatalf("%d ticks = %q, want %q", int64(l), got, want)
+		}
+	})
+}
+
 // What is printed without the mark of rounding reads back as the same length;
 // what has the mark is within half a step.
 func TestShownLengthsReadBack(t *testing.T) {

@@ -65,7 +65,7 @@ func (n *Named) UnmarshalJSON(data []byte) error {
 	return nil
 }
 
-func length(l measure.Length) json.Number { return json.Number(l.Ratio().Decimal()) }
+func length(l measure.Length) json.Number { return json.Number(l.Decimal()) }
 func ratio(r measure.Ratio) json.Number   { return json.Number(r.Decimal()) }
 func money(m orders.Money) json.Number    { return json.Number(m.String()) }
 
