@@ -5,6 +5,7 @@
 package kit
 
 import (
+	"database/sql"
 	"encoding/json"
 	"fmt"
 	"slices"
@@ -24,21 +25,12 @@ func (s Setting) text() string { return strings.TrimSpace(s.Value + " " + s.Unit
 // Stored lists the settings that differ from the defaults, in the order the
 // settings are defined, those for one finger or one wood at the end.
 func Stored(tx *store.Tx) ([]Setting, error) {
-	rows, err := tx.Query("SELECT name, value, unit FROM settings ORDER BY name")
-	if err != nil {
-		return nil, err
-	}
-	defer rows.Close()
-	var out []Setting
-	for rows.Next() {
-		var s Setting
-		if err := rows.Scan(&s.Name, &s.Value, &s.Unit); err != nil {
-			return nil, err
-		}
-		out = append(out, s)
-	}
+	out, err := store.List(tx, func(rows *sql.Rows) (s Setting, err error) {
+		err = rows.Scan(&s.Name, &s.Value, &s.Unit)
+		return s, err
+	}, "SELECT name, value, unit FROM settings ORDER BY name")
 	slices.SortStableFunc(out, func(a, b Setting) int { return place(a.Name) - place(b.Name) })
-	return out, rows.Err()
+	return out, err
 }
 
 func place(name string) int {
@@ -178,27 +170,18 @@ func Latest(tx *store.Tx) (Profile, error) {
 
 // Profiles lists every state there was, oldest first.
 func Profiles(tx *store.Tx) ([]Profile, error) {
-	rows, err := tx.Query("SELECT version, at, jig, why FROM profiles ORDER BY version")
-	if err != nil {
-		return nil, err
+	return store.List(tx, scanProfile, "SELECT version, at, jig, why FROM profiles ORDER BY version")
+}
+
+func scanProfile(rows *sql.Rows) (p Profile, err error) {
+	var at, jig string
+	if err := rows.Scan(&p.Version, &at, &jig, &p.Why); err != nil {
+		return p, err
 	}
-	defer rows.Close()
-	var out []Profile
-	for rows.Next() {
-		var p Profile
-		var at, jig string
-		if err := rows.Scan(&p.Version, &at, &jig, &p.Why); err != nil {
-			return nil, err
-		}
-		if p.At, err = store.ParseTime(at); err != nil {
-			return nil, err
-		}
-		if err := json.Unmarshal([]byte(jig), &p.Jig); err != nil {
-			return nil, err
-		}
-		out = append(out, p)
+	if p.At, err = store.ParseTime(at); err != nil {
+		return p, err
 	}
-	return out, rows.Err()
+	return p, json.Unmarshal([]byte(jig), &p.Jig)
 }
 
 // keepProfile adds a version when the jig is no longer what the latest says.

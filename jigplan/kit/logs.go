@@ -32,27 +32,19 @@ func AddTime(tx *store.Tx, l TimeLog) error {
 
 // Times lists the times logged, oldest first; of one job, or of all for 0.
 func Times(tx *store.Tx, job int64) ([]TimeLog, error) {
-	rows, err := tx.Query(`SELECT at, element, job, stack, boards, count, actual, planned, base, dropped, note FROM times
+	return store.List(tx, scanTime, `SELECT at, element, job, stack, boards, count, actual, planned, base, dropped, note FROM times
 		WHERE ? = 0 OR job = ? ORDER BY id`, job, job)
-	if err != nil {
-		return nil, err
+}
+
+func scanTime(rows *sql.Rows) (l TimeLog, err error) {
+	var at string
+	var job sql.NullInt64
+	if err := rows.Scan(&at, &l.Element, &job, &l.Stack, &l.Boards, &l.Count, &l.Actual, &l.Planned, &l.Base, &l.Dropped, &l.Note); err != nil {
+		return l, err
 	}
-	defer rows.Close()
-	var out []TimeLog
-	for rows.Next() {
-		var l TimeLog
-		var at string
-		var id sql.NullInt64
-		if err := rows.Scan(&at, &l.Element, &id, &l.Stack, &l.Boards, &l.Count, &l.Actual, &l.Planned, &l.Base, &l.Dropped, &l.Note); err != nil {
-			return nil, err
-		}
-		if l.At, err = store.ParseTime(at); err != nil {
-			return nil, err
-		}
-		l.Job = id.Int64
-		out = append(out, l)
-	}
-	return out, rows.Err()
+	l.Job = job.Int64
+	l.At, err = store.ParseTime(at)
+	return l, err
 }
 
 // Clock is work that is being timed.
@@ -67,26 +59,18 @@ type Clock struct {
 
 // Clocks lists the clocks that run, oldest first.
 func Clocks(tx *store.Tx) ([]Clock, error) {
-	rows, err := tx.Query("SELECT element, job, stack, count, started, who FROM clocks ORDER BY rowid")
-	if err != nil {
-		return nil, err
+	return store.List(tx, scanClock, "SELECT element, job, stack, count, started, who FROM clocks ORDER BY rowid")
+}
+
+func scanClock(rows *sql.Rows) (c Clock, err error) {
+	var job sql.NullInt64
+	var started string
+	if err := rows.Scan(&c.Element, &job, &c.Stack, &c.Count, &started, &c.Who); err != nil {
+		return c, err
 	}
-	defer rows.Close()
-	var out []Clock
-	for rows.Next() {
-		var c Clock
-		var job sql.NullInt64
-		var started string
-		if err := rows.Scan(&c.Element, &job, &c.Stack, &c.Count, &started, &c.Who); err != nil {
-			return nil, err
-		}
-		if c.Started, err = store.ParseTime(started); err != nil {
-			return nil, err
-		}
-		c.Job = job.Int64
-		out = append(out, c)
-	}
-	return out, rows.Err()
+	c.Job = job.Int64
+	c.Started, err = store.ParseTime(started)
+	return c, err
 }
 
 // Start starts a clock.

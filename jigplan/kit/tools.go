@@ -1,6 +1,7 @@
 package kit
 
 import (
+	"database/sql"
 	"fmt"
 	"slices"
 	"strings"
@@ -26,20 +27,10 @@ func Blades(tx *store.Tx) ([]Tool, error) { return tools(tx, "blades", "kerf") }
 func Rods(tx *store.Tx) ([]Tool, error) { return tools(tx, "rods", "lead") }
 
 func tools(tx *store.Tx, table, size string) ([]Tool, error) {
-	rows, err := tx.Query("SELECT name, " + size + ", in_use, note FROM " + table + " ORDER BY name")
-	if err != nil {
-		return nil, err
-	}
-	defer rows.Close()
-	var out []Tool
-	for rows.Next() {
-		var t Tool
-		if err := rows.Scan(&t.Name, &t.Size, &t.InUse, &t.Note); err != nil {
-			return nil, err
-		}
-		out = append(out, t)
-	}
-	return out, rows.Err()
+	return store.List(tx, func(rows *sql.Rows) (t Tool, err error) {
+		err = rows.Scan(&t.Name, &t.Size, &t.InUse, &t.Note)
+		return t, err
+	}, "SELECT name, "+size+", in_use, note FROM "+table+" ORDER BY name")
 }
 
 // ReplaceBlades makes the blades those given; one with logged kerfs cannot go.
@@ -125,24 +116,16 @@ func LogKerf(tx *store.Tx, l KerfLog, written, unit string) (changes []string, e
 
 // Kerfs lists the kerfs as they were measured, oldest first.
 func Kerfs(tx *store.Tx) ([]KerfLog, error) {
-	rows, err := tx.Query("SELECT at, blade, kerf, after, note FROM kerfs ORDER BY id")
-	if err != nil {
-		return nil, err
+	return store.List(tx, scanKerf, "SELECT at, blade, kerf, after, note FROM kerfs ORDER BY id")
+}
+
+func scanKerf(rows *sql.Rows) (l KerfLog, err error) {
+	var at string
+	if err := rows.Scan(&at, &l.Blade, &l.Kerf, &l.After, &l.Note); err != nil {
+		return l, err
 	}
-	defer rows.Close()
-	var out []KerfLog
-	for rows.Next() {
-		var l KerfLog
-		var at string
-		if err := rows.Scan(&at, &l.Blade, &l.Kerf, &l.After, &l.Note); err != nil {
-			return nil, err
-		}
-		if l.At, err = store.ParseTime(at); err != nil {
-			return nil, err
-		}
-		out = append(out, l)
-	}
-	return out, rows.Err()
+	l.At, err = store.ParseTime(at)
+	return l, err
 }
 
 // BladeInUse is the blade on the saw; the first one gets this name.

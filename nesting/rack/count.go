@@ -43,31 +43,14 @@ func Count(tx *store.Tx, found []string) (Tally, error) {
 
 // Faults lists what is wrong with the boards of a shop file: nothing is right.
 func Faults(tx *store.Tx) ([]string, error) {
-	held, err := faults(tx, `SELECT 'board ' || boards.id || ' is ' || boards.state || ' by job ' || jobs.id || ', which is ' || jobs.state
+	held, err := store.List(tx, store.One[string], `SELECT 'board ' || boards.id || ' is ' || boards.state || ' by job ' || jobs.id || ', which is ' || jobs.state
 		FROM boards JOIN jobs ON jobs.id = boards.job
 		WHERE boards.state = 'reserved' AND jobs.state <> 'open' OR boards.state = 'used' AND jobs.state IN ('cancelled', 'lapsed') AND jobs.revision < 2`)
 	if err != nil {
 		return nil, err
 	}
-	orphans, err := faults(tx, `SELECT 'offcut ' || id || ' is of board ' || parent || ', which the shop never had'
+	orphans, err := store.List(tx, store.One[string], `SELECT 'offcut ' || id || ' is of board ' || parent || ', which the shop never had'
 		FROM (SELECT id, substr(source, 11, instr(source, ', job ') - 11) AS parent FROM boards WHERE offcut = 1 AND source LIKE 'offcut of %, job %')
 		WHERE parent <> 'bought wood' AND NOT EXISTS (SELECT 1 FROM boards WHERE boards.id = parent)`)
 	return append(held, orphans...), err
-}
-
-// faults is a query's one column of sentences.
-func faults(tx *store.Tx, query string) (out []string, err error) {
-	rows, err := tx.Query(query)
-	if err != nil {
-		return nil, err
-	}
-	defer rows.Close()
-	for rows.Next() {
-		var text string
-		if err := rows.Scan(&text); err != nil {
-			return nil, err
-		}
-		out = append(out, text)
-	}
-	return out, rows.Err()
 }

@@ -1,6 +1,7 @@
 package rack
 
 import (
+	"database/sql"
 	"fmt"
 	"slices"
 
@@ -75,21 +76,15 @@ func Held(tx *store.Tx, job int64) ([]string, error) {
 
 // OfJobs lists the boards each job holds or used up.
 func OfJobs(tx *store.Tx) (map[int64][]string, error) {
-	rows, err := tx.Query("SELECT job, id FROM boards WHERE job IS NOT NULL")
-	if err != nil {
-		return nil, err
-	}
-	defer rows.Close()
 	out := map[int64][]string{}
-	for rows.Next() {
+	err := tx.Each(func(rows *sql.Rows) error {
 		var job int64
 		var id string
-		if err := rows.Scan(&job, &id); err != nil {
-			return nil, err
-		}
+		err := rows.Scan(&job, &id)
 		out[job] = append(out[job], id)
-	}
-	return out, rows.Err()
+		return err
+	}, "SELECT job, id FROM boards WHERE job IS NOT NULL")
+	return out, err
 }
 
 // Use marks boards as cut up by the job that holds them.

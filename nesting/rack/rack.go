@@ -106,28 +106,24 @@ func Empty(tx *store.Tx) (bool, error) {
 const columns = `id, state, job, wood, class, thickness, length, width, wide_end, cost, place, grain, moisture, sheet, offcut, defects, source, reason, version`
 
 func query(tx *store.Tx, where string, args ...any) ([]Board, error) {
-	rows, err := tx.Query("SELECT "+columns+" FROM boards "+where, args...)
-	if err != nil {
-		return nil, err
-	}
-	defer rows.Close()
 	var out []Board
 	var r row
 	into := r.columns()
-	for rows.Next() {
+	err := tx.Each(func(rows *sql.Rows) error {
 		if err := rows.Scan(into...); err != nil {
-			return nil, err
+			return err
 		}
 		if len(out) == cap(out) {
 			out = slices.Grow(out, len(out)+1) // boards are large: copied rather seldom
 		}
 		b, err := r.board()
-		if err != nil {
-			return nil, err
-		}
 		out = append(out, b)
+		return err
+	}, "SELECT "+columns+" FROM boards "+where, args...)
+	if err != nil {
+		return nil, err
 	}
-	return out, rows.Err()
+	return out, nil
 }
 
 // row is one row as it is scanned; each is scanned over the one before.

@@ -177,20 +177,7 @@ func Overdue(tx *store.Tx, today time.Time) ([]Job, error) {
 }
 
 func query(tx *store.Tx, where string, args ...any) ([]Job, error) {
-	rows, err := tx.Query("SELECT id, name, customer, state, due, held, accepted, closed, revision, repeats, note FROM jobs "+where, args...)
-	if err != nil {
-		return nil, err
-	}
-	defer rows.Close()
-	var out []Job
-	for rows.Next() {
-		j, err := scan(rows)
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, j)
-	}
-	return out, rows.Err()
+	return store.List(tx, scan, "SELECT id, name, customer, state, due, held, accepted, closed, revision, repeats, note FROM jobs "+where, args...)
 }
 
 func scan(rows *sql.Rows) (j Job, err error) {

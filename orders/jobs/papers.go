@@ -13,27 +13,21 @@ import (
 
 // Revisions lists what was agreed with a job, oldest first.
 func Revisions(tx *store.Tx, job int64) ([]Revision, error) {
-	rows, err := tx.Query(`SELECT job, number, at, kind, file, sha256, profile, boxes, parts, feet, cost, price, minutes, p80, boards, factors
+	return store.List(tx, scanRevision, `SELECT job, number, at, kind, file, sha256, profile, boxes, parts, feet, cost, price, minutes, p80, boards, factors
 		FROM revisions WHERE job = ? ORDER BY number`, job)
-	if err != nil {
-		return nil, err
+}
+
+func scanRevision(rows *sql.Rows) (r Revision, err error) {
+	var at, boards, factors string
+	if err := rows.Scan(&r.Job, &r.Number, &at, &r.Kind, &r.File, &r.SHA256, &r.Profile, &r.Boxes, &r.Parts, &r.Feet,
+		&r.Cost, &r.Price, &r.Minutes, &r.P80, &boards, &factors); err != nil {
+		return r, err
 	}
-	defer rows.Close()
-	var out []Revision
-	for rows.Next() {
-		var r Revision
-		var at, boards, factors string
-		if err := rows.Scan(&r.Job, &r.Number, &at, &r.Kind, &r.File, &r.SHA256, &r.Profile, &r.Boxes, &r.Parts, &r.Feet,
-			&r.Cost, &r.Price, &r.Minutes, &r.P80, &boards, &factors); err != nil {
-			return nil, err
-		}
-		r.At, err = store.ParseTime(at)
-		if err := errors.Join(err, json.Unmarshal([]byte(boards), &r.Boards), json.Unmarshal([]byte(factors), &r.Factors)); err != nil {
-			return nil, fmt.Errorf("revision %d of job %d cannot be read: %w", r.Number, job, err)
-		}
-		out = append(out, r)
+	r.At, err = store.ParseTime(at)
+	if err := errors.Join(err, json.Unmarshal([]byte(boards), &r.Boards), json.Unmarshal([]byte(factors), &r.Factors)); err != nil {
+		return r, fmt.Errorf("revision %d of job %d cannot be read: %w", r.Number, r.Job, err)
 	}
-	return out, rows.Err()
+	return r, nil
 }
 
 // InForce keeps the revisions that hold: the latest that was accepted or
@@ -98,39 +92,17 @@ func Record(tx *store.Tx, job int64, counts []Made) error {
 
 // Counts is what was recorded of a job.
 func Counts(tx *store.Tx, job int64) ([]Made, error) {
-	rows, err := tx.Query("SELECT box, planned, made, spoiled FROM made WHERE job = ? ORDER BY rowid", job)
-	if err != nil {
-		return nil, err
-	}
-	defer rows.Close()
-	var out []Made
-	for rows.Next() {
-		var m Made
-		if err := rows.Scan(&m.Box, &m.Planned, &m.Made, &m.Spoiled); err != nil {
-			return nil, err
-		}
-		out = append(out, m)
-	}
-	return out, rows.Err()
+	return store.List(tx, func(rows *sql.Rows) (m Made, err error) {
+		err = rows.Scan(&m.Box, &m.Planned, &m.Made, &m.Spoiled)
+		return m, err
+	}, "SELECT box, planned, made, spoiled FROM made WHERE job = ? ORDER BY rowid", job)
 }
 
 // Faults lists what is wrong with the jobs of a shop file: a job whose latest
 // revision is not there. That papers are as they were put in is for the store's
 // seals to say, and for Read.
 func Faults(tx *store.Tx) ([]string, error) {
-	var faults []string
-	lost, err := tx.Query(`SELECT id FROM jobs WHERE NOT EXISTS (SELECT 1 FROM revisions WHERE job = id AND number = revision)
+	return store.List(tx, store.One[string], `SELECT 'job ' || id || ' has no plan of its latest revision' FROM jobs
+		WHERE NOT EXISTS (SELECT 1 FROM revisions WHERE job = id AND number = revision)
 		OR NOT EXISTS (SELECT 1 FROM papers WHERE job = id AND number = revision AND kind = 'plan')`)
-	if err != nil {
-		return nil, err
-	}
-	defer lost.Close()
-	for lost.Next() {
-		var id int64
-		if err := lost.Scan(&id); err != nil {
-			return nil, err
-		}
-		faults = append(faults, fmt.Sprintf("job %d has no plan of its latest revision", id))
-	}
-	return faults, lost.Err()
 }

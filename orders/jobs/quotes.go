@@ -101,27 +101,22 @@ func first(found []Quote, err error) (Quote, error) {
 	return found[0], nil
 }
 
-func quotes(tx *store.Tx, where string, args ...any) (out []Quote, err error) {
-	rows, err := tx.Query("SELECT number, revision, at, customer, valid, file, sha256 FROM quotes "+where, args...)
-	if err != nil {
-		return nil, err
+func quotes(tx *store.Tx, where string, args ...any) ([]Quote, error) {
+	return store.List(tx, scanQuote, "SELECT number, revision, at, customer, valid, file, sha256 FROM quotes "+where, args...)
+}
+
+func scanQuote(rows *sql.Rows) (q Quote, err error) {
+	var at, valid string
+	if err := rows.Scan(&q.Number, &q.Revision, &at, &q.Customer, &valid, &q.File, &q.SHA256); err != nil {
+		return q, err
 	}
-	defer rows.Close()
-	for rows.Next() {
-		var q Quote
-		var at, valid string
-		if err := rows.Scan(&q.Number, &q.Revision, &at, &q.Customer, &valid, &q.File, &q.SHA256); err != nil {
-			return nil, err
-		}
-		var faults [2]error
-		q.At, faults[0] = store.ParseTime(at)
-		q.Valid, faults[1] = parseDate(valid)
-		if err := errors.Join(faults[:]...); err != nil {
-			return nil, fmt.Errorf("revision %d of quote %q cannot be read: %w", q.Revision, q.Number, err)
-		}
-		out = append(out, q)
+	var faults [2]error
+	q.At, faults[0] = store.ParseTime(at)
+	q.Valid, faults[1] = parseDate(valid)
+	if err := errors.Join(faults[:]...); err != nil {
+		return q, fmt.Errorf("revision %d of quote %q cannot be read: %w", q.Revision, q.Number, err)
 	}
-	return out, rows.Err()
+	return q, nil
 }
 
 // ReadQuote gives the papers of one revision, each as it was put in.
@@ -153,22 +148,17 @@ func TakenOf(tx *store.Tx, quote string) ([]Taken, error) {
 	return taken(tx, "WHERE quote = ? AND job IN (SELECT id FROM jobs WHERE state IN ('open', 'finished'))", quote)
 }
 
-func taken(tx *store.Tx, where string, args ...any) (out []Taken, err error) {
-	rows, err := tx.Query("SELECT job, number, quote, revision, takes, net, tax, total, deposit FROM taken "+where+" ORDER BY job, number", args...)
-	if err != nil {
-		return nil, err
+func taken(tx *store.Tx, where string, args ...any) ([]Taken, error) {
+	return store.List(tx, scanTaken, "SELECT job, number, quote, revision, takes, net, tax, total, deposit FROM taken "+where+" ORDER BY job, number", args...)
+}
+
+func scanTaken(rows *sql.Rows) (t Taken, err error) {
+	var takes string
+	if err := rows.Scan(&t.Job, &t.Number, &t.Quote, &t.Revision, &takes, &t.Net, &t.Tax, &t.Total, &t.Deposit); err != nil {
+		return t, err
 	}
-	defer rows.Close()
-	for rows.Next() {
-		var t Taken
-		var takes string
-		if err := rows.Scan(&t.Job, &t.Number, &t.Quote, &t.Revision, &takes, &t.Net, &t.Tax, &t.Total, &t.Deposit); err != nil {
-			return nil, err
-		}
-		if err := json.Unmarshal([]byte(takes), &t.Takes); err != nil {
-			return nil, fmt.Errorf("what job %d took cannot be read: %w", t.Job, err)
-		}
-		out = append(out, t)
+	if err := json.Unmarshal([]byte(takes), &t.Takes); err != nil {
+		return t, fmt.Errorf("what job %d took cannot be read: %w", t.Job, err)
 	}
-	return out, rows.Err()
+	return t, nil
 }

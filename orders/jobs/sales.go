@@ -27,25 +27,11 @@ func AddSales(tx *store.Tx, sales []orders.Sale) error {
 // Sales is what holds of every fair's boxes, the earliest fair first, its boxes
 // as they were first noted.
 func Sales(tx *store.Tx) ([]orders.Sale, error) {
-	rows, err := tx.Query("SELECT fair, day, box, wood, price, home, brought, sold FROM sales ORDER BY day, id")
-	if err != nil {
-		return nil, err
-	}
-	defer rows.Close()
+	noted, err := store.List(tx, scanSale, "SELECT fair, day, box, wood, price, home, brought, sold FROM sales ORDER BY day, id")
 	var out []orders.Sale
 	at := map[string]int{}
-	for rows.Next() {
-		var s orders.Sale
-		var day string
-		var sold sql.NullInt64
-		if err := rows.Scan(&s.Fair, &day, &s.Box, &s.Wood, &s.Price, &s.Home, &s.Brought, &sold); err != nil {
-			return nil, err
-		}
-		if s.Day, err = time.Parse(time.DateOnly, day); err != nil {
-			return nil, fmt.Errorf("read what was sold of %q: %w", s.Box, err)
-		}
-		s.Sold, s.Said = int(sold.Int64), sold.Valid
-		key := strings.Join([]string{day, orders.NameKey(s.Fair), orders.NameKey(s.Box), orders.WoodKey(s.Wood)}, "\x00")
+	for _, s := range noted {
+		key := strings.Join([]string{date(s.Day), orders.NameKey(s.Fair), orders.NameKey(s.Box), orders.WoodKey(s.Wood)}, "\x00")
 		if k, known := at[key]; known {
 			out[k] = s
 			continue
@@ -53,5 +39,18 @@ func Sales(tx *store.Tx) ([]orders.Sale, error) {
 		at[key] = len(out)
 		out = append(out, s)
 	}
-	return out, rows.Err()
+	return out, err
+}
+
+func scanSale(rows *sql.Rows) (s orders.Sale, err error) {
+	var day string
+	var sold sql.NullInt64
+	if err := rows.Scan(&s.Fair, &day, &s.Box, &s.Wood, &s.Price, &s.Home, &s.Brought, &sold); err != nil {
+		return s, err
+	}
+	if s.Day, err = time.Parse(time.DateOnly, day); err != nil {
+		return s, fmt.Errorf("read what was sold of %q: %w", s.Box, err)
+	}
+	s.Sold, s.Said = int(sold.Int64), sold.Valid
+	return s, nil
 }

@@ -112,20 +112,8 @@ func (s *Shop) Verify(ctx context.Context) (faults []string, err error) {
 	return s.brokenSeals(ctx)
 }
 
-func (s *Shop) column(ctx context.Context, query string) (out []string, err error) {
-	rows, err := s.db.QueryContext(ctx, query)
-	if err != nil {
-		return nil, err
-	}
-	defer rows.Close()
-	for rows.Next() {
-		var text string
-		if err := rows.Scan(&text); err != nil {
-			return nil, err
-		}
-		out = append(out, text)
-	}
-	return out, rows.Err()
+func (s *Shop) column(ctx context.Context, query string) ([]string, error) {
+	return list(ctx, s.db, One[string], query)
 }
 
 // copyBeside copies from to a new synced file in the folder of path.

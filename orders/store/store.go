@@ -198,24 +198,16 @@ type Entry struct {
 
 // History lists the latest changes, newest first, at most so many.
 func (t *Tx) History(most int) ([]Entry, error) {
-	rows, err := t.Query("SELECT at, who, what FROM history ORDER BY id DESC LIMIT ?", most)
-	if err != nil {
-		return nil, err
+	return List(t, scanEntry, "SELECT at, who, what FROM history ORDER BY id DESC LIMIT ?", most)
+}
+
+func scanEntry(rows *sql.Rows) (e Entry, err error) {
+	var at string
+	if err := rows.Scan(&at, &e.Who, &e.What); err != nil {
+		return e, err
 	}
-	defer rows.Close()
-	var out []Entry
-	for rows.Next() {
-		var at string
-		var e Entry
-		if err := rows.Scan(&at, &e.Who, &e.What); err != nil {
-			return nil, err
-		}
-		if e.At, err = ParseTime(at); err != nil {
-			return nil, err
-		}
-		out = append(out, e)
-	}
-	return out, rows.Err()
+	e.At, err = ParseTime(at)
+	return e, err
 }
 
 // Time is how moments stand in the file: UTC, to the millisecond, sortable.
