@@ -92,7 +92,7 @@ func (r CutRun) Off() string {
 			single = append(single, y.Pieces[0])
 			continue
 		default:
-			text = "strip with " + Ranges(y.Pieces)
+			text = "strip of " + Ranges(y.Pieces)
 		}
 		if !slices.Contains(rest, text) {
 			rest = append(rest, text)

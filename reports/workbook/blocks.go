@@ -105,10 +105,12 @@ func (s *sheet) table(t reports.Table, g grid) {
 
 // goOn has the rows from first on, of the table whose headings stand right above
 // it, repeat them on every page they come to.
-func (s *sheet) goOn(first int) {
-	heads := s.rows[first-1]
+func (s *sheet) goOn(first int) { s.goOnUnder(first, s.rows[first-1]) }
+
+// goOnUnder has the rows from first on begin every page they come to with these.
+func (s *sheet) goOnUnder(first int, heads ...row) {
 	for i := first; i < len(s.rows); i++ {
-		s.rows[i].heads = &heads
+		s.rows[i].heads = heads
 	}
 }
 

@@ -30,7 +30,7 @@ func (b *book) boards(p *jigplan.Plan) (*sheet, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &sheet{name: "Boards", landscape: true, widths: []float64{5, 10, 12, 11, 14, 5, 10, 12, 11, 14}}
+	s := &sheet{name: "Boards", landscape: true, widths: []float64{5, 13, 11.5, 11, 11.5, 5, 13, 11.5, 11, 11.5}}
 	b.title(s, "Boards")
 	if len(layouts) == 0 {
 		s.paragraph("No board is cut.")
@@ -98,8 +98,9 @@ func (s *sheet) layout(l *reports.Layout, pic draw.Picture, w reports.Words) {
 		s.add(cell{0, 4, layoutTitle(l), style{bold: true, size: 12}}, cell{4, 6, layoutFacts(l, w), style{size: 9}})
 		s.hold()
 		s.picture(pic, layoutTitle(l))
-		s.cutTable(l, w)
-		s.pieceTable(l, w)
+		again := row{height: 20, cells: []cell{{0, 10, layoutTitle(l) + ", continued", style{bold: true, size: 12, single: true}}}}
+		s.cutTable(l, again, w)
+		s.pieceTable(l, again, w)
 	})
 }
 
@@ -139,15 +140,16 @@ func layoutFacts(l *reports.Layout, w reports.Words) string {
 }
 
 // cutTable lists the cuts in two columns, down the left one first; cuts that
-// follow each other at one setting are one line.
-func (s *sheet) cutTable(l *reports.Layout, w reports.Words) {
+// follow each other at one setting are one line. Another page begins with the
+// board's name.
+func (s *sheet) cutTable(l *reports.Layout, again row, w reports.Words) {
 	runs := l.Runs()
 	if len(runs) == 0 {
 		return
 	}
 	names := []string{"Cut", "Kind", "Set to", "From", "Comes off"}
 	s.head(append(names, names...), ones(10))
-	half := (len(runs) + 1) / 2
+	first, half := len(s.rows), (len(runs)+1)/2
 	for i := range half {
 		cells := cutCells(0, runs[i], w)
 		if i+half < len(runs) {
@@ -155,6 +157,7 @@ func (s *sheet) cutTable(l *reports.Layout, w reports.Words) {
 		}
 		s.add(cells...)
 	}
+	s.goOnUnder(first, again, s.rows[first-1])
 }
 
 func cutCells(col int, r reports.CutRun, w reports.Words) []cell {
@@ -176,7 +179,7 @@ func cutCells(col int, r reports.CutRun, w reports.Words) []cell {
 
 // pieceTable says what each number of the drawing becomes, equal sizes
 // together.
-func (s *sheet) pieceTable(l *reports.Layout, w reports.Words) {
+func (s *sheet) pieceTable(l *reports.Layout, again row, w reports.Words) {
 	index := map[string]int{}
 	var sizes []string
 	var lists [][]string
@@ -189,26 +192,31 @@ func (s *sheet) pieceTable(l *reports.Layout, w reports.Words) {
 		}
 		lists[at] = append(lists[at], fmt.Sprintf("%d %s", p.N, pieceLabel(l, p.Part)))
 	}
+	first := len(s.rows)
 	for i, size := range sizes {
 		s.add(cell{0, 3, size + " each", style{rim: thin, bold: true}}, cell{3, 7, strings.Join(lists[i], " · "), style{rim: thin}})
 	}
+	s.goOnUnder(first, again)
 }
 
 // labels names every part of the boards that are cut alike.
 func (s *sheet) labels(layouts []reports.Layout) {
-	said := false
+	first := 0
 	for i := range layouts {
 		l := &layouts[i]
 		if len(l.Boards) < 2 {
 			continue
 		}
-		if !said {
+		if first == 0 {
 			s.heading("Labels of the boards that are cut alike")
-			said = true
+			first = len(s.rows)
 		}
 		for _, b := range l.Boards {
 			s.add(cell{0, 2, b.ID, style{bold: true, rim: below}}, cell{2, 8, numbered(b), style{rim: below}})
 		}
+	}
+	if first > 0 {
+		s.goOn(first)
 	}
 }
 

@@ -58,11 +58,10 @@ func (b *book) card(c reports.Card, w reports.Words) (*sheet, error) {
 		return s, nil
 	}
 	s.allDrawn(pics)
-	s.stackRows(c)
+	s.together(func() { s.stackRows(c) })
 	first := len(s.rows)
 	s.count(c, w)
 	s.rows[first].breaks = true
-	s.repeat, s.repeatTo = first+2, first+3 // after the gap
 	return s, nil
 }
 
@@ -74,6 +73,7 @@ func (s *sheet) countOnOnePage(c reports.Card, pics []draw.Picture, w reports.Wo
 		s.together(func() { s.stackRows(c) })
 	}
 	s.together(func() { s.count(c, w) })
+	pics = s.drawn(pics)
 	if !early {
 		s.together(func() { s.stackRows(c) })
 	}
@@ -183,22 +183,29 @@ func ends(c reports.Card, w reports.Words) ([]draw.Picture, error) {
 	return out, nil
 }
 
-// drawn puts the drawings that find room on this page, the first in any case,
-// and gives back the rest.
+// drawn puts the drawings that find room on this page, and gives back the rest.
 func (s *sheet) drawn(pics []draw.Picture) []draw.Picture {
 	for i, pic := range pics {
-		if i > 0 && pic.Height+2 > s.room() {
+		if pic.Height+2 > s.room() {
 			return pics[i:]
 		}
-		s.picture(pic, "Two mating ends, the marked edge to the left")
+		s.endPicture(pic)
 	}
 	return nil
 }
 
+// allDrawn puts the drawings that are left, on as many pages as they need.
 func (s *sheet) allDrawn(pics []draw.Picture) {
-	for len(pics) > 0 {
-		pics = s.drawn(pics)
+	if len(pics) > 0 {
+		s.heading("The other ends")
 	}
+	for _, pic := range pics {
+		s.endPicture(pic)
+	}
+}
+
+func (s *sheet) endPicture(pic draw.Picture) {
+	s.picture(pic, "Two mating ends, the marked edge to the left")
 }
 
 // endOf is one end as it is drawn; nil where another card cuts it.
@@ -222,6 +229,7 @@ func (s *sheet) stackRows(c reports.Card) {
 	g := grid{1, 1, 3, 3}
 	s.head([]string{"Done", "Stack · end", "Row A", "Row B"}, g)
 	w := reports.WordsOfCard(c)
+	first := len(s.rows)
 	for i, k := range c.Stacks {
 		if i == mostKept {
 			s.paragraph(fmt.Sprintf("and %d more: see the sheet Stacks", len(c.Stacks)-i))
@@ -230,6 +238,7 @@ func (s *sheet) stackRows(c reports.Card) {
 		s.add(cell{0, 1, "☐", style{size: 12, across: centre, rim: thin}}, cell{1, 1, fmt.Sprintf("%s · %d", k.ID, k.End), style{bold: true, rim: thin}},
 			cell{2, 3, rowBoards(k, orders.RowA, w), style{rim: thin}}, cell{5, 3, rowBoards(k, orders.RowB, w), style{rim: thin}})
 	}
+	s.goOn(first)
 }
 
 // fitsOnePage reports whether the count needs no heading on a second page.
@@ -247,15 +256,21 @@ func (s *sheet) count(c reports.Card, w reports.Words) {
 	s.gap(3)
 	s.add(cell{0, 8, countTitle(c), style{bold: true, size: 11, single: true}})
 	s.head([]string{"Slot", "Cuts", "Turn between cuts", "Wheel stands at, turns in all", "Clock", "Rule, " + w.UnitName(), "✓", "Then turn past the pin"}, ones(8))
-	for _, r := range c.Rows {
+	first := len(s.rows)
+	for i, r := range c.Rows {
 		s.countRow(r, w)
+		if i >= len(c.Rows)-2 { // winding back never stands on a page alone
+			s.hold()
+		}
 	}
 	home := s.figure(3, turns(c.Program.ReturnTurns), farSize)
 	home.style.rim = thick
 	s.add(cell{0, 3, "Wind back", style{bold: true, size: nearSize, rim: thick, middle: true, across: centre}},
 		home,
 		cell{4, 4, c.Finish(), style{bold: true, size: 10, rim: thick, middle: true}})
+	s.hold()
 	s.add(cell{0, 8, reports.CautionLine, style{bold: true, size: 9.5}})
+	s.goOnUnder(first, s.rows[first-2:first]...)
 }
 
 func (s *sheet) countRow(r reports.CardRow, w reports.Words) {

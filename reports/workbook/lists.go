@@ -131,9 +131,17 @@ func (b *book) setups(p *jigplan.Plan) *sheet {
 			spacer = w.Fine(u.Spacer)
 		}
 		s.tableRow([]string{"☐", fmt.Sprint(i + 1), u.ID, "Jig " + u.Program, u.Blade, w.Len(u.BladeHeight), spacer,
-			strings.Join(c.What, "; "), fmt.Sprintf("%.1f", c.Minutes), reports.Listed(u.Stacks, 12)}, ones(10), map[int]bool{1: true, 8: true})
+			strings.Join(c.What, "; "), fmt.Sprintf("%.1f", c.Minutes), span(u.Stacks)}, ones(10), map[int]bool{1: true, 8: true})
 	}
 	return s
+}
+
+// span names a setup's stacks, which are numbered one after the other.
+func span(stacks []string) string {
+	if len(stacks) <= 2 {
+		return strings.Join(stacks, ", ")
+	}
+	return fmt.Sprintf("%s to %s", stacks[0], stacks[len(stacks)-1])
 }
 
 func changing(p *jigplan.Plan) string {
@@ -148,11 +156,11 @@ func changing(p *jigplan.Plan) string {
 // stacks lists which boards stand together, in running order.
 func (b *book) stacks(p *jigplan.Plan) *sheet {
 	w := reports.WordsOf(p)
-	s := &sheet{name: "Stacks", landscape: true, fit: true, widths: []float64{3, 7, 8, 8, 5, 32, 32, 9, 8}}
+	s := &sheet{name: "Stacks", landscape: true, fit: true, widths: []float64{3, 8, 8, 8, 6, 32, 32, 9, 10}}
 	b.title(s, "Stacks")
 	s.paragraph("Boards in the order they stand, from the backing board outwards; the marked edge to the stop, all lower ends flush on the sled. For the second end tumble the boards end over end: the marked edge stays at the stop.")
 	s.repeatNext()
-	s.head([]string{"", "Stack", "Setup", "Card", "End", "Row A, at the stop", "Row B, behind the spacer", "Thick", "Minutes"}, ones(9))
+	s.headings([]string{"", "Stack", "Setup", "Card", "End", "Row A, at the stop", "Row B, behind the spacer", "Thick, " + w.UnitName(), "Minutes"}, ones(9), []int{4, 8}, true)
 	program := map[string]string{}
 	order := map[string]int{}
 	for i, u := range reports.Running(p) {
@@ -259,7 +267,7 @@ func (b *book) asRead(o *orders.Order, problems []orders.Problem) *sheet {
 }
 
 func asReadSheet() *sheet {
-	return &sheet{name: "As read", fit: true, size: 8.5, widths: []float64{8, 7, 17, 20, 24}}
+	return &sheet{name: "As read", smaller: true, size: 8.5, widths: []float64{8, 7, 17, 20, 24}}
 }
 
 // readings is every cell and, under the same headings, every setting.
@@ -267,11 +275,12 @@ func (s *sheet) readings(o *orders.Order) {
 	g := grid{2, 1, 1, 1}
 	readings, settings := reports.Readings(o), reports.SettingsUsed(o)
 	s.heading("Every cell as it was read, then every setting as used")
-	s.repeat, s.repeatTo = len(s.rows)+1, len(s.rows)+1
 	s.head([]string{"Cell", "Column or setting", "As it stands", "Understood as"}, g)
+	first := len(s.rows)
 	for _, r := range append(readings.Rows, settings.Rows...) {
 		s.tableRow(r, g, nil)
 	}
+	s.goOn(first)
 	for _, note := range settings.Notes {
 		s.paragraph(note)
 	}
@@ -287,7 +296,9 @@ func (s *sheet) problems(list []orders.Problem) {
 	t.Head = []string{"Level", "Where", "As it stands", "What was done, and how to mend it"}
 	g := grid{1, 1, 1, 2}
 	s.head(t.Head, g)
+	first := len(s.rows)
 	for _, r := range t.Rows {
 		s.tableRow([]string{r[0], r[1], r[2], joined("; ", r[3], r[4])}, g, nil)
 	}
+	s.goOn(first)
 }

@@ -88,9 +88,11 @@ func (p *pager) turn(r *row) {
 		r.breaks, p.used = true, 0
 		return
 	}
-	h := *r.heads
-	h.breaks, h.holds = true, true
-	p.rows, p.used, p.fresh = append(p.rows, h), h.height, true
+	p.used, p.fresh = heightOf(r.heads), true
+	for i, h := range r.heads {
+		h.breaks, h.holds = i == 0, true
+		p.rows = append(p.rows, h)
+	}
 }
 
 func heightOf(rows []row) float64 {

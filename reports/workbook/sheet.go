@@ -46,7 +46,7 @@ type row struct {
 	breaks  bool    // a new page starts here
 	holds   bool    // on one page with the row that follows
 	group   int     // rows of one block stay on one page where a page can hold it; 0: none
-	heads   *row    // the headings of its table, repeated where a page begins with it; nil: none
+	heads   []row   // the headings of its table, repeated where a page begins with it; nil: none
 	cells   []cell
 	picture *pic
 }

@@ -8,7 +8,7 @@ import (
 // summary is the first page: what cannot be made, the batch, the boxes, what to
 // check first.
 func (b *book) summary(p *jigplan.Plan) *sheet {
-	s := &sheet{name: "Summary", widths: []float64{3, 9, 6, 20, 12, 12, 14}}
+	s := &sheet{name: "Summary", widths: []float64{3, 13, 6, 20, 10, 10, 14}}
 	b.title(s, "Batch from "+p.Order.File)
 	if cannot := reports.Cannot(p); len(cannot.Rows) > 0 {
 		s.cannot(cannot)
@@ -19,8 +19,8 @@ func (b *book) summary(p *jigplan.Plan) *sheet {
 		facts = append(facts, reports.Pair{Name: r[0], Text: r[1]})
 	}
 	s.pairs(facts, 3)
-	s.boxes(reports.BoxLines(p))
 	s.checks(reports.CheckFirst(p))
+	s.boxes(reports.BoxLines(p))
 	s.heading("How to use this workbook")
 	for _, line := range howTo {
 		s.paragraph(line)
@@ -33,10 +33,12 @@ func (s *sheet) cannot(t reports.Table) {
 	s.gap(2)
 	s.add(cell{0, 7, t.Title, style{bold: true, size: 14, single: true, rim: thick}})
 	s.head([]string{"What", "Why", "What would work"}, grid{3, 2, 2})
+	first := len(s.rows)
 	for _, r := range t.Rows {
 		what := r[0] + " (" + r[1] + ")"
 		s.add(cell{0, 3, what, style{bold: true, rim: thin}}, cell{3, 2, r[2], style{rim: thin}}, cell{5, 2, r[3], style{rim: thin}})
 	}
+	s.goOn(first)
 }
 
 // boxes gives each line of the order a row, and what else is known of it a row
@@ -45,6 +47,7 @@ func (s *sheet) boxes(t reports.Table) {
 	s.heading(t.Title)
 	g := grid{2, 1, 2, 1, 1}
 	s.head(t.Head[:5], g)
+	first := len(s.rows)
 	for _, r := range t.Rows {
 		s.together(func() {
 			s.tableRow(r[:5], g, map[int]bool{1: true})
@@ -53,6 +56,7 @@ func (s *sheet) boxes(t reports.Table) {
 			}
 		})
 	}
+	s.goOn(first)
 }
 
 func (s *sheet) checks(t reports.Table) {

@@ -170,7 +170,7 @@ func (b *book) due(w *jigplan.Week) *sheet {
 }
 
 func (b *book) milling(w *jigplan.Week) *sheet {
-	s := &sheet{name: "Wood and buying", landscape: true, fit: true, widths: []float64{3, 11, 6, 16, 14, 16, 9, 10, 30}}
+	s := &sheet{name: "Wood and buying", landscape: true, smaller: true, widths: []float64{3, 11, 6, 16, 14, 16, 9, 10, 30}}
 	b.title(s, "Wood to mill")
 	mill := reports.Milling(w)
 	if len(mill.Rows) == 0 {
