@@ -240,13 +240,11 @@ type Part struct {
 
 // Joint is what a side or end needs from the jig.
 type Joint struct {
-	Row      Row            // A stands at the stop, B behind the spacer
-	Finger   measure.Length // asked; 0: the program chooses
-	Height   measure.Length // across the fingers: the part's width
-	Mate     measure.Length // thickness of the board it meets
-	Ends     [2]int         // corner marks: equal marks of one box meet; Ends[0] is cut first
-	SlotFrom measure.Length // reserved groove: from, on the inside face; both 0: none
-	SlotTo   measure.Length
+	Row    Row            // A stands at the stop, B behind the spacer
+	Finger measure.Length // asked; 0: the program chooses
+	Height measure.Length // across the fingers: the part's width
+	Mate   measure.Length // thickness of the board it meets
+	Ends   [2]int         // corner marks: equal marks of one box meet; Ends[0] is cut first
 }
 
 // Row is a place in the stack.

@@ -13,9 +13,10 @@ import (
 
 // CutLine is parts that are equal in everything but the box they belong to.
 type CutLine struct {
-	Part   *orders.Part // one of them
-	Label  string       // "T1-n-S1, S2": n is the box's number
-	Units  string       // "1-25", "1-4, 6"
+	Part   *orders.Part  // one of them
+	Build  *orders.Build // of its box; nil: a loose part
+	Label  string        // "T1-n-S1, S2": n is the box's number
+	Units  string        // "1-25", "1-4, 6"
 	Count  int
 	Boards []string // where they lie, each once, in the layout's order
 	Short  int      // how many of them cannot be made
@@ -25,6 +26,10 @@ type CutLine struct {
 // equal boxes are as many lines as one box.
 func CutList(p *jigplan.Plan) []CutLine {
 	board := boardOf(p)
+	builds := map[int]*orders.Build{}
+	for i := range p.Builds {
+		builds[p.Builds[i].Line] = &p.Builds[i]
+	}
 	short := map[string]bool{}
 	for _, s := range Short(p) {
 		short[s.Part] = true
@@ -41,7 +46,11 @@ func CutList(p *jigplan.Plan) []CutLine {
 			at = len(lines)
 			index[key] = at
 			seen[at] = map[string]bool{}
-			lines = append(lines, CutLine{Part: part})
+			line := CutLine{Part: part}
+			if part.Role != orders.Loose {
+				line.Build = builds[part.Line]
+			}
+			lines = append(lines, line)
 		}
 		if label := Label(part); !slices.Contains(labels[at], label) {
 			labels[at] = append(labels[at], label)
@@ -141,22 +150,25 @@ func What(p *orders.Part) string {
 	return string(p.Role)
 }
 
-// Marks says what is written on a part before it is cut: its corner marks, end
-// by end, and the edge that goes to the stop.
+// Marks is the corner marks of a wall's left and right end, its show face
+// towards you and its marked edge down: a side's end 1 lies to the right, an
+// end's to the left, so that equal marks meet with every show face outside.
 func Marks(p *orders.Part) string {
 	if p.Joint == nil {
 		return ""
 	}
-	return fmt.Sprintf("%d | %d", p.Joint.Ends[0], p.Joint.Ends[1])
+	left, right := p.Joint.Ends[0], p.Joint.Ends[1]
+	if p.Role == orders.Side {
+		left, right = right, left
+	}
+	return fmt.Sprintf("%d | %d", left, right)
 }
 
-// Extras is what a line says beside its sizes: grain, groove, place in a run,
-// the maker's own notes.
-func Extras(p *orders.Part, w Words) string {
-	var out []string
-	if p.Joint != nil && p.Joint.SlotTo > 0 {
-		out = append(out, fmt.Sprintf("groove %s to %s from the marked edge", w.Bare(p.Joint.SlotFrom), w.Len(p.Joint.SlotTo)))
-	}
+// Extras is what a line says beside its sizes: grain, grooves where they are
+// cut, place in a run, the maker's own notes.
+func (l *CutLine) Extras(w Words) string {
+	p := l.Part
+	out := l.grooves(w)
 	if p.Run != "" {
 		out = append(out, "grain run, place "+strconv.Itoa(p.Place))
 	}
@@ -167,6 +179,26 @@ func Extras(p *orders.Part, w Words) string {
 		out = append(out, p.Notes)
 	}
 	return strings.Join(out, "; ")
+}
+
+// grooves are those of a wall, after its fingers have had their say about them.
+// A lid that slides out over the front leaves E1 without its groove.
+func (l *CutLine) grooves(w Words) []string {
+	if l.Part.Joint == nil || l.Build == nil {
+		return nil
+	}
+	var out []string
+	for _, g := range l.Build.Grooves {
+		if g.Refused != "" {
+			continue
+		}
+		text := fmt.Sprintf("%s groove %s to %s from the marked edge", g.For, w.Bare(g.From), w.Len(g.To))
+		if !g.Front && l.Part.Role == orders.End {
+			text += " (E2 alone)"
+		}
+		out = append(out, text)
+	}
+	return out
 }
 
 // LineTitle heads the parts of one line of the order: what it is, how many, its

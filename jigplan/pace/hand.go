@@ -81,13 +81,17 @@ func madeOf(parts []orders.Part) map[int]made {
 }
 
 // grooves is how many grooves a box's parts get: every wall for a bottom in a
-// groove, three for a sliding lid, one lap a divider where dividers cross.
+// groove and again for a lid to be sawn off, three for a sliding lid, one lap a
+// divider where dividers cross.
 func grooves(b orders.Box, m made) int {
 	n := 0
 	if b.Bottom.Kind == orders.GrooveBottom || b.Bottom.Kind == orders.RabbetBottom {
 		n += m.walls
 	}
-	if b.Lid.Kind == orders.SlidingLid {
+	switch b.Lid.Kind {
+	case orders.SawnOffLid:
+		n += m.walls
+	case orders.SlidingLid:
 		n += min(3, m.walls)
 	}
 	if b.Dividers.Along > 1 && b.Dividers.Across > 1 {

@@ -160,3 +160,17 @@ func TestAnyShopAddsUp(t *testing.T) {
 		}
 	})
 }
+
+// TestGroovesOfLids: a lid to be sawn off has a groove in all four walls beside
+// the bottom's, a sliding one in three.
+func TestGroovesOfLids(t *testing.T) {
+	for lid, each := range map[orders.LidKind]float64{orders.NoLid: 4, orders.SlidingLid: 7, orders.SawnOffLid: 8, orders.HingedLid: 4} {
+		in := plan(orders.DefaultSettings())
+		in.Boxes[0].Lid.Kind = lid
+		for _, e := range pace.Estimate(in).Elements {
+			if e.Name == "Groove" {
+				within(t, string(lid)+" lid: grooves of two boxes", e.Count, 2*each, 1e-9)
+			}
+		}
+	}
+}

@@ -75,7 +75,7 @@ func (m *maker) box(line int) {
 	build := f.build(line)
 	m.Builds = append(m.Builds, build)
 	m.warn(&f, &build)
-	one := append(f.walls(&build), f.panels(&build)...)
+	one := append(f.walls(), f.panels(&build)...)
 	stem := m.names.stem("B", b.Source, line)
 	for unit := 1; unit <= b.Count; unit++ {
 		m.Parts = append(m.Parts, stamp(one, stem, line, unit)...)

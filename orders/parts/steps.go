@@ -3,8 +3,10 @@ package parts
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"batchwright/orders"
+	"batchwright/orders/measure"
 )
 
 // worklist collects the order of work of one line.
@@ -31,8 +33,7 @@ func (w *worklist) add(when orders.When, why, what string, args ...any) {
 
 func (w *worklist) beforeJoints() {
 	f := w.frame
-	w.add(orders.BeforeJoints, "boards of one stack must be equal within 0.005 in (0.13 mm) to clamp true, and the blade is set to the mate's thickness",
-		"plane all sides to %s and all ends to %s in one go, with a test piece from the same wood", f.show(f.side), f.show(f.end))
+	w.thickness()
 	if f.box.Matched {
 		w.add(orders.BeforeJoints, "the grain then runs on round three corners; the fourth, E2 to S1, goes to the back",
 			"crosscut the walls of each box one after the other from one strip: S1, E1, S2, E2, and number them before they leave the saw")
@@ -40,8 +41,20 @@ func (w *worklist) beforeJoints() {
 	w.add(orders.BeforeJoints, "equal lengths matter more than exact ones",
 		"crosscut both sides of every box on one stop to %s, then both ends on one stop to %s; the fingers are to stand proud by %s",
 		f.show(f.outside.Length+2*f.set.Proud), f.show(f.outside.Width+2*f.set.Proud), f.show(f.set.Proud))
-	w.add(orders.BeforeJoints, "the marked edge goes to the stop for every cut, and corner marks that meet are equal",
-		"mark the bottom edge, the show face and the corner marks 1 and 2 on every wall")
+	w.add(orders.BeforeJoints, "the marked edge goes to the stop for every cut; marked so, equal marks meet with every show face outside",
+		"mark the bottom edge and the show face of every wall, and with that face towards you and the edge down its ends: a side 2 at the left and 1 at the right, an end 1 at the left and 2 at the right")
+}
+
+// thickness is planed, but for walls of a manufactured sheet: those are measured.
+func (w *worklist) thickness() {
+	f := w.frame
+	why := "boards of one stack must be equal within 0.005 in (0.13 mm) to clamp true, and the blade is set to the mate's thickness"
+	if orders.IsSheetWood(f.box.Wood) {
+		w.add(orders.BeforeJoints, why+"; sheets often come thinner than they are called",
+			"measure the sheets: sides of %s and ends of %s were ordered; cut all boards of a stack from one sheet, the face grain along their length, and a test piece with them", f.show(f.side), f.show(f.end))
+		return
+	}
+	w.add(orders.BeforeJoints, why, "plane all sides to %s and all ends to %s in one go, with a test piece from the same wood", f.show(f.side), f.show(f.end))
 }
 
 func (w *worklist) beforeGlue() {
@@ -131,7 +144,7 @@ func (w *worklist) panel(p orders.Panel) {
 			count += " along the box"
 		}
 		if len(p.NotchAt) > 0 {
-			count += fmt.Sprintf(", notched %s wide and %s deep from the %s", f.fine(p.Notch), f.fine(p.NotchDepth), edgeName(p.NotchFromTop))
+			count += fmt.Sprintf(", notched %s wide and %s deep from the %s, beginning %s from either end", f.fine(p.Notch), f.fine(p.NotchDepth), edgeName(p.NotchFromTop), f.places(p.NotchAt))
 		}
 		w.add(orders.BeforeGlue, "the cells come out equal; dividers stand loose in the box", "cut %s, to %s", count, size)
 		return
@@ -144,6 +157,18 @@ func (w *worklist) panel(p orders.Panel) {
 		why = fmt.Sprintf("the wood may swell by up to %s across its grain between %v %% and %v %% humidity", f.show(p.Room), f.set.Making.HumidityLow, f.set.Making.HumidityHigh)
 	}
 	w.add(orders.BeforeGlue, why, "cut the %s, to %s", p.What, size)
+}
+
+// places lists distances: "3.494 in and 7.244 in".
+func (f *frame) places(at []measure.Length) string {
+	var all []string
+	for _, l := range at {
+		all = append(all, f.fine(l))
+	}
+	if n := len(all); n > 1 {
+		return strings.Join(all[:n-1], ", ") + " and " + all[n-1]
+	}
+	return strings.Join(all, "")
 }
 
 func (w *worklist) glueUp() {

@@ -13,9 +13,9 @@ import (
 // mate only one another. Along a matched run the end at high x is end 1 of a
 // side and end 2 of an end, so that the grain runs on round three corners; the
 // fourth, E2 to S1, belongs at the back.
-func (f *frame) walls(build *orders.Build) []orders.Part {
-	side := f.wall(orders.Side, build)
-	end := f.wall(orders.End, build)
+func (f *frame) walls() []orders.Part {
+	side := f.wall(orders.Side)
+	end := f.wall(orders.End)
 	out := []orders.Part{side, end, side, end}
 	for i, id := range []string{"S1", "E1", "S2", "E2"} {
 		joint := *out[i].Joint
@@ -27,7 +27,7 @@ func (f *frame) walls(build *orders.Build) []orders.Part {
 	return out
 }
 
-func (f *frame) wall(role orders.Role, build *orders.Build) orders.Part {
+func (f *frame) wall(role orders.Role) orders.Part {
 	p := orders.Part{
 		Source: f.box.Source, Box: f.box.Name, Role: role, Wood: f.box.Wood,
 		Grain: orders.AlongLength, Notes: f.box.Notes, Width: f.outside.Height,
@@ -37,11 +37,6 @@ func (f *frame) wall(role orders.Role, build *orders.Build) orders.Part {
 		p.Length, p.Thickness, joint.Mate = f.outside.Length, f.side, f.end
 	} else {
 		p.Length, p.Thickness, joint.Mate = f.outside.Width, f.end, f.side
-	}
-	for _, g := range build.Grooves {
-		if g.For == "bottom" {
-			joint.SlotFrom, joint.SlotTo = g.From, g.To
-		}
 	}
 	p.Joint = &joint
 	return allow(p, f.set)

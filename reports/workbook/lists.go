@@ -17,7 +17,7 @@ func (b *book) parts(p *jigplan.Plan) (*sheet, error) {
 	w := reports.WordsOf(p)
 	s := &sheet{name: "Parts", landscape: true, smaller: true, widths: []float64{3, 15, 7, 8, 10, 6, 8, 8, 9, 9, 7, 13, 22}}
 	b.title(s, "Cut list")
-	s.paragraph("n in a label is the box's number. Lengths in " + w.UnitWord() + ". Mark the bottom edge of every part before it leaves the saw: it goes to the stop of the jig. Ends that carry the same number meet at a corner.")
+	s.paragraph("n in a label is the box's number. Lengths in " + w.UnitWord() + ". Mark the bottom edge of every part before it leaves the saw: it goes to the stop of the jig. End marks are of the left and the right end, seen from the show face with the marked edge down; ends that carry the same number meet at a corner.")
 	s.freezeNext()
 	s.head([]string{"", "Label", "Count", "Part", "Wood", "Thick", "Length", "Width", "Cut length", "Cut width", "End marks", "On boards", "Notes"}, ones(13))
 	first, list := len(s.rows), reports.CutList(p)
@@ -34,7 +34,7 @@ func (b *book) parts(p *jigplan.Plan) (*sheet, error) {
 
 func (s *sheet) cutLine(l reports.CutLine, w reports.Words) {
 	part := l.Part
-	extras := reports.Extras(part, w)
+	extras := l.Extras(w)
 	if l.Short > 0 {
 		extras = joined("; ", fmt.Sprintf("%d CANNOT BE MADE, see Summary", l.Short), extras)
 	}
