@@ -69,6 +69,20 @@ func (b *Board) Whole() string {
 	return b.ID
 }
 
+// Count is how many physical boards are used, and how many of them are resawn.
+func (l *Layout) Count() (boards, resawn int) {
+	seen := map[string]bool{}
+	for i := range l.Boards {
+		b := &l.Boards[i]
+		if of := b.Whole(); !seen[of] {
+			seen[of] = true
+			boards++
+			resawn += min(1, b.Leaf.Count)
+		}
+	}
+	return boards, resawn
+}
+
 // Piece is one part as cut. Turned means its length runs across the board.
 type Piece struct {
 	Part          string // orders.Part.ID

@@ -114,6 +114,7 @@ type Box struct {
 	Lid      Lid
 	Dividers Dividers
 	Matched  bool // grain runs round the corners
+	Opened   bool // round all four: two walls each from two leaves of one board, opened like a book
 	Finish   string
 	Customer string
 	Due      time.Time // zero: no date
@@ -234,6 +235,7 @@ type Part struct {
 
 	Run   string // matched-grain run it belongs to; empty: none
 	Place int    // 1.. along the run; 0: none
+	Book  string // its run and another of this name lie alike on two leaves of one board; empty: none
 
 	Joint *Joint // nil: its ends carry no fingers
 }

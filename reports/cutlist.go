@@ -169,7 +169,10 @@ func Marks(p *orders.Part) string {
 func (l *CutLine) Extras(w Words) string {
 	p := l.Part
 	out := l.grooves(w)
-	if p.Run != "" {
+	switch {
+	case p.Book != "":
+		out = append(out, "opened leaves, place "+strconv.Itoa(p.Place))
+	case p.Run != "":
 		out = append(out, "grain run, place "+strconv.Itoa(p.Place))
 	}
 	if p.Grain == orders.EitherWay {

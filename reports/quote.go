@@ -71,7 +71,10 @@ func Described(q *jigplan.Quote, o *jigplan.Option) (out []Pair) {
 	if b.Dividers.Along > 1 || b.Dividers.Across > 1 {
 		add("Dividers", fmt.Sprintf("%d compartments along the length by %d across", max(1, b.Dividers.Along), max(1, b.Dividers.Across)))
 	}
-	if b.Matched {
+	switch {
+	case b.Opened:
+		add("Grain", "runs on round all four corners")
+	case b.Matched:
 		add("Grain", "runs on round three corners")
 	}
 	finish := b.Finish

@@ -178,7 +178,11 @@ func wood(p *jigplan.Plan) string {
 		return "no board is used"
 	}
 	used := p.Layout.AreaUsed.SquareMillimetres()
-	text := fmt.Sprintf("%s, %.1f board feet", Counted(len(p.Layout.Boards), "board", "boards"), BoardFeet(p.Layout.Boards))
+	boards, resawn := p.Layout.Count()
+	text := fmt.Sprintf("%s, %.1f board feet", Counted(boards, "board", "boards"), BoardFeet(p.Layout.Boards))
+	if resawn > 0 {
+		text += fmt.Sprintf(", %d of them resawn", resawn)
+	}
 	if used > 0 {
 		text += fmt.Sprintf("; %.0f %% of what is used up becomes parts", 100*p.Layout.AreaParts.SquareMillimetres()/used)
 	}
@@ -343,7 +347,10 @@ func with(b *orders.Box) string {
 	if b.Dividers.Along > 1 || b.Dividers.Across > 1 {
 		out = append(out, fmt.Sprintf("dividers %d x %d", b.Dividers.Along, b.Dividers.Across))
 	}
-	if b.Matched {
+	switch {
+	case b.Opened:
+		out = append(out, "grain matched round four corners")
+	case b.Matched:
 		out = append(out, "matched grain")
 	}
 	if b.Finish != "" {

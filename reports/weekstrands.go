@@ -193,7 +193,8 @@ func needsAfter(w *jigplan.Week, after time.Time) (out []WeekEntry) {
 func (s *strand) needs(p *jigplan.Plan) []string {
 	switch s.kind {
 	case mills:
-		return []string{Counted(len(p.Layout.Boards), "board", "boards")}
+		boards, _ := p.Layout.Count()
+		return []string{Counted(boards, "board", "boards")}
 	case saws:
 		var cards []string
 		for _, u := range p.Setups {

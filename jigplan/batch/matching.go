@@ -52,7 +52,7 @@ func freeJob(p *jigplan.Plan, woods map[string]bool) cutting.Job {
 	job := cutting.Job{Rack: o.Rack, Yard: o.Yard, Settings: o.Settings}
 	for _, part := range without(p.Parts, shortOf(p)) {
 		if woods[orders.WoodKey(part.Wood)] {
-			part.Run, part.Place = "", 0
+			part.Run, part.Place, part.Book = "", 0, ""
 			job.Parts = append(job.Parts, part)
 		}
 	}

@@ -336,6 +336,6 @@ func differences(a *jigplan.Article) {
 		add(b.Dividers != f.Dividers, "dividers")
 		add(b.Finish != f.Finish, cmp.Or(b.Finish, "no finish"))
 		add(o.Build.Outside != first.Build.Outside && o.Build.Inside != first.Build.Inside, "another size")
-		add(b.Matched != f.Matched, "grain")
+		add(b.Matched != f.Matched || b.Opened != f.Opened, "grain")
 	}
 }

@@ -20,7 +20,7 @@ func Recut(accepted *jigplan.Plan, ids []string, rack []orders.Board, opt Option
 	p := &jigplan.Plan{Order: &o, Builds: accepted.Builds, Seed: opt.Limits.Seed, Recut: true}
 	for _, part := range accepted.Parts {
 		if slices.Contains(ids, part.ID) {
-			part.Run, part.Place = "", 0 // its neighbours in the grain are cut already
+			part.Run, part.Place, part.Book = "", 0, "" // its neighbours in the grain are cut already
 			p.Parts = append(p.Parts, part)
 		}
 	}

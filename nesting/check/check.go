@@ -43,6 +43,7 @@ func Layout(l nesting.Layout, given Given) []Fault {
 	c.supply(l)
 	c.leaves(l)
 	c.runs(l)
+	c.books(l)
 	for i := range l.Boards {
 		c.checkBoard(&l.Boards[i])
 	}

@@ -14,8 +14,8 @@ type used struct {
 	fill  fill
 	times int
 
-	cut  *saw // how one board is sawn, once it is known
-	sets int  // of stop and fence, once they are counted
+	cuts []*saw // how one board is sawn, leaf by leaf, once it is known
+	sets int    // of stop and fence, once they are counted
 }
 
 // builder fills boards one after another, always one that gives much worth for
@@ -161,7 +161,7 @@ func (b *builder) shortlist(promises []int64) []int {
 func (b *builder) take(line int, f fill) used {
 	uses := map[int]int{}
 	for _, pl := range f.places {
-		uses[pl.item]++
+		uses[pl.item] += b.p.each(line, pl.item)
 	}
 	n := b.copies(line, uses)
 	for item, each := range uses {

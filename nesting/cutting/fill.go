@@ -55,8 +55,10 @@ func (p *problem) newCard(g *grove, items, left []int, price, worth []int64) *ca
 		widest = max(widest, p.stocks[j].sound.width())
 	}
 	for k, thick := range g.kinds {
-		if m := p.newMenu(thick, items, left, price, longest, widest); len(m.shapes) > 0 {
-			c.menus, c.kinds = append(c.menus, m), append(c.kinds, k)
+		for _, pair := range g.pairing {
+			if m := p.newMenu(thick, pair, items, left, price, longest, widest); len(m.shapes) > 0 {
+				c.menus, c.kinds = append(c.menus, m), append(c.kinds, k)
+			}
 		}
 	}
 	return c
@@ -74,8 +76,9 @@ func (c *card) shapes() int {
 // promise is what the tables say a board may hold, never more than is left.
 func (c *card) promise(s *stock, left []int) int64 {
 	most, all := int64(0), int64(0)
+	left = c.p.placesFor(s, left)
 	for k, m := range c.menus {
-		if !s.takes(m.thick) {
+		if !m.serves(s) {
 			continue
 		}
 		worth := m.newBands(s, s.sound, left).best[0]
@@ -90,9 +93,9 @@ func (c *card) promise(s *stock, left []int) int64 {
 // back as it was.
 func (c *card) fillBoard(s *stock, left []int) fill {
 	var out fill
-	machine := c.p.machine(s)
-	for x := s.sound.x0; x < s.sound.x1; {
-		m, got := c.bestSection(s, rect{x, s.sound.y0, s.sound.x1, s.sound.y1}, left)
+	left = c.p.placesFor(s, left)
+	for e := (end{x: s.sound.x0, planed: s.sound.x0}); ; {
+		m, got := c.bestSection(s, e, left)
 		if m == nil {
 			break
 		}
@@ -101,7 +104,11 @@ func (c *card) fillBoard(s *stock, left []int) fill {
 		}
 		out.places = append(out.places, got.places...)
 		out.value += got.value
-		x += max(c.p.reach(got, x), machine) + c.p.set.CrosscutKerf
+		from := e.start(m)
+		if e.last == nil || e.last.thick != m.thick {
+			e.planed = from + c.p.machine(s) + c.p.set.CrosscutKerf
+		}
+		e.x, e.last = from+c.p.reach(got, from)+c.p.set.CrosscutKerf, m
 		if c.p.set.CutFirst == "rip" && !s.board.Sheet {
 			break
 		}
@@ -112,45 +119,65 @@ func (c *card) fillBoard(s *stock, left []int) fill {
 	return out
 }
 
+// end is where the sections of a board end so far. What is of one thickness is
+// planed together, and only that must be as long as the planer asks.
+type end struct {
+	x      measure.Length // behind the last section and its kerf
+	planed measure.Length // where another thickness may begin at the earliest
+	last   *menu          // of the last section; nil: there is none yet
+}
+
+// start is where a section of a menu begins.
+func (e end) start(m *menu) measure.Length {
+	if e.last == nil || e.last.thick == m.thick {
+		return e.x
+	}
+	return max(e.x, e.planed)
+}
+
 // bestSection fills the rest of a board, or a shorter section of it, with one
 // thickness: whichever fills its length best. What takes all that is left of
 // its thickness is drawn together.
-func (c *card) bestSection(s *stock, r rect, left []int) (best *menu, got fill) {
-	if r.length() < c.p.machine(s) {
-		return nil, fill{}
-	}
+func (c *card) bestSection(s *stock, e end, left []int) (best *menu, got fill) {
 	var used measure.Length
 	for _, m := range c.menus {
-		if !s.takes(m.thick) {
+		if !m.serves(s) {
 			continue
 		}
-		for _, length := range c.sectionLengths(m, s, r.length()) {
+		r, least := rect{e.start(m), s.sound.y0, s.sound.x1, s.sound.y1}, c.p.machine(s)
+		if e.last != nil && e.last.thick == m.thick {
+			least = max(0, e.planed-c.p.set.CrosscutKerf-e.x)
+		}
+		if r.empty() || r.length() < least {
+			continue
+		}
+		for _, length := range c.sectionLengths(m, s, r.length(), least) {
 			f := m.lay(s, rect{r.x0, r.y0, r.x0 + length, r.y1}, left)
 			for _, pl := range f.places {
 				left[pl.item]++
 			}
-			reach := max(c.p.reach(f, r.x0), c.p.machine(s)) + c.p.set.CrosscutKerf
+			reach := max(c.p.reach(f, r.x0), least) + c.p.set.CrosscutKerf
 			if denser(f.value, reach, got.value, used) {
 				best, got, used = m, f, reach
 			}
 		}
 	}
 	if best != nil && c.takesAll(best, got, left) {
-		got = best.drawTogether(s, r, left, got)
+		got = best.drawTogether(s, rect{e.start(best), s.sound.y0, s.sound.x1, s.sound.y1}, left, got)
 	}
 	return best, got
 }
 
-// sectionLengths are the lengths worth trying: all that is left, and some that
-// the shapes suggest.
-func (c *card) sectionLengths(m *menu, s *stock, rest measure.Length) []measure.Length {
+// sectionLengths are the lengths worth trying, at least so long: all that is
+// left, and some that the shapes suggest.
+func (c *card) sectionLengths(m *menu, s *stock, rest, least measure.Length) []measure.Length {
 	out := []measure.Length{rest}
 	if c.rng == nil || c.p.set.CutFirst == "rip" && !s.board.Sheet {
 		return out
 	}
 	for range c.sections {
 		length := measure.Length(0)
-		for length < c.p.machine(s) || c.rng.IntN(2) == 0 {
+		for length < max(least, 1) || c.rng.IntN(2) == 0 {
 			length += m.lengths[c.rng.IntN(len(m.lengths))] + c.p.set.CrosscutKerf
 		}
 		if length -= c.p.set.CrosscutKerf; length < rest {

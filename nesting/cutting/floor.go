@@ -16,7 +16,7 @@ func (p *problem) lineProblem(g *grove, placed []int, cost func(*stock) int64) s
 		it := &p.items[i]
 		part := solve.LinePart{
 			Length: int64(it.l + p.set.CrosscutKerf), Width: int64(it.w + p.set.RipKerf),
-			Kind: g.kind(it.thick), Count: int64(placed[i]),
+			Kind: g.lineKind(it), Count: int64(placed[i]) * it.leaves(),
 		}
 		if it.turn {
 			part.Turned = [2]int64{int64(it.w + p.set.CrosscutKerf), int64(it.l + p.set.RipKerf)}
@@ -30,10 +30,12 @@ func (p *problem) lineProblem(g *grove, placed []int, cost func(*stock) int64) s
 			b.Count = int64(max(0, s.left))
 		}
 		for _, thick := range g.kinds {
-			b.Kinds = append(b.Kinds, s.takes(thick))
+			b.Kinds = append(b.Kinds, s.takes(thick), s.takes(thick) && s.pair)
 		}
-		b.Across = stretches(s, alongX, p.set.CrosscutKerf, p.set.RipKerf)
-		b.Along = stretches(s, alongY, p.set.RipKerf, p.set.CrosscutKerf)
+		for range s.leaves() {
+			b.Across = append(b.Across, stretches(s, alongX, p.set.CrosscutKerf, p.set.RipKerf)...)
+			b.Along = append(b.Along, stretches(s, alongY, p.set.RipKerf, p.set.CrosscutKerf)...)
+		}
 		lp.Boards = append(lp.Boards, b)
 	}
 	return lp
@@ -45,6 +47,8 @@ type grove struct {
 	items  []int
 	stocks []int
 	kinds  []measure.Length // finished thicknesses, thin to thick
+
+	pairing []bool // what its stocks are: boards, pairs of leaves
 }
 
 // kind is the place of a thickness among the grove's.
@@ -52,6 +56,10 @@ func (g *grove) kind(thick measure.Length) int {
 	k, _ := slices.BinarySearch(g.kinds, thick)
 	return k
 }
+
+// lineKind tells apart, of one thickness, what lies on any board and what lies
+// on pairs of leaves.
+func (g *grove) lineKind(it *item) int { return 2*g.kind(it.thick) + int(it.leaves()) - 1 }
 
 // groves groups the problem by wood, in the order of the items.
 func (p *problem) groves() []grove {
@@ -74,6 +82,9 @@ func (p *problem) groves() []grove {
 	for j := range p.stocks {
 		if k, ok := at[p.stocks[j].wood]; ok && !p.stocks[j].sound.empty() {
 			out[k].stocks = append(out[k].stocks, j)
+			if pair := p.stocks[j].pair; !slices.Contains(out[k].pairing, pair) {
+				out[k].pairing = append(out[k].pairing, pair)
+			}
 		}
 	}
 	for k := range out {
@@ -157,7 +168,7 @@ func (h *hunt) areaFloor(placed []int, w *watch) measure.Area {
 			kx, ky = 0, 0
 		}
 	}
-	lp := h.p.lineProblem(h.g, placed, func(s *stock) int64 { return max(0, beyondKerfs(s, kx, ky)) })
+	lp := h.p.lineProblem(h.g, placed, func(s *stock) int64 { return s.leaves() * max(0, beyondKerfs(s, kx, ky)) })
 	lines := solve.Lines(lp, solve.Budget{Work: areaWork, Deadline: w.deadline, Stop: w.stop})
 	trims := measure.Length(1 << 10).Times(measure.Length(lines.Bound) << 10)
 	return h.areaOf(placed, kx, ky).Add(trims)

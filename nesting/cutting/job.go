@@ -17,6 +17,8 @@ type Job struct {
 	Rack     []orders.Board
 	Yard     []orders.Board
 	Settings orders.Settings
+
+	pairs map[string]bool // names of the boards that stand for two leaves, opened like a book
 }
 
 // Nest lays every part of the job that fits somewhere, at the least cost it
@@ -24,6 +26,9 @@ type Job struct {
 // same job and seed give the same layout unless the clock ended the search.
 func Nest(job Job, lim nesting.Limits) nesting.Layout {
 	began := time.Now()
+	if len(job.Rack)+len(job.Yard) == 0 {
+		job.Yard = typical(job)
+	}
 	var layout nesting.Layout
 	if r := newResawing(job); len(r.leaves) > 0 {
 		layout = r.nest(lim)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"batchwright/nesting"
+	"batchwright/orders"
 	"batchwright/orders/measure"
 )
 
@@ -14,10 +15,9 @@ func (p *problem) layout(hunts []*hunt, w *watch) nesting.Layout {
 	serial := make([]int, len(p.stocks))
 	for _, h := range hunts {
 		for _, u := range h.best.plan {
-			s := &p.stocks[u.stock]
 			for range u.times {
 				serial[u.stock]++
-				out.Boards = append(out.Boards, p.board(s, u.fill, u.cut, serial[u.stock], next))
+				out.Boards = append(out.Boards, p.board(u, serial[u.stock], next)...)
 			}
 		}
 	}
@@ -39,19 +39,32 @@ func (p *problem) noneLeft(it *item, w *watch) string {
 		it.wood, p.show(it.l), p.show(it.w))
 }
 
-// board writes one physical board and takes its units off the list.
-func (p *problem) board(s *stock, f fill, cut *saw, serial int, next []int) nesting.Board {
-	b := nesting.Board{
-		ID: boardID(s, serial), Stock: s.board, Cost: s.cost,
-		Length: s.board.Length, Width: s.board.Width, Thickness: s.board.Rough(),
-		Cuts: cut.cuts(), Offcuts: cut.offcuts,
+// board writes one physical board, or both leaves of a pair, and takes its
+// units off the list.
+func (p *problem) board(u used, serial int, next []int) []nesting.Board {
+	s := &p.stocks[u.stock]
+	out := make([]nesting.Board, len(u.cuts))
+	cost := s.cost
+	for leaf, cut := range u.cuts {
+		share := cost / orders.Money(len(u.cuts)-leaf)
+		cost -= share
+		out[leaf] = nesting.Board{
+			ID: boardID(s, serial), Stock: s.board, Cost: share,
+			Length: s.board.Length, Width: s.board.Width, Thickness: s.board.Rough(),
+			Cuts: cut.cuts(), Offcuts: cut.offcuts,
+		}
 	}
-	for _, pl := range f.places {
-		unit := p.items[pl.item].units[next[pl.item]]
-		next[pl.item]++
-		b.Pieces = append(b.Pieces, p.pieces(unit, pl)...)
+	for _, pl := range u.fill.places {
+		it := &p.items[pl.item]
+		for leaf := range out {
+			unit := it.units[next[pl.item]]
+			if !it.book || leaf == len(out)-1 {
+				next[pl.item]++
+			}
+			out[leaf].Pieces = append(out[leaf].Pieces, p.pieces(it.onLeaf(unit, leaf), pl)...)
+		}
 	}
-	return b
+	return out
 }
 
 // boardID tells boards of one line apart: the first keeps the line's name.
@@ -78,14 +91,24 @@ func (p *problem) pieces(unit []int, pl place) []nesting.Piece {
 	return out
 }
 
-// saw finds the cuts of one fill: whichever way of starting keeps more and
-// cuts less, unless the shop says how to start.
-func (p *problem) saw(s *stock, f fill) *saw {
+// saws are the cuts of one fill, leaf by leaf.
+func (p *problem) saws(s *stock, f fill) []*saw {
+	out := make([]*saw, s.leaves())
+	for leaf := range out {
+		out[leaf] = p.saw(s, f, leaf)
+	}
+	return out
+}
+
+// saw finds the cuts of one leaf: whichever way of starting keeps more and cuts
+// less, unless the shop says how to start.
+func (p *problem) saw(s *stock, f fill, leaf int) *saw {
 	var pieces []cutPiece
 	for _, pl := range f.places {
-		for _, piece := range p.pieces(p.items[pl.item].units[0], pl) {
+		it := &p.items[pl.item]
+		for _, piece := range p.pieces(it.onLeaf(it.units[0], leaf), pl) {
 			r := rect{piece.X, piece.Y, piece.X + piece.Length, piece.Y + piece.Width}
-			pieces = append(pieces, cutPiece{r, p.items[pl.item].thick})
+			pieces = append(pieces, cutPiece{r, it.thick})
 		}
 	}
 	var best *saw

@@ -16,6 +16,7 @@ import (
 type menu struct {
 	p       *problem
 	thick   measure.Length
+	pair    bool // it is of pairs of leaves
 	shapes  []size
 	price   []int64 // of each shape
 	heights []measure.Length
@@ -50,16 +51,20 @@ const (
 // newMenu offers items of one thickness of which some are left, at most so
 // many that the tables stay small: the large ones, and an even choice of the
 // rest.
-func (p *problem) newMenu(thick measure.Length, items []int, left []int, price []int64, longest, widest measure.Length) *menu {
-	m := &menu{p: p, thick: thick}
+func (p *problem) newMenu(thick measure.Length, pair bool, items []int, left []int, price []int64, longest, widest measure.Length) *menu {
+	m := &menu{p: p, thick: thick, pair: pair}
 	for _, i := range items {
 		it := &p.items[i]
-		if left[i] == 0 || it.thick != thick {
+		if left[i] == 0 || it.thick != thick || it.book && !pair {
 			continue
 		}
-		m.offer(size{i, it.l, it.w, false}, price[i], longest, widest)
+		worth := price[i]
+		if pair && !it.book {
+			worth *= 2
+		}
+		m.offer(size{i, it.l, it.w, false}, worth, longest, widest)
 		if it.turn {
-			m.offer(size{i, it.w, it.l, true}, price[i], longest, widest)
+			m.offer(size{i, it.w, it.l, true}, worth, longest, widest)
 		}
 	}
 	m.thin()
@@ -74,6 +79,9 @@ func (p *problem) newMenu(thick measure.Length, items []int, left []int, price [
 	m.layOut(longest)
 	return m
 }
+
+// serves reports whether it is what is cut from a stock.
+func (m *menu) serves(s *stock) bool { return m.pair == s.pair && s.takes(m.thick) }
 
 func (m *menu) offer(sz size, price int64, longest, widest measure.Length) {
 	if sz.l <= longest && sz.w <= widest {

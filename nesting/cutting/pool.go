@@ -51,7 +51,7 @@ func (h *hunt) filling(stock int, f fill) filling {
 	uses := make([]int32, len(h.g.items))
 	for _, pl := range f.places {
 		k, _ := slices.BinarySearch(h.g.items, pl.item)
-		uses[k]++
+		uses[k] += int32(h.p.each(stock, pl.item))
 	}
 	return filling{stock, f, uses}
 }

@@ -26,6 +26,7 @@ type item struct {
 	thick measure.Length // finished
 	l, w  measure.Length // as cut: along and across the grain
 	turn  bool           // may lie across the grain
+	book  bool           // two runs that lie alike on two leaves of one board
 	units [][]int        // indexes into job.Parts, in the order of the run
 	value int64          // area in a coarse unit, for comparing fills
 }
@@ -58,19 +59,21 @@ func (p *problem) gather() {
 	}
 	var names []string
 	for i, part := range p.job.Parts {
-		if part.Run == "" {
+		name := cmp.Or(part.Book, part.Run)
+		if name == "" {
 			add([]int{i})
 			continue
 		}
-		if runs[part.Run] == nil {
-			names = append(names, part.Run)
+		if runs[name] == nil {
+			names = append(names, name)
 		}
-		runs[part.Run] = append(runs[part.Run], i)
+		runs[name] = append(runs[name], i)
 	}
 	for _, name := range names {
 		unit := runs[name]
 		slices.SortStableFunc(unit, func(a, b int) int {
-			return cmp.Compare(p.job.Parts[a].Place, p.job.Parts[b].Place)
+			first, second := &p.job.Parts[a], &p.job.Parts[b]
+			return cmp.Or(cmp.Compare(first.Run, second.Run), cmp.Compare(first.Place, second.Place))
 		})
 		add(unit)
 	}
@@ -80,12 +83,13 @@ func (p *problem) gather() {
 	}
 }
 
-// itemOf is the size of one part, or of a run with its crosscuts inside.
+// itemOf is the size of one part, or of a run with its crosscuts inside; of two
+// runs that lie alike, what either takes of its leaf.
 func (p *problem) itemOf(unit []int) item {
 	first := p.job.Parts[unit[0]]
 	it := item{wood: orders.WoodKey(first.Wood), thick: first.Thickness,
-		turn: first.Run == "" && first.Grain == orders.EitherWay}
-	for i, u := range unit {
+		turn: first.Run == "" && first.Grain == orders.EitherWay, book: first.Book != ""}
+	for i, u := range it.onLeaf(unit, 0) {
 		part := p.job.Parts[u]
 		if i > 0 {
 			it.l += p.set.CrosscutKerf
@@ -94,15 +98,35 @@ func (p *problem) itemOf(unit []int) item {
 		it.w = max(it.w, part.CutWidth)
 	}
 	it.turn = it.turn && it.l != it.w
-	it.value = area(it.l, it.w)
+	it.value = area(it.l, it.w) * it.leaves()
 	return it
+}
+
+// leaves is how many leaves a unit takes its size from.
+func (it *item) leaves() int64 {
+	if it.book {
+		return 2
+	}
+	return 1
+}
+
+// onLeaf is what of a unit is cut from one leaf.
+func (it *item) onLeaf(unit []int, leaf int) []int {
+	if !it.book {
+		return unit
+	}
+	half := len(unit) / 2
+	if leaf == 0 {
+		return unit[:half]
+	}
+	return unit[half:]
 }
 
 // key sorts items by wood, then thick to thin, long to short, wide to narrow.
 func (p *problem) key(it item, unit []int) string {
 	const top = 1 << 50
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s|%016d|%016d|%016d|%v", it.wood, top-it.thick, top-it.l, top-it.w, it.turn)
+	fmt.Fprintf(&b, "%s|%016d|%016d|%016d|%v%v", it.wood, top-it.thick, top-it.l, top-it.w, it.turn, it.book)
 	for _, u := range unit {
 		part := p.job.Parts[u]
 		if len(unit) > 1 {

@@ -8,9 +8,8 @@ import "batchwright/orders/measure"
 func (b *builder) quick() []used {
 	var plan []used
 	for _, j := range b.lines {
-		s := &b.p.stocks[j]
 		for b.have[j] > 0 {
-			f := b.quickBoard(s)
+			f := b.quickBoard(j)
 			if len(f.places) == 0 {
 				break
 			}
@@ -24,8 +23,9 @@ func (b *builder) quick() []used {
 const glance = 200
 
 // quickBoard fills one board with one thickness.
-func (b *builder) quickBoard(s *stock) fill {
+func (b *builder) quickBoard(line int) fill {
 	var f fill
+	s := &b.p.stocks[line]
 	var thick measure.Length
 	b.offered()
 	laid := map[int]int{}
@@ -36,14 +36,14 @@ func (b *builder) quickBoard(s *stock) fill {
 			if n == glance && high == 0 || n == 4*glance {
 				break
 			}
-			for laid[i] < b.left[i] && s.takes(it.thick) && (thick == 0 || it.thick == thick) && (high == 0 || it.w <= high) {
+			for laid[i]+b.p.each(line, i) <= b.left[i] && s.suits(it) && (thick == 0 || it.thick == thick) && (high == 0 || it.w <= high) {
 				r := rect{x, y, x + it.l, y + it.w}
 				if r.within(s.sound) != r || s.blocked(r) || s.sound.length() < b.p.machine(s) {
 					break
 				}
 				thick = it.thick
 				high = max(high, it.w)
-				laid[i]++
+				laid[i] += b.p.each(line, i)
 				f.places = append(f.places, place{i, x, y, false})
 				x += it.l + b.p.set.CrosscutKerf
 			}
@@ -60,7 +60,7 @@ func (b *builder) quickBoard(s *stock) fill {
 func (b *builder) quickTake(line int, f fill) used {
 	uses := map[int]int{}
 	for _, pl := range f.places {
-		uses[pl.item]++
+		uses[pl.item] += b.p.each(line, pl.item)
 	}
 	n := b.copies(line, uses)
 	for item, each := range uses {

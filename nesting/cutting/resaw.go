@@ -24,38 +24,65 @@ type resawing struct {
 type leafLine struct {
 	parent   int // index into rack, then yard
 	n        int
+	pair     bool           // the leaves are used by twos, opened like a book
 	thick    measure.Length // off the saw
 	finished measure.Length
 }
 
 // newResawing lists what could be resawn for the job's parts: thick boards of
-// rack and yard whose leaves give some part of their wood.
+// rack and yard whose leaves give some part of their wood, pairs of leaves
+// first, as some parts are had of nothing else.
 func newResawing(job Job) *resawing {
 	r := &resawing{job: job}
 	if job.Settings.ResawUpTo <= 0 {
 		return r
 	}
-	thinnest := map[string]measure.Length{}
-	for _, part := range job.Parts {
-		wood := orders.WoodKey(part.Wood)
-		if t, seen := thinnest[wood]; !seen || part.Thickness < t {
-			thinnest[wood] = part.Thickness
-		}
-	}
-	for i, b := range r.boards() {
-		thin, wanted := thinnest[orders.WoodKey(b.Wood)]
-		for n := 2; wanted && n <= orders.MostLeaves; n++ {
-			thick, finished, ok := b.Leaves(n, &job.Settings)
-			if ok && finished >= thin && (b.Count > 0 || b.Unlimited) && b.Length >= job.Settings.ShortestMachine {
-				r.leaves = append(r.leaves, leafLine{i, n, thick, finished})
+	r.list(true, thinnest(job.Parts, func(p *orders.Part) bool { return p.Book != "" }))
+	r.list(false, thinnest(job.Parts, func(p *orders.Part) bool { return p.Book == "" }))
+	return r
+}
+
+// thinnest is the least thickness of some parts, by wood.
+func thinnest(list []orders.Part, of func(*orders.Part) bool) map[string]measure.Length {
+	out := map[string]measure.Length{}
+	for i := range list {
+		if p := &list[i]; of(p) {
+			wood := orders.WoodKey(p.Wood)
+			if t, seen := out[wood]; !seen || p.Thickness < t {
+				out[wood] = p.Thickness
 			}
 		}
 	}
-	return r
+	return out
+}
+
+// list adds the boards whose leaves give what is as thick as wanted.
+func (r *resawing) list(pair bool, wanted map[string]measure.Length) {
+	set := &r.job.Settings
+	for i, b := range r.boards() {
+		thin, ok := wanted[orders.WoodKey(b.Wood)]
+		if !ok || b.Count <= 0 && !b.Unlimited || b.Length < set.ShortestMachine {
+			continue
+		}
+		for n := 2; n <= orders.MostLeaves; n++ {
+			thick, finished, ok := b.Leaves(n, set)
+			if ok && finished >= thin && (!pair || n%2 == 0) {
+				r.leaves = append(r.leaves, leafLine{i, n, pair, thick, finished})
+			}
+		}
+	}
 }
 
 func (r *resawing) boards() []orders.Board {
 	return append(slices.Clone(r.job.Rack), r.job.Yard...)
+}
+
+// uses is how many leaves one use of the line takes.
+func (l leafLine) uses() int {
+	if l.pair {
+		return 2
+	}
+	return 1
 }
 
 // with is the job with so many boards of each leaf line resawn, and so many
@@ -64,6 +91,7 @@ func (r *resawing) boards() []orders.Board {
 // one board never cost more than it.
 func (r *resawing) with(resawn []int, whole func(i int, b orders.Board) int) Job {
 	job := r.job
+	job.pairs = map[string]bool{}
 	job.Rack, job.Yard = slices.Clone(r.job.Rack), slices.Clone(r.job.Yard)
 	lists := [2]*[]orders.Board{&job.Rack, &job.Yard}
 	at := func(i int) (*[]orders.Board, int) {
@@ -85,8 +113,9 @@ func (r *resawing) with(resawn []int, whole func(i int, b orders.Board) int) Job
 		worth, _ := leaf.Worth(&r.job.Settings)
 		leaf.ID = leafName(k)
 		leaf.Class, leaf.Thickness = "", l.finished+r.job.Settings.Planing
-		leaf.Cost, leaf.CostKnown = worth/orders.Money(l.n), true
-		leaf.Count, leaf.Unlimited = resawn[k]*l.n, resawn[k] == unlimitedBoards
+		leaf.Cost, leaf.CostKnown = worth*orders.Money(l.uses())/orders.Money(l.n), true
+		leaf.Count, leaf.Unlimited = resawn[k]*l.n/l.uses(), resawn[k] == unlimitedBoards
+		job.pairs[leaf.ID] = l.pair
 		if leaf.Unlimited {
 			leaf.Count = 0
 		}

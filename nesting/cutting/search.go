@@ -226,14 +226,14 @@ func (p *problem) linePrices(g *grove, prices []float64) []int64 {
 	out := p.areaPrices()
 	worth, size := 0.0, 0.0
 	for k, i := range g.items {
-		worth += prices[k]
+		worth += prices[k] * float64(p.items[i].leaves())
 		size += float64(out[i])
 	}
 	if worth <= 0 {
 		return out
 	}
 	for k, i := range g.items {
-		out[i] = 1 + out[i]/8 + int64(prices[k]/worth*size)
+		out[i] = 1 + out[i]/8 + int64(prices[k]*float64(p.items[i].leaves())/worth*size)
 	}
 	return out
 }
@@ -270,7 +270,7 @@ func (p *problem) areaPrices() []int64 {
 	out := make([]int64, len(p.items))
 	for i := range p.items {
 		it := &p.items[i]
-		out[i] = 1 + area(it.l+p.set.CrosscutKerf, it.w+p.set.RipKerf)
+		out[i] = 1 + it.leaves()*area(it.l+p.set.CrosscutKerf, it.w+p.set.RipKerf)
 	}
 	return out
 }

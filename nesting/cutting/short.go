@@ -14,7 +14,7 @@ func (p *problem) dropHopeless() []nesting.Short {
 	var short []nesting.Short
 	for i := range p.items {
 		it := &p.items[i]
-		why := p.whyNot(it)
+		why := p.whyNot(i)
 		if why == "" {
 			continue
 		}
@@ -29,14 +29,15 @@ func (p *problem) dropHopeless() []nesting.Short {
 }
 
 // whyNot is empty when some board holds the item.
-func (p *problem) whyNot(it *item) string {
+func (p *problem) whyNot(at int) string {
+	it := &p.items[at]
 	if why := p.badSize(it); why != "" {
 		return why
 	}
 	var wood, thick, long, wide, fits bool
 	for i := range p.stocks {
 		s := &p.stocks[i]
-		if s.wood != it.wood || s.left <= 0 && !s.board.Unlimited {
+		if s.wood != it.wood || s.left <= 0 && !s.board.Unlimited || p.each(i, at) > len(it.units) {
 			continue
 		}
 		wood = true
@@ -57,6 +58,11 @@ func (p *problem) whyNot(it *item) string {
 	switch {
 	case !wood:
 		return fmt.Sprintf("no such wood: no board of %q is on the rack or in the yard; add one, or change the part's wood", name)
+	case it.book && p.set.ResawUpTo <= 0:
+		return "no band saw: grain round four corners comes from two leaves of one board, and the shop resaws nothing (setting Resaw up to); set it, or ask for three corners"
+	case it.book && !thick:
+		return fmt.Sprintf("no two leaves: no board of %q up to %s wide (setting Resaw up to) gives two of %s each; add a thicker board, or ask for three corners",
+			name, p.show(p.set.ResawUpTo), p.show(it.thick))
 	case !thick:
 		return fmt.Sprintf("too thick: no board of %q yields %s; add a thicker board", name, p.show(it.thick))
 	case !long:

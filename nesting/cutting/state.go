@@ -39,13 +39,15 @@ func (s *state) measure() {
 
 // keptOf is the area of the offcuts one board gives back.
 func (p *problem) keptOf(u *used) int64 {
-	if u.cut == nil {
-		u.cut = p.saw(&p.stocks[u.stock], u.fill)
+	if u.cuts == nil {
+		u.cuts = p.saws(&p.stocks[u.stock], u.fill)
 	}
 	sum := int64(0)
-	for _, o := range u.cut.offcuts {
-		if o.Keep {
-			sum += area(o.Length, o.Width)
+	for _, cut := range u.cuts {
+		for _, o := range cut.offcuts {
+			if o.Keep {
+				sum += area(o.Length, o.Width)
+			}
 		}
 	}
 	return sum
@@ -69,8 +71,8 @@ func (p *problem) setsOf(u *used) int {
 func (s *state) wood() int64 {
 	sum := int64(0)
 	for _, u := range s.plan {
-		b := &s.p.stocks[u.stock].board
-		sum += int64(u.times) * area(b.Length, b.Width)
+		st := &s.p.stocks[u.stock]
+		sum += int64(u.times) * st.leaves() * area(st.board.Length, st.board.Width)
 	}
 	return sum
 }
@@ -148,31 +150,32 @@ func (h *hunt) learn(price []int64, s *state, rng *rand.Rand) {
 	total, wood := int64(0), int64(0)
 	for _, u := range s.plan {
 		total += int64(u.times) * int64(h.p.stocks[u.stock].cost)
-		wood += int64(u.times) * h.area(u.fill)
+		wood += int64(u.times) * h.area(u)
 	}
 	if total == 0 || wood == 0 {
 		return
 	}
 	share := 1 + rng.IntN(4) // eighths of the new value
 	for _, u := range s.plan {
-		here := h.area(u.fill)
+		here := h.area(u)
 		rate := float64(h.p.stocks[u.stock].cost) / float64(here) * float64(wood) / float64(total)
 		for _, pl := range u.fill.places {
 			it := &h.p.items[pl.item]
-			want := int64(rate * float64(area(it.l+h.p.set.CrosscutKerf, it.w+h.p.set.RipKerf)))
+			want := int64(rate * float64(it.leaves()*area(it.l+h.p.set.CrosscutKerf, it.w+h.p.set.RipKerf)))
 			price[pl.item] += (want - price[pl.item]) * int64(share) / 32
 			price[pl.item] = max(price[pl.item], 1)
 		}
 	}
 }
 
-func (h *hunt) area(f fill) int64 {
+// area is what the parts on one board take, their kerfs included.
+func (h *hunt) area(u used) int64 {
 	sum := int64(0)
-	for _, pl := range f.places {
+	for _, pl := range u.fill.places {
 		it := &h.p.items[pl.item]
 		sum += area(it.l+h.p.set.CrosscutKerf, it.w+h.p.set.RipKerf)
 	}
-	return sum
+	return sum * h.p.stocks[u.stock].leaves()
 }
 
 // mostApart bounds the boards taken apart at once: of many more, a composition
@@ -186,7 +189,7 @@ func (h *hunt) choose(s *state, rng *rand.Rand) []int {
 	use := make([]float64, n)
 	for k, u := range s.plan {
 		order[k] = k
-		use[k] = float64(h.area(u.fill)) / (float64(h.p.stocks[u.stock].cost) + 1) * (1 - 0.1*rng.Float64())
+		use[k] = float64(h.area(u)) / (float64(h.p.stocks[u.stock].cost) + 1) * (1 - 0.1*rng.Float64())
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(use[a], use[b]) })
 	many := 2 + rng.IntN(4)
@@ -213,7 +216,7 @@ func (s *state) takeApart(entries []int) []int {
 			lines = append(lines, u.stock)
 		}
 		for _, pl := range u.fill.places {
-			s.left[pl.item]++
+			s.left[pl.item] += s.p.each(u.stock, pl.item)
 		}
 		if s.have[u.stock] != unlimitedBoards {
 			s.have[u.stock]++

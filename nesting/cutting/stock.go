@@ -12,7 +12,8 @@ import (
 type stock struct {
 	board   orders.Board
 	wood    string
-	left    int // boards of this line; meaningless when unlimited
+	pair    bool // two leaves of one board: whatever lies on it is cut from both
+	left    int  // boards of this line; meaningless when unlimited
 	cost    orders.Money
 	known   bool
 	yields  measure.Length
@@ -35,7 +36,7 @@ func (r rect) within(s rect) rect {
 	return rect{max(r.x0, s.x0), max(r.y0, s.y0), min(r.x1, s.x1), min(r.y1, s.y1)}
 }
 
-// openStock lists rack, then yard, or typical boards when there is neither.
+// openStock lists rack, then yard.
 func (p *problem) openStock() []stock {
 	boards := make([]orders.Board, 0, len(p.job.Rack)+len(p.job.Yard))
 	for _, b := range p.job.Rack {
@@ -45,11 +46,10 @@ func (p *problem) openStock() []stock {
 		boards = append(boards, b)
 	}
 	for _, b := range p.job.Yard {
-		b.Origin = orders.FromYard
+		if b.Origin != orders.FromTypical {
+			b.Origin = orders.FromYard
+		}
 		boards = append(boards, b)
-	}
-	if len(boards) == 0 {
-		boards = p.typical()
 	}
 	stocks := make([]stock, 0, len(boards))
 	for _, b := range boards {
@@ -59,7 +59,7 @@ func (p *problem) openStock() []stock {
 }
 
 func (p *problem) openBoard(b orders.Board) stock {
-	s := stock{board: b, wood: orders.WoodKey(b.Wood), left: b.Count, yields: b.Yields(p.set.Planing)}
+	s := stock{board: b, wood: orders.WoodKey(b.Wood), pair: p.job.pairs[b.ID], left: b.Count, yields: b.Yields(p.set.Planing)}
 	s.cost, s.known = b.Worth(p.set)
 	var barred []rect
 	s.sound, barred = unedged(soundPart(b, p.set), p.set.Barred(&b))
@@ -104,13 +104,37 @@ func unedged(sound rect, defects []orders.Defect) (rect, []rect) {
 
 // suits reports whether the item may be cut from the board at all, size aside.
 func (s *stock) suits(it *item) bool {
-	if s.wood != it.wood {
-		return false
+	return s.wood == it.wood && s.takes(it.thick) && (s.pair || !it.book)
+}
+
+// leaves is how many leaves the stock stands for, each the size of its board.
+func (s *stock) leaves() int64 {
+	if s.pair {
+		return 2
 	}
-	if s.board.Sheet {
-		return s.yields == it.thick
+	return 1
+}
+
+// each is how many units of an item one place on a stock takes.
+func (p *problem) each(stock, item int) int {
+	if p.stocks[stock].pair && !p.items[item].book {
+		return 2
 	}
-	return it.thick <= s.yields
+	return 1
+}
+
+// places is how often each item may still be placed on a stock.
+func (p *problem) placesFor(s *stock, left []int) []int {
+	if !s.pair {
+		return left
+	}
+	out := slices.Clone(left)
+	for i := range out {
+		if !p.items[i].book {
+			out[i] /= 2
+		}
+	}
+	return out
 }
 
 // machine is the least length that may go through the planer; a manufactured

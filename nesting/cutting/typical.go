@@ -9,27 +9,46 @@ import (
 
 // typical lists the boards a yard usually has of every wood and thickness the
 // job needs, as many as wanted: the shop's typical board, and for parts too
-// large for it one as large as they need, up to the largest the yard has.
-func (p *problem) typical() []orders.Board {
+// large for it one as large as they need, up to the largest the yard has. A
+// shop that resaws is offered the thicker boards that give two leaves as well.
+func typical(job Job) []orders.Board {
+	p := &problem{job: job, set: &job.Settings}
+	p.gather()
 	var out []orders.Board
 	type kind struct {
 		wood, class              string
 		length, width, thickness measure.Length
 	}
 	seen := map[kind]bool{}
-	for i := range p.items {
-		b, ok := p.typicalFor(&p.items[i])
-		if !ok {
-			continue
-		}
-		key := kind{orders.WoodKey(b.Wood), b.Class, b.Length, b.Width, b.Thickness}
-		if !seen[key] {
-			seen[key] = true
-			b.ID = fmt.Sprintf("T%d", len(out)+1)
-			out = append(out, b)
+	for _, offer := range []func(*item) (orders.Board, bool){p.typicalFor, p.typicalResawn} {
+		for i := range p.items {
+			b, ok := offer(&p.items[i])
+			key := kind{orders.WoodKey(b.Wood), b.Class, b.Length, b.Width, b.Thickness}
+			if ok && !seen[key] {
+				seen[key] = true
+				b.ID = fmt.Sprintf("T%d", len(out)+1)
+				out = append(out, b)
+			}
 		}
 	}
 	return out
+}
+
+// typicalResawn is the board an item is looked for on in two leaves: of the
+// thinnest class that gives them, no wider than the band saw takes.
+func (p *problem) typicalResawn(it *item) (orders.Board, bool) {
+	b, ok := p.typicalFor(it)
+	if !ok || b.Sheet {
+		return b, false
+	}
+	b.Width = min(b.Width, p.set.ResawUpTo)
+	for _, class := range orders.Classes {
+		b.Class = class.Name
+		if _, finished, ok := b.Leaves(2, p.set); ok && finished >= it.thick {
+			return b, it.w+2*p.set.EdgeTrim <= b.Width
+		}
+	}
+	return b, false
 }
 
 // typicalFor is the board an item is looked for on; false: no class is thick

@@ -127,8 +127,11 @@ func stamp(one []orders.Part, stem string, line, unit int) []orders.Part {
 			joint := *p.Joint
 			p.Joint = &joint
 		}
-		if p.Run != "" {
-			p.Run = fmt.Sprintf("%s-%d", stem, unit)
+		switch box := fmt.Sprintf("%s-%d", stem, unit); {
+		case p.Book != "":
+			p.Run, p.Book = box+"-"+p.Run, box
+		case p.Run != "":
+			p.Run = box
 		}
 		out[i] = p
 	}

@@ -409,3 +409,43 @@ func TestSolidPanelsThatMoveAreWarnedOf(t *testing.T) {
 		}
 	}
 }
+
+// TestOpenedLeavesMatchAllFourCorners walks round the box over two leaves that
+// mirror each other: what meets at a corner is next to each other on one leaf,
+// or lies at the same place on both. The way round is that of the jig (common
+// practice): E1 follows S1, then S2, then E2.
+func TestOpenedLeavesMatchAllFourCorners(t *testing.T) {
+	b := plain()
+	b.Matched, b.Opened = true, true
+	_, p := one(t, b)
+	type spot struct {
+		run string
+		x   measure.Length
+	}
+	ends := map[string][2]spot{} // end 1 and end 2 of each wall, without kerfs
+	for _, w := range []string{"S1", "E1", "S2", "E2"} {
+		low := measure.Length(0)
+		for _, before := range p {
+			if before.Run == p[w].Run && before.Place < p[w].Place {
+				low += before.Length
+			}
+		}
+		inner, outer := spot{p[w].Run, low + p[w].Length}, spot{p[w].Run, low}
+		if p[w].Place == 2 {
+			inner, outer = outer, inner
+		}
+		ends[w] = [2]spot{inner, outer}
+		if p[w].Book == "" || p[w].Book == p[w].Run {
+			t.Errorf("%s: run %q of book %q", w, p[w].Run, p[w].Book)
+		}
+	}
+	for _, c := range parts.Corners() {
+		side, end := ends[c.Side][c.Mark-1], ends[c.End][c.Mark-1]
+		if side.x != end.x {
+			t.Errorf("corner %s-%s, mark %d: %v meets %v", c.Side, c.End, c.Mark, side, end)
+		}
+		if sameLeaf := side.run == end.run; sameLeaf != (c.Mark == 1) {
+			t.Errorf("corner %s-%s, mark %d: on one leaf %v", c.Side, c.End, c.Mark, sameLeaf)
+		}
+	}
+}

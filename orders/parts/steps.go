@@ -33,8 +33,16 @@ func (w *worklist) add(when orders.When, why, what string, args ...any) {
 
 func (w *worklist) beforeJoints() {
 	f := w.frame
+	if f.box.Opened {
+		w.add(orders.BeforeJoints, "the faces that lay together in the board mirror each other, and the grain then runs on round all four corners, but for what the band saw and the cleaning-up take",
+			"mark one end and one edge of the board across its thickness, resaw it and open the two leaves like a book: the sawn faces are the show faces")
+	}
 	w.thickness()
-	if f.box.Matched {
+	switch {
+	case f.box.Opened:
+		w.add(orders.BeforeJoints, "neighbours on a leaf meet at corners marked 1, the outer ends of the leaves at corners marked 2",
+			"crosscut the walls of each box from its two leaves, both from the marked end: S1, E1 from the first and E2, S2 from the second, and number them before they leave the saw")
+	case f.box.Matched:
 		w.add(orders.BeforeJoints, "the grain then runs on round three corners; the fourth, E2 to S1, goes to the back",
 			"crosscut the walls of each box one after the other from one strip: S1, E1, S2, E2, and number them before they leave the saw")
 	}

@@ -12,7 +12,8 @@ import (
 // E2(2) S1(2): ends that meet carry equal marks, and boards cut in one run
 // mate only one another. Along a matched run the end at high x is end 1 of a
 // side and end 2 of an end, so that the grain runs on round three corners; the
-// fourth, E2 to S1, belongs at the back.
+// fourth, E2 to S1, belongs at the back. Where two leaves are opened like a
+// book, neighbours on a leaf meet with end 1 and the outer ends are end 2.
 func (f *frame) walls() []orders.Part {
 	side := f.wall(orders.Side)
 	end := f.wall(orders.End)
@@ -20,11 +21,22 @@ func (f *frame) walls() []orders.Part {
 	for i, id := range []string{"S1", "E1", "S2", "E2"} {
 		joint := *out[i].Joint
 		out[i].ID, out[i].Joint = id, &joint
-		if f.box.Matched {
-			out[i].Run, out[i].Place = "run", i+1
-		}
+		out[i].Run, out[i].Place, out[i].Book = f.run(i)
 	}
 	return out
+}
+
+// run is where a wall lies in its run. Of two leaves opened like a book one is
+// the other's mirror image: S1 and E1 follow each other on the first, E2 and S2
+// on the second, and read from E1 on it is S2 that comes next, then E2, then S1.
+func (f *frame) run(wall int) (run string, place int, book string) {
+	switch {
+	case f.box.Opened:
+		return [...]string{"a", "a", "b", "b"}[wall], [...]int{1, 2, 2, 1}[wall], "book"
+	case f.box.Matched:
+		return "run", wall + 1, ""
+	}
+	return "", 0, ""
 }
 
 func (f *frame) wall(role orders.Role) orders.Part {
