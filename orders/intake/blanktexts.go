@@ -41,7 +41,7 @@ var catalogueLines = []workedLine{{
 var orderHelp = append([]helpLine{
 	{"Boxes", "One row is a box size. Box, Count, Length, Width, Height, Measured, Thickness and Wood are the least; the others may stay blank."},
 	{"Count", "12, 1 doz, 2 pr, or 6+1 spare."},
-	{"Grain", "Boxes: matched runs the grain round the corners. Parts: length keeps the grain along the length, either lets the part turn."},
+	{"Grain", "Boxes: matched runs the grain round three corners, four corners round all, from resawn boards. Parts: length keeps the grain along the length, either lets the part turn."},
 	{"Due", "Write dates as 2026-12-05."},
 	{"Quantities", "For a quote: 10; 25; 50."},
 	{"Parts", "One row is a loose part without a joint."},

@@ -62,7 +62,9 @@ func (l *line) boxWith(count func() tally, woodElsewhere bool) orders.Box {
 	b.Finger, _ = l.length("Finger")
 	b.HeightMayVary = l.plusMinus("Height may vary")
 	b.Bottom, b.Lid, b.Dividers = l.bottom(), l.lid(), l.dividers()
-	b.Matched = l.choice("Grain", "any", grainOfBoxes) == "matched"
+	grain := l.choice("Grain", "any", grainOfBoxes)
+	b.Opened = grain == "four corners"
+	b.Matched = b.Opened || grain == "matched"
 	b.Finish, b.Customer = l.text("Finish"), l.text("Customer")
 	b.Due = l.date("Due")
 	b.Price, _ = l.money("Price")
@@ -74,6 +76,7 @@ func (l *line) boxWith(count func() tally, woodElsewhere bool) orders.Box {
 
 var grainOfBoxes = map[string]string{
 	"matched": "matched", "match": "matched", "yes": "matched", "y": "matched", "true": "matched", "continuous": "matched", "wrapped": "matched", "round the corners": "matched",
+	"four corners": "four corners", "4 corners": "four corners", "all four": "four corners", "all four corners": "four corners", "all corners": "four corners", "bookmatched": "four corners", "book matched": "four corners", "book-matched": "four corners", "bookmatch": "four corners",
 	"any": "any", "no": "any", "n": "any", "false": "any", "none": "any", "not matched": "any", "either": "any",
 }
 
