@@ -212,7 +212,7 @@ func (c *common) tell(lines []string) {
 	if c.json == "-" {
 		out = c.world.err
 	}
-	for _, line := range lines {
+	for _, line := range folded(out, lines) {
 		fmt.Fprintln(out, line)
 	}
 }

@@ -34,14 +34,14 @@ func jointTables(q joint.Request, a joint.Answer) []reports.Table {
 func candidateTable(w reports.Words, a joint.Answer) reports.Table {
 	t := reports.Table{
 		Title: fmt.Sprintf("Finger %s with rod %s, kerf %s", w.Len(a.Finger), a.Best().Rod, w.Fine(a.Best().Kerf.Ratio())),
-		Head:  []string{"", "Finger", "Error", "Fit", "", "Cuts a slot", "Turns between", "Past the pin", "Cuts", "Turns back", "Travel", "Layout"},
+		Head:  []string{"", "Finger", "Error", "Fit", "", "Cuts a slot", "Turns between", "Past the pin", "Cuts", "Travel", "Layout"},
 	}
 	for i, c := range a.Candidates {
 		p := c.Program
 		t.Rows = append(t.Rows, []string{
 			strconv.Itoa(i + 1), w.Fine(p.Finger), w.Fine(c.FingerError), w.Fine(p.Fit), joint.FitClass(p.Fit),
 			strconv.Itoa(p.CutsPerSlot), between(p), reports.Turns(p.PastPin), strconv.Itoa(p.TotalCuts),
-			reports.Turns(p.ReturnTurns), w.Fine(p.Travel), p.Heights[0].Layout,
+			w.Fine(p.Travel), p.Heights[0].Layout,
 		})
 	}
 	return t

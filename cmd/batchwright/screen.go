@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"slices"
+	"regexp"
 	"strings"
 
 	"github.com/jedib0t/go-pretty/v6/table"
@@ -29,9 +29,23 @@ func (c *common) show(tables []reports.Table) {
 	for _, t := range tables {
 		g := newGrid(t, screenWidth(out))
 		g.bold = c.world.getenv("NO_COLOR") == "" && interactive(out)
+		t.Notes = folded(out, t.Notes)
 		g.print(buffered, t)
 	}
 	_ = buffered.Flush() // a screen that is gone has nobody to tell
+}
+
+// folded breaks lines between words where a person watches; what goes to a file
+// or another program keeps its lines.
+func folded(out io.Writer, lines []string) []string {
+	if !interactive(out) {
+		return lines
+	}
+	short := make([]string, len(lines))
+	for i, line := range lines {
+		short[i] = wrap(line, screenWidth(out)-1)
+	}
+	return short
 }
 
 // grid is a table on the screen. The library's own table takes a screen's time
@@ -56,7 +70,7 @@ func newGrid(t reports.Table, screen int) *grid {
 	for i, row := range t.Rows {
 		g.rows[i] = g.printable(row)
 	}
-	if most := widest(g.widths, screen-3*n-1); most > 0 {
+	if most := g.most(screen - 3*n - 1); most != nil {
 		clear(g.widths)
 		g.fit(g.head, most)
 		for _, row := range g.rows {
@@ -66,21 +80,50 @@ func newGrid(t reports.Table, screen int) *grid {
 	return g
 }
 
-// narrowest is how narrow a column is made to fit the screen, and no narrower.
+// narrowest is how far a column gives way within words; between words it gives
+// way further.
 const narrowest = 14
 
-// widest is how wide cells may be for columns of these widths to fit into so
-// many places: the wide ones give way first. 0: all fit as they are.
-func widest(widths []int, room int) int {
-	sorted, left := slices.Sorted(slices.Values(widths)), room
-	for i, width := range sorted {
-		share := left / (len(sorted) - i)
-		if width > share {
-			return max(narrowest, share)
-		}
-		left -= width
+// most is how wide each column may be for all to fit into so many places: the
+// wide ones give way first, and none within a word while another can between
+// words. nil: all fit as they are.
+func (g *grid) most(room int) []int {
+	whole := 0
+	for _, width := range g.widths {
+		whole += width
 	}
-	return 0
+	if whole <= room {
+		return nil
+	}
+	words := g.longestWords()
+	most := make([]int, len(words))
+	for share := room; ; share-- {
+		whole := 0
+		for i, word := range words {
+			most[i] = max(share, min(word, narrowest))
+			whole += min(g.widths[i], most[i])
+		}
+		if whole <= room || share == 0 {
+			return most
+		}
+	}
+}
+
+// longestWords is how wide the longest word of each column is.
+func (g *grid) longestWords() []int {
+	longest := make([]int, len(g.widths))
+	measure := func(row []string) {
+		for i, cell := range row {
+			for word := range strings.FieldsFuncSeq(glued(cell), breakable) {
+				longest[i] = max(longest[i], cellWidth(word))
+			}
+		}
+	}
+	measure(g.head)
+	for _, row := range g.rows {
+		measure(row)
+	}
+	return longest
 }
 
 // printable is a row as it may be shown; its columns grow to hold it.
@@ -94,13 +137,13 @@ func (g *grid) printable(cells []string) []string {
 	return row
 }
 
-// fit wraps the cells of a row that are wider than most, and widens the columns
-// to what they hold then.
-func (g *grid) fit(row []string, most int) {
+// fit wraps the cells of a row that are wider than their column may be, and
+// widens the columns to what they hold then.
+func (g *grid) fit(row []string, most []int) {
 	for i, cell := range row {
 		width := linesWidth(cell)
-		if width > most {
-			cell = wrap(cell, most)
+		if width > most[i] {
+			cell = wrap(cell, most[i])
 			width = text.LongestLineLen(cell)
 		}
 		row[i], g.widths[i] = cell, max(g.widths[i], width)
@@ -225,14 +268,24 @@ func printable(s string) string {
 	}, s)
 }
 
-// wrap wraps each line of a text by itself.
+// wrap wraps each line of a text by itself, and leaves a figure its unit.
 func wrap(lines string, width int) string {
-	parts := strings.Split(lines, "\n")
+	parts := strings.Split(glued(lines), "\n")
 	for i, line := range parts {
 		parts[i] = text.WrapSoft(line, width)
 	}
-	return strings.Join(parts, "\n")
+	return strings.ReplaceAll(strings.Join(parts, "\n"), glue, " ")
 }
+
+// glue is one place wide and no blank: a character nobody may write.
+const glue = "\ue000"
+
+var figureAndUnit = regexp.MustCompile(`([0-9]) (in\b|mm\b|m2|h\b|min\b|%)`)
+
+// glued is a text in which a figure and its unit are one word.
+func glued(s string) string { return figureAndUnit.ReplaceAllString(s, "$1"+glue+"$2") }
+
+func breakable(r rune) bool { return r == ' ' || r == '\n' }
 
 // screenWidth is the terminal's, or a page's when nobody watches.
 func screenWidth(out io.Writer) int {

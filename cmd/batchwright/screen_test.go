@@ -62,8 +62,8 @@ func byLibrary(t reports.Table, screen int) string {
 	most := mostByHand(t, screen)
 	for i := range n {
 		c := table.ColumnConfig{Number: i + 1}
-		if most > 0 {
-			c.WidthMax, c.WidthMaxEnforcer = most, wrap
+		if most != nil {
+			c.WidthMax, c.WidthMaxEnforcer = most[i], wrap
 		}
 		if slices.Contains(t.Numbers, i) {
 			c.Align, c.AlignHeader = text.AlignRight, text.AlignRight
@@ -74,13 +74,17 @@ func byLibrary(t reports.Table, screen int) string {
 	return w.Render() + "\n"
 }
 
-// mostByHand is the widest that cells may be for the table to fit the screen,
-// tried one width after the other; 0: all fit as they are.
-func mostByHand(t reports.Table, screen int) int {
-	columns := make([]int, len(t.Head))
+// mostByHand is the widest that each column may be for the table to fit the
+// screen, tried one width after the other, but none narrower than its longest
+// word of up to 14 letters; nil: all fit as they are.
+func mostByHand(t reports.Table, screen int) []int {
+	columns, words := make([]int, len(t.Head)), make([]int, len(t.Head))
 	for _, row := range append([][]string{t.Head}, t.Rows...) {
 		for i, cell := range row {
 			columns[i] = max(columns[i], text.LongestLineLen(cell))
+			for _, word := range strings.FieldsFunc(glued(cell), breakable) {
+				words[i] = max(words[i], min(14, text.StringWidth(word)))
+			}
 		}
 	}
 	whole := 0
@@ -88,18 +92,37 @@ func mostByHand(t reports.Table, screen int) int {
 		whole += width + 3
 	}
 	if whole+1 <= screen {
-		return 0
+		return nil
 	}
-	for most := screen; most > 14; most-- {
-		whole := 1
-		for _, width := range columns {
-			whole += min(width, most) + 3
+	for most := screen; ; most-- {
+		whole, each := 1, make([]int, len(columns))
+		for i, width := range columns {
+			each[i] = max(most, words[i])
+			whole += min(width, each[i]) + 3
 		}
-		if whole <= screen {
-			return most
+		if whole <= screen || most <= 0 {
+			return each
 		}
 	}
-	return 14
+}
+
+// A table of short words stays on a screen of 100 places, however many columns
+// it has; and a word is not torn where another column can give way.
+func TestTablesStayOnTheScreen(t *testing.T) {
+	in := reports.Table{Head: []string{"Finger", "Error", "Fit", "", "Cuts a slot", "Turns between", "Past the pin", "Cuts", "Travel", "Layout"},
+		Rows: [][]string{{"9/32 in", "1/32 in", "0.0035 in", "good", "4", "1", "6", "27", "3-1/2 in", "centred antisymmetric"}}}
+	var got bytes.Buffer
+	out := bufio.NewWriter(&got)
+	newGrid(in, 100).print(out, in)
+	_ = out.Flush()
+	for line := range strings.Lines(got.String()) {
+		if text.StringWidth(strings.TrimRight(line, "\n")) > 100 {
+			t.Errorf("wider than 100: %s", line)
+		}
+	}
+	if !strings.Contains(got.String(), "antisymmetric") || !strings.Contains(got.String(), "between") {
+		t.Errorf("a word is torn\n%s", got.String())
+	}
 }
 
 // What stands in a cell of somebody's workbook is shown, and never carried out
