@@ -84,6 +84,11 @@ func jointRecord(q joint.Request, a joint.Answer) jointJSON {
 	}
 	out.Offers = offerRecords(joint.Offers(q, a.Best()))
 	out.Warnings = append(out.Warnings, a.Warnings...)
+	for _, text := range a.Best().Warnings {
+		if !slices.Contains(out.Warnings, text) {
+			out.Warnings = append(out.Warnings, text)
+		}
+	}
 	if a.Refused != nil {
 		out.Refused = &refusedJSON{a.Refused.Why, a.Refused.Nearest}
 	}

@@ -69,28 +69,61 @@ func (w workshop) waysOut(finger measure.Length, short measure.Ratio) []string {
 }
 
 // otherHeight is the height that would do where no tool and no usual finger
-// does: boards that hold two fingers, or that the carriage can pass.
+// does: what the carriage can pass, else boards that hold two fingers.
 func (w workshop) otherHeight(finger measure.Length) string {
 	low, high := slices.Min(w.q.Heights), slices.Max(w.q.Heights)
-	var least Candidate // of the fingers that boards are too low for
-	for _, wanted := range append([]measure.Length{finger}, nearestFirst(autoFingers, finger)...) {
-		for _, c := range w.solve(wanted).Near {
-			p := c.Program
-			if p.Fit.Cmp(w.fitMin) < 0 || p.Fit.Cmp(w.fitMax) > 0 || strings.Contains(c.Why, oneCut) {
-				continue
-			}
-			if p.Period.Cmp(low.Ratio()) <= 0 {
-				return w.sayTravel(wanted, p, high)
-			}
-			if least.Program.Period.Sign() == 0 || p.Period.Cmp(least.Program.Period) < 0 {
-				least = c
-			}
+	if p, ok := w.tooHigh(finger, low); ok {
+		return w.sayTravel(finger, p, high)
+	}
+	long := w // the tools that would do if the carriage went far enough
+	long.q.Settings.RodTravel = 2 * maxHeight
+	if r, ok := long.nearest(w.sold(), finger); ok {
+		return w.sayTools(r) + ", with " + w.with(r).sayTravel(finger, r.best.Program, high)
+	}
+	for _, other := range nearestFirst(autoFingers, finger) {
+		if p, ok := w.tooHigh(other, low); ok {
+			return "finger " + w.say(other.Ratio()) + ", with " + w.sayTravel(other, p, high)
 		}
 	}
-	if p := least.Program; p.Period.Sign() > 0 {
+	if p, ok := w.lowest(finger); ok {
 		return fmt.Sprintf("boards of at least %s, with fingers of %s", w.say(p.Period), w.say(p.Finger))
 	}
 	return fmt.Sprintf("a finger of at most %s", w.say(low.Ratio().Over(2)))
+}
+
+// inFit are the neighbours of a finger that only the boards' height stands
+// against.
+func (w workshop) inFit(finger measure.Length) []jigplan.Program {
+	var out []jigplan.Program
+	for _, c := range w.solve(finger).Near {
+		p := c.Program
+		if p.Fit.Cmp(w.fitMin) >= 0 && p.Fit.Cmp(w.fitMax) <= 0 && !strings.Contains(c.Why, oneCut) && !strings.Contains(c.Why, finsStay) {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// tooHigh is a finger's program that only the rod's travel stands against.
+func (w workshop) tooHigh(finger, low measure.Length) (jigplan.Program, bool) {
+	for _, p := range w.inFit(finger) {
+		if p.Period.Cmp(low.Ratio()) <= 0 {
+			return p, true
+		}
+	}
+	return jigplan.Program{}, false
+}
+
+// lowest is the program that asks for the lowest boards.
+func (w workshop) lowest(finger measure.Length) (least jigplan.Program, found bool) {
+	for _, wanted := range append([]measure.Length{finger}, nearestFirst(autoFingers, finger)...) {
+		for _, p := range w.inFit(wanted) {
+			if !found || p.Period.Cmp(least.Period) < 0 {
+				least, found = p, true
+			}
+		}
+	}
+	return least, found
 }
 
 // sayTravel is how high boards may be for the rod, and what rod these need.
@@ -231,7 +264,7 @@ func (w workshop) sayTools(r remedy) string {
 		if r.blade.name != "" {
 			blade = "blade " + r.blade.name
 		}
-		what = append(what, blade+" of kerf "+w.say(r.blade.kerf.Ratio())+w.whose(r.blade.owned))
+		what = append(what, blade+" of kerf "+w.sayExact(r.blade.kerf)+w.whose(r.blade.owned))
 	}
 	if r.effort&1 != 0 {
 		what = append(what, stopsOf(int64(r.stops)))

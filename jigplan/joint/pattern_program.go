@@ -12,10 +12,8 @@ import (
 // answer writes a fitted pattern as programs, the handiest way of making row B
 // first.
 func (w workshop) answer(c *comb) PatternAnswer {
-	out := PatternAnswer{PinFirst: c.pinFirst}
-	for _, units := range c.units {
-		out.Features = append(out.Features, c.nominal(units))
-	}
+	var out PatternAnswer
+	out.Features, out.PinFirst = c.seen()
 	a, b := w.patternCard(c, jigplan.OnlyA), w.patternCard(c, jigplan.OnlyB)
 	out.Candidate = Candidate{Program: a, Mate: &b, FingerError: c.miss}
 	out.Mating = []Mating{ByTwoPrograms}
@@ -33,6 +31,25 @@ func (w workshop) answer(c *comb) PatternAnswer {
 		return PatternAnswer{Refused: &jigplan.Refusal{Why: far, Nearest: fmt.Sprintf("boards no higher than about the rod's travel of %s", w.say(w.q.Settings.RodTravel.Ratio()))}}
 	}
 	return out
+}
+
+// seen is what of the list stands on the tallest board, and whether that
+// begins with a pin: the outer features of a centred list reach past the edges.
+func (c *comb) seen() (features []measure.Ratio, pinFirst bool) {
+	at := c.start
+	for i, units := range c.units {
+		next := at.Add(c.nominal(units))
+		width := lesser(next, c.tallest()).Sub(greater(at, measure.Ratio{}))
+		at = next
+		if width.Cmp(c.grazeOf()) <= 0 {
+			continue
+		}
+		if len(features) == 0 {
+			pinFirst = (i%2 == 1) != c.pinFirst
+		}
+		features = append(features, width)
+	}
+	return features, pinFirst
 }
 
 // spacer is the set-back of row B that turns slots into pins.

@@ -20,8 +20,8 @@ const (
 
 // PatternAnswer is a pattern on this rod and blade.
 type PatternAnswer struct {
-	Features  []measure.Ratio // nominal width of each as it comes out: slot less, pin plus half the fit
-	PinFirst  bool
+	Features  []measure.Ratio  // of the tallest board, nominal width of each: slot less, pin plus half the fit
+	PinFirst  bool             // row A shows a pin at its marked edge
 	Mating    []Mating         // every way that works, the handiest first
 	Candidate Candidate        // by spacer, else by two programs
 	Turned    *jigplan.Program // the one program of boards that are all alike; nil: not possible

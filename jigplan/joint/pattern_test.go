@@ -55,6 +55,37 @@ func TestPatternMating(t *testing.T) {
 	}
 }
 
+// TestFeaturesAreThoseOfTheBoard: what is told of a pattern adds up to the
+// tallest board and begins as its marked edge does, also where a centred list
+// reaches past the edges.
+func TestFeaturesAreThoseOfTheBoard(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		text := rapid.SampledFrom([]string{"key 3/4", "key 1", "pin key 3/4", "rising 1/4 to 3/4", "mirrored 1/4 to 3/4", "repeat 1/4 1/2", "pin repeat 1/4 1/2 3/4"}).Draw(t, "pattern")
+		height := measure.Length(rapid.Int64Range(32, 112).Draw(t, "height")) * measure.Inch / 16
+		q := plainRequest(measure.Inch/4, height)
+		p, err := ParsePattern(text, q.Finger, height, inches)
+		if err != nil {
+			t.Fatal(err)
+		}
+		a, err := SolvePattern(q, p)
+		if err != nil || a.Refused != nil {
+			t.Skip("refused")
+		}
+		sum := measure.Ratio{}
+		for _, f := range a.Features {
+			sum = sum.Add(f)
+		}
+		graze := a.Candidate.Program.Fit.Times(2)
+		if sum.Sub(height.Ratio()).Abs().Cmp(graze) > 0 {
+			t.Errorf("%s on %s: features add up to %s", text, say(height.Ratio(), measure.Inches), say(sum, measure.Inches))
+		}
+		edge := a.Candidate.Program.Heights[0].ALow
+		if edge.Notch == a.PinFirst || edge.Width.Sub(a.Features[0]).Abs().Cmp(graze) > 0 {
+			t.Errorf("%s on %s: pin first %v, %s; the edge is %+v", text, say(height.Ratio(), measure.Inches), a.PinFirst, say(a.Features[0], measure.Inches), edge)
+		}
+	})
+}
+
 func soundPattern(t interface{ Errorf(string, ...any) }, a PatternAnswer) {
 	sound(t, a.Candidate.Programs()...)
 	if a.Turned != nil {

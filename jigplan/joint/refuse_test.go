@@ -38,6 +38,20 @@ func TestRefusals(t *testing.T) {
 		{"one of several boards under two fingers", func(q *Request) { q.Heights = append(q.Heights, 2*measure.Inch/5) }, "under two fingers", "finger"},
 		{"a rod too short", func(q *Request) { q.Settings.RodTravel = 2 * measure.Inch }, "boards lower by", "boards of 1.9688 in, or a rod that lets the carriage travel 3.5000 in"},
 		{"a board too low for any finger", func(q *Request) { q.Heights[0] = measure.Inch / 8 }, "under two fingers", "boards of at least 0.1875 in, with fingers of 0.0938 in"},
+		{"a blade whose kerf is no ten-thousandth of an inch: what is named can be typed", func(q *Request) {
+			q.Settings.Rod, q.Finger, q.Heights[0] = "M10", measure.Inch*3/8, measure.Inch*35/8
+		}, "reaches no fit", "a blade of kerf 3 mm (0.1181 in)"},
+		{"the same among millimetres, of a blade in inches", func(q *Request) {
+			q.Settings.Units, q.Settings.BladeKerf = measure.Millimetres, 2300*measure.Micrometre
+			q.Settings.FitAtMost = 100 * measure.Micrometre
+			q.Settings.OwnBlades = []orders.Owned{{Name: "plain", Size: measure.Inch * 3 / 32}}
+		}, "reaches no fit", "blade plain of kerf 3/32 in (2.381 mm)"},
+		{"a fit that cannot be had and boards too high for any tool: both are said", func(q *Request) {
+			q.Settings.Rod, q.Settings.BladeKerf, q.Finger, q.Heights[0] = "1/2-13", measure.Inch/8, measure.Inch*3/8, measure.Inch*67/8
+		}, "reaches no fit", "4 stops per turn, with boards of 7.1250 in, or a rod that lets the carriage travel 8.4038 in"},
+		{"fins and boards too high: a longer rod alone would leave the fins", func(q *Request) {
+			q.Settings.Rod, q.Settings.BladeKerf, q.Finger, q.Heights[0] = "1/2-13", 80*thou, measure.Inch/2, measure.Inch*119/16
+		}, "fins stay", "4 stops per turn, with boards of"},
 		{"passes that leave fins", func(q *Request) {
 			q.Settings.Rod, q.Settings.BladeKerf, q.Settings.FitAtMost = "1/2-10 acme", measure.Inch*3/32, 90*thou
 			q.Finger = measure.Inch / 2

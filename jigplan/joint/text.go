@@ -1,6 +1,7 @@
 package joint
 
 import (
+	"fmt"
 	"strconv"
 
 	"batchwright/orders/measure"
@@ -17,6 +18,20 @@ func say(r measure.Ratio, unit measure.Unit) string {
 
 func (q Request) say(r measure.Ratio) string  { return say(r, q.Settings.Units) }
 func (w workshop) say(r measure.Ratio) string { return w.q.say(r) }
+
+// sayExact writes a size so that it reads back as itself: where the shop's unit
+// would round it, the other one goes before it.
+func (w workshop) sayExact(l measure.Length) string {
+	rounded := w.say(l.Ratio())
+	at := measure.Reading{Bare: w.q.Settings.Units}
+	if back, err := measure.Parse(rounded, at); err == nil && back == l {
+		return rounded
+	}
+	if w.q.Settings.Units == measure.Millimetres {
+		return fmt.Sprintf("%s in (%s)", l.Show(measure.Inches), rounded)
+	}
+	return fmt.Sprintf("%s mm (%s)", l.Show(measure.Millimetres), rounded)
+}
 
 // sayMiss writes how far off something is; never as nothing.
 func (w workshop) sayMiss(r measure.Ratio) string {

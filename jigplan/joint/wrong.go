@@ -18,15 +18,19 @@ func (w workshop) wrongFit(sh shape) string {
 	return ""
 }
 
-// oneCut starts the reason of a finger that is too narrow for the blade.
-const oneCut = "even one cut"
+// Reasons that the height of the boards cannot mend: a finger too narrow for
+// the blade, a step too wide for it.
+const (
+	oneCut   = "even one cut"
+	finsStay = "fins stay between passes"
+)
 
 // wrongForm is a slot that cannot be cleared, or a finger that cannot be had.
 func (w workshop) wrongForm(sh shape, finger measure.Length, nearest bool) string {
 	miss := sh.finger().Sub(finger.Ratio()).Abs()
 	switch {
 	case sh.fins():
-		return fmt.Sprintf("the smallest step %s leaves less than %s of overlap under a kerf of %s: fins stay between passes",
+		return fmt.Sprintf("the smallest step %s leaves less than %s of overlap under a kerf of %s: "+finsStay,
 			w.say(sh.unit()), w.say(sh.overlap), w.say(sh.kerf))
 	case nearest && miss.Cmp(sh.unit().Over(2)) > 0:
 		return fmt.Sprintf(oneCut+" makes a finger of %s, more than half a step from %s", w.say(sh.finger()), w.say(finger.Ratio()))
