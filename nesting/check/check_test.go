@@ -54,6 +54,11 @@ func valid() (nesting.Layout, Given) {
 	return l, given
 }
 
+// cutThrough is a crosscut after planing.
+func cutThrough(n int, at, from, to measure.Length) nesting.Cut {
+	return nesting.Cut{N: n, Kind: nesting.Crosscut, At: at, From: from, To: to, Kerf: eighth}
+}
+
 func TestAValidLayoutHasNoFault(t *testing.T) {
 	l, given := valid()
 	for _, f := range Layout(l, given) {
@@ -101,6 +106,14 @@ func TestEveryPlantedFaultIsFound(t *testing.T) {
 		}},
 		{"cuts are numbered wrong", "cut", func(l *nesting.Layout, b *nesting.Board, g *Given) { b.Cuts[4].N = 9 }},
 		{"a kerf is not the shop's", "cut", func(l *nesting.Layout, b *nesting.Board, g *Given) { b.Cuts[4].Kerf-- }},
+		{"a kerf is wider, where nothing lies beyond", "cut", func(l *nesting.Layout, b *nesting.Board, g *Given) { b.Cuts[10].Kerf += eighth }},
+		{"a cut goes through the air", "cut", func(l *nesting.Layout, b *nesting.Board, g *Given) {
+			b.Cuts = append(b.Cuts, cutThrough(12, 50*inch, 0, inch))
+		}},
+		{"a cut goes through an offcut that is named", "cut", func(l *nesting.Layout, b *nesting.Board, g *Given) {
+			b.Offcuts[0].Keep, l.AreaUsed = false, b.Length.Times(b.Width)
+			b.Cuts = append(b.Cuts, cutThrough(12, 50*inch, eighth, 6*inch-eighth))
+		}},
 		{"a rough cut comes late", "cut", func(l *nesting.Layout, b *nesting.Board, g *Given) { b.Cuts[10].Rough = true }},
 		{"a part is not freed", "cut", func(l *nesting.Layout, b *nesting.Board, g *Given) { b.Cuts = b.Cuts[:10] }},
 		{"an offcut is not freed", "cut", func(l *nesting.Layout, b *nesting.Board, g *Given) {
@@ -131,6 +144,19 @@ func TestEveryPlantedFaultIsFound(t *testing.T) {
 		{"a board is not on the rack", "supply", func(l *nesting.Layout, b *nesting.Board, g *Given) { g.Rack[0].ID = "R2" }},
 		{"a board is longer than on the rack", "supply", func(l *nesting.Layout, b *nesting.Board, g *Given) { b.Length += inch }},
 		{"two boards have one name", "supply", func(l *nesting.Layout, b *nesting.Board, g *Given) { l.Boards = append(l.Boards, *b) }},
+		{"nothing is cut from a board", "supply", func(l *nesting.Layout, b *nesting.Board, g *Given) {
+			idle := *b
+			idle.ID, idle.Pieces, idle.Cuts, idle.Offcuts = "R1#2", nil, nil, nil
+			g.Rack[0].Count = 2
+			l.Boards = append(l.Boards, idle)
+		}},
+		{"a board has a name of its own", "supply", func(l *nesting.Layout, b *nesting.Board, g *Given) { b.ID = "R11" }},
+		{"a run lies on two boards", "run", func(l *nesting.Layout, b *nesting.Board, g *Given) {
+			other := *b
+			other.ID, other.Pieces = "R1#2", b.Pieces[1:]
+			g.Rack[0].Count, b.Pieces = 2, b.Pieces[:1]
+			l.Boards = append(l.Boards, other)
+		}},
 		{"a run is out of order", "run", func(l *nesting.Layout, b *nesting.Board, g *Given) {
 			b.Pieces[0].Part, b.Pieces[1].Part = "B", "A"
 		}},

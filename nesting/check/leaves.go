@@ -1,13 +1,19 @@
 package check
 
 import (
+	"fmt"
+	"maps"
+	"slices"
+
 	"batchwright/nesting"
+	"batchwright/orders"
 	"batchwright/orders/measure"
 )
 
 // leaves: a resawn board is there once, as all its leaves, each numbered and
-// named after it, of the thickness that flattening and kerfs leave, and no
-// wider than the band saw takes. It counts as one board of its line.
+// named after it, of the thickness that flattening and kerfs leave. It is no
+// wider than the band saw takes, long enough to be flattened, and counts as one
+// board of its line.
 func (c *checker) leaves(l nesting.Layout) {
 	sets := map[string][]*nesting.Board{}
 	for i := range l.Boards {
@@ -22,26 +28,38 @@ func (c *checker) leaves(l nesting.Layout) {
 			c.fault(b.ID, "leaf", "it is cut whole and resawn")
 		}
 	}
-	for of, set := range sets {
-		c.leafSet(of, set)
+	for _, of := range slices.Sorted(maps.Keys(sets)) {
+		c.resawn(of, sets[of])
+		c.leafSet(of, sets[of])
+		c.leafCosts(of, sets[of])
+	}
+}
+
+// resawn: the board may be resawn at all, into so many leaves.
+func (c *checker) resawn(of string, set []*nesting.Board) {
+	n, board := set[0].Leaf.Count, &set[0].Stock
+	if len(set) != n || n < 2 || n > orders.MostLeaves {
+		c.fault(of, "leaf", "it is resawn into %d leaves and %d are listed", n, len(set))
+	}
+	if c.set.ResawUpTo == 0 || max(board.Width, board.WideEnd) > c.set.ResawUpTo || board.Sheet {
+		c.fault(of, "leaf", "the shop's band saw does not take it")
+	}
+	if board.Length < c.set.ShortestMachine {
+		c.fault(of, "machine", "it is %v mm long: too short to be flattened before it is resawn", board.Length.Millimetres())
 	}
 }
 
 func (c *checker) leafSet(of string, set []*nesting.Board) {
 	first := set[0]
-	if len(set) != first.Leaf.Count || first.Leaf.Count < 2 {
-		c.fault(of, "leaf", "it is resawn into %d leaves and %d are listed", first.Leaf.Count, len(set))
-	}
-	if c.set.ResawUpTo == 0 || max(first.Stock.Width, first.Stock.WideEnd) > c.set.ResawUpTo || first.Stock.Sheet {
-		c.fault(of, "leaf", "the shop's band saw does not take it")
-	}
 	seen := map[int]bool{}
-	var cost int64
 	for _, b := range set {
 		if b.Leaf.N < 1 || b.Leaf.N > b.Leaf.Count || seen[b.Leaf.N] || b.Leaf.Count != first.Leaf.Count {
 			c.fault(b.ID, "leaf", "it is leaf %d of %d", b.Leaf.N, b.Leaf.Count)
 		}
 		seen[b.Leaf.N] = true
+		if b.ID != fmt.Sprintf("%s/%d", of, b.Leaf.N) {
+			c.fault(b.ID, "leaf", "leaf %d of %s has another's name", b.Leaf.N, of)
+		}
 		if lineOf(&b.Stock) != lineOf(&first.Stock) {
 			c.fault(b.ID, "leaf", "its board is not that of the other leaves")
 		}
@@ -51,10 +69,20 @@ func (c *checker) leafSet(of string, set []*nesting.Board) {
 		if len(b.Pieces) == 0 {
 			c.spareLeaf(b)
 		}
-		cost += int64(b.Cost)
 	}
-	if want := c.cost(&first.Stock); cost != int64(want) {
-		c.fault(of, "cost", "its leaves cost %d cents, the board %s", cost, want)
+}
+
+// leafCosts: the leaves share the board's cost alike, to the cent.
+func (c *checker) leafCosts(of string, set []*nesting.Board) {
+	want, sum, n := c.cost(&set[0].Stock), orders.Money(0), orders.Money(len(set))
+	for _, b := range set {
+		sum += b.Cost
+		if off := n*b.Cost - want; off <= -n || off >= n {
+			c.fault(b.ID, "cost", "it costs %s, one of %d leaves of a board of %s", b.Cost, n, want)
+		}
+	}
+	if sum != want {
+		c.fault(of, "cost", "its leaves cost %s, the board %s", sum, want)
 	}
 }
 
