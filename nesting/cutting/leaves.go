@@ -64,7 +64,7 @@ func (r *resawing) bound(l *nesting.Layout, lim nesting.Limits, outside nesting.
 	l.CostBound, l.AreaBound = 0, measure.Area{}
 	for _, g := range p.groves() {
 		h := &hunt{p: p, g: &g}
-		l.CostBound += h.bound(p.demand(), w).floor
+		l.CostBound += orders.Money(h.bound(p.demand(), w).Bound)
 		l.AreaBound = l.AreaBound.Add(h.areaFloor(p.demand(), w))
 	}
 	l.Proven = l.Cost == l.CostBound

@@ -89,7 +89,7 @@ func (h *hunt) settle(w *watch) {
 		placed[i] = len(h.p.items[i].units) - h.best.left[i]
 	}
 	if h.best.short > 0 {
-		h.floor = h.bound(placed, w).floor
+		h.floor = h.wholeBoards(placed, h.bound(placed, w), w)
 	}
 	h.wood = h.areaFloor(placed, w)
 }
@@ -186,26 +186,20 @@ func (h *hunt) units() int64 {
 	return n
 }
 
-// bounded is a floor under the cost, and the prices that prove it.
-type bounded struct {
-	floor  orders.Money
-	prices []float64
-}
-
 // boundWork is the most spent on one floor.
 const boundWork = 1_000_000_000
 
-func (h *hunt) bound(placed []int, w *watch) bounded {
+// bound is a floor under the cost, and the prices that prove it.
+func (h *hunt) bound(placed []int, w *watch) solve.LineBound {
 	lp := h.p.lineProblem(h.g, placed, func(s *stock) int64 { return int64(s.cost) })
-	lines := solve.Lines(lp, solve.Budget{Work: boundWork, Deadline: w.deadline, Stop: w.stop})
-	return bounded{orders.Money(lines.Bound), lines.Prices}
+	return solve.Lines(lp, solve.Budget{Work: boundWork, Deadline: w.deadline, Stop: w.stop})
 }
 
 // startHunt bounds one wood and lays a first plan.
 func (p *problem) startHunt(g *grove, w *watch) *hunt {
 	h := &hunt{p: p, g: g, price: p.areaPrices()}
 	b := h.bound(p.demand(), w)
-	h.floor = b.floor
+	h.floor = orders.Money(b.Bound)
 	h.best = h.hasty()
 	if s := h.first(h.price, w); s.better(h.best) {
 		h.best = s
@@ -213,11 +207,23 @@ func (p *problem) startHunt(g *grove, w *watch) *hunt {
 	if w.over() {
 		return h
 	}
-	proven := p.linePrices(g, b.prices)
+	proven := p.linePrices(g, b.Prices)
 	if s := h.first(proven, w); s.better(h.best) {
 		h.best, h.price = s, proven
 	}
+	if h.best.short == 0 {
+		h.floor = h.wholeBoards(p.demand(), b, w)
+	}
 	return h
+}
+
+// wholeWork is the most spent on a floor under whole boards.
+const wholeWork = 600_000_000
+
+// wholeBoards raises a floor by what it costs that boards are bought whole.
+func (h *hunt) wholeBoards(placed []int, b solve.LineBound, w *watch) orders.Money {
+	lp := h.p.lineProblem(h.g, placed, func(s *stock) int64 { return int64(s.cost) })
+	return orders.Money(solve.WholeLines(lp, b, int64(h.best.cost), solve.Budget{Work: wholeWork, Deadline: w.deadline, Stop: w.stop}))
 }
 
 // linePrices turns the prices of the relaxation into whole numbers, area

@@ -61,7 +61,10 @@ const alongWork = 400_000_000
 // It is solved by column generation; the prices then prove the bound by
 // themselves, whatever the rounding of the simplex.
 func Lines(p LineProblem, b Budget) LineBound {
-	m := NewMeter(b, lineWork)
+	return linesWithin(p, NewMeter(b, lineWork))
+}
+
+func linesWithin(p LineProblem, m *Meter) LineBound {
 	best := LineBound{Prices: areaPrices(p), Use: make([]float64, len(p.Boards)), Stop: StopBudget}
 	best.Bound = proveLines(p, best.Prices)
 	c := clustered(p)
