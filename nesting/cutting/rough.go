@@ -12,7 +12,13 @@ func (w *saw) before(region rect, pieces []cutPiece, prefer axis) {
 		return
 	}
 	for _, a := range []axis{prefer, prefer.other()} {
-		if parts := w.partings(region, pieces, a, prefer); parts != nil {
+		parts := w.partings(region, pieces, a, false)
+		if parts != nil && a != prefer && w.asked() {
+			if first := w.partings(region, pieces, prefer, true); first != nil {
+				a, parts = prefer, first
+			}
+		}
+		if parts != nil {
 			for _, part := range parts {
 				w.apart(part, a)
 			}
@@ -21,6 +27,10 @@ func (w *saw) before(region rect, pieces []cutPiece, prefer axis) {
 	}
 	w.afterwards(region, pieces)
 }
+
+// asked reports whether the next cut is the board's first and the shop says
+// which way it goes.
+func (w *saw) asked() bool { return len(w.rough) == 0 && w.p.set.CutFirst != "best" }
 
 // afterwards frees what was planed in one piece. Long strips are ripped before
 // they are crosscut, so that nothing short is ripped; a shop that crosscuts
@@ -70,8 +80,9 @@ func (w *saw) apart(part parting, a axis) {
 	w.before(part.region, part.pieces, a.other())
 }
 
-// partings decides the rough cuts across one axis; nil when there are none.
-func (w *saw) partings(region rect, pieces []cutPiece, a, prefer axis) []parting {
+// partings decides the rough cuts across one axis; nil when there are none. They
+// are those that are worth it, or every one that can be.
+func (w *saw) partings(region rect, pieces []cutPiece, a axis, every bool) []parting {
 	lo, hi := region.span(a)
 	kerf := w.kerf(a)
 	gs := w.groups(pieces, a)
@@ -105,7 +116,10 @@ func (w *saw) partings(region rect, pieces []cutPiece, a, prefer axis) []parting
 				out = append(out, parting{region: region.with(a, lo, hi), last: true})
 				return out
 			}
-		case i+1 < len(gs) && w.differ(region, a, held, gs[i+1]) && w.restPlanable(region, a, at+kerf, hi, rest):
+		case every && i+1 == len(gs) && at < hi:
+			add(at, held)
+			return append(out, parting{region: region.with(a, lo, hi), last: true})
+		case i+1 < len(gs) && (every || w.differ(region, a, held, gs[i+1])) && w.restPlanable(region, a, at+kerf, hi, rest):
 			add(at, held)
 			held = nil
 		}
