@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"batchwright/jigplan/joint"
+	"batchwright/orders"
 	"batchwright/orders/measure"
 	"batchwright/reports"
 )
@@ -33,7 +34,9 @@ func jointBudgetCommand(c *common) *cobra.Command {
 			if err := c.writeJSON(budgetRecord(b)); err != nil {
 				return err
 			}
-			c.show([]reports.Table{budgetTable(reports.Words{Unit: s.Units}, b)})
+			w := reports.Words{Unit: s.Units}
+			c.show([]reports.Table{budgetTable(w, b)})
+			c.tell([]string{againstClass(w, s, b)})
 			return nil
 		},
 	}
@@ -64,6 +67,22 @@ func budgetRecord(b joint.Budget) map[string]any {
 }
 
 func ticks(f float64) measure.Length { return measure.Length(math.Round(f)) }
+
+// againstClass holds what is to be expected against the fits the shop accepts.
+func againstClass(w reports.Words, s orders.Settings, b joint.Budget) string {
+	class := func(f float64) string { return joint.FitClass(ticks(f).Ratio()) }
+	text := fmt.Sprintf("From %s to %s; accepted is %s to %s", class(b.Low), class(b.High), w.Fine(s.FitAtLeast.Ratio()), w.Fine(s.FitAtMost.Ratio()))
+	low, high := b.Low < float64(s.FitAtLeast), b.High > float64(s.FitAtMost)
+	switch {
+	case low && high:
+		return text + ": it may come out too tight or too loose, try a test corner before every batch"
+	case low:
+		return text + ": it may come out too tight, try a test corner before every batch"
+	case high:
+		return text + ": it may come out too loose, try a test corner before every batch"
+	}
+	return text + ": all of it lies within"
+}
 
 func budgetTable(w reports.Words, b joint.Budget) reports.Table {
 	fine := func(f float64) string { return w.Fine(ticks(f).Ratio()) }

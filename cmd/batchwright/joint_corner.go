@@ -28,12 +28,15 @@ func jointCornerCommand(c *common) *cobra.Command {
 				return err
 			}
 			corner := joint.Corner{Periods: periods}
-			if corner.Slot, err = measure.Parse(slot, s.Reading()); err != nil {
-				return exit{exitUsage, fmt.Errorf("--slot: %w", err)}
-			}
-			if over != "" {
-				if corner.Over, err = measure.Parse(over, s.Reading()); err != nil {
-					return exit{exitUsage, fmt.Errorf("--over: %w", err)}
+			for _, m := range []struct {
+				flag, text string
+				to         *measure.Length
+			}{{"slot", slot, &corner.Slot}, {"over", over, &corner.Over}} {
+				if m.text == "" {
+					continue
+				}
+				if *m.to, err = measure.Parse(m.text, s.Reading()); err != nil {
+					return exit{exitUsage, fmt.Errorf("--%s: %w", m.flag, err)}
 				}
 			}
 			cal, err := joint.Measured(p, corner, s)
@@ -46,7 +49,7 @@ func jointCornerCommand(c *common) *cobra.Command {
 			w := reports.Words{Unit: s.Units}
 			c.tell([]string{
 				fmt.Sprintf("Kerf %s, lead %s a turn, fit %s", w.Fine(cal.Kerf), w.Fine(cal.Lead), w.Fine(cal.Fit)),
-				"Do: " + cal.Do, "Then " + cal.Note, reports.CautionLine,
+				"Do: " + cal.Do, "Blade and rod: " + cal.Note, reports.CautionLine,
 			})
 			return nil
 		},

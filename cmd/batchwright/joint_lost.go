@@ -16,7 +16,7 @@ import (
 // jointLostCommand finds a slip of the count and what saves the stack.
 func jointLostCommand(c *common) *cobra.Command {
 	var f jointFlags
-	var read []string
+	var read, far []string
 	var done int
 	var width, back string
 	cmd := &cobra.Command{
@@ -28,7 +28,7 @@ func jointLostCommand(c *common) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			count, err := readCount(s, read, done, width, back)
+			count, err := readCount(s, read, far, done, width, back)
 			if err != nil {
 				return exit{exitUsage, err}
 			}
@@ -50,25 +50,20 @@ func jointLostCommand(c *common) *cobra.Command {
 	f.add(c, cmd)
 	c.jsonFlag(cmd)
 	cmd.Flags().StringSliceVar(&read, "read", nil, "`SLOT:TRAVEL` read on the rule after a slot's last cut; repeat it")
+	cmd.Flags().StringSliceVar(&far, "far", nil, "`SLOT:DISTANCE` measured on a row A board, from the marked edge to the far side of a slot; repeat it")
 	cmd.Flags().IntVar(&done, "done", 0, "slots cut so far (default the last one read)")
 	cmd.Flags().StringVar(&width, "width", "", "measured width of the first slot that is off")
 	cmd.Flags().StringVar(&back, "back", "", "turns it took to wind back to zero")
 	return cmd
 }
 
-func readCount(s orders.Settings, read []string, done int, width, back string) (joint.Count, error) {
-	count := joint.Count{Done: done}
-	for _, text := range read {
-		slot, travel, _ := strings.Cut(text, ":")
-		n, err := strconv.Atoi(strings.TrimSpace(slot))
-		if err != nil {
-			return count, fmt.Errorf("--read %q: write the slot and what the rule reads, such as 3:1-1/4", text)
-		}
-		l, err := measure.Parse(travel, s.Reading())
-		if err != nil {
-			return count, fmt.Errorf("--read %q: %w", text, err)
-		}
-		count.Readings = append(count.Readings, joint.SlotReading{Slot: n, Travel: l})
+func readCount(s orders.Settings, read, far []string, done int, width, back string) (count joint.Count, err error) {
+	count.Done = done
+	if count.Readings, err = readSlots(s, "read", read); err != nil {
+		return count, err
+	}
+	if count.Far, err = readSlots(s, "far", far); err != nil {
+		return count, err
 	}
 	if width != "" {
 		l, err := measure.Parse(width, s.Reading())
@@ -87,15 +82,43 @@ func readCount(s orders.Settings, read []string, done int, width, back string) (
 	return count, nil
 }
 
-func lossRecord(l joint.Loss) map[string]any {
-	extra := []measure.Ratio{}
-	extra = append(extra, l.Extra...)
-	out := map[string]any{
-		"kind": l.Kind, "turns": l.Turns.String(), "slot": l.Slot, "right_until": l.Since, "gap_mm": l.Gap,
-		"clash_mm": l.Clash, "extra_travel_mm": extra, "say": l.Say,
+// readSlots reads "3:1-1/4", a slot and a length.
+func readSlots(s orders.Settings, flag string, texts []string) ([]joint.SlotReading, error) {
+	var out []joint.SlotReading
+	for _, text := range texts {
+		slot, travel, _ := strings.Cut(text, ":")
+		n, err := strconv.Atoi(strings.TrimSpace(slot))
+		if err != nil {
+			return nil, fmt.Errorf("--%s %q: write the slot and what was read there, such as 3:1-1/4", flag, text)
+		}
+		l, err := measure.Parse(travel, s.Reading())
+		if err != nil {
+			return nil, fmt.Errorf("--%s %q: %w", flag, text, err)
+		}
+		out = append(out, joint.SlotReading{Slot: n, Travel: l})
 	}
+	return out, nil
+}
+
+func lossRecord(l joint.Loss) map[string]any {
+	out := slipRecord(l)
+	later := []map[string]any{}
+	for _, slip := range l.Later {
+		later = append(later, slipRecord(slip))
+	}
+	out["later"], out["say"] = later, l.Say
 	if l.Rest != nil {
 		out["rest"] = candidateRecord(joint.Candidate{Program: *l.Rest}).Program
 	}
 	return out
+}
+
+// slipRecord is one slip; a loss has those after the first in "later".
+func slipRecord(l joint.Loss) map[string]any {
+	extra := []measure.Ratio{}
+	extra = append(extra, l.Extra...)
+	return map[string]any{
+		"kind": l.Kind, "turns": l.Turns.String(), "slot": l.Slot, "right_until": l.Since,
+		"gap_mm": l.Gap, "clash_mm": l.Clash, "extra_travel_mm": extra,
+	}
 }

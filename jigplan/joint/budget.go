@@ -62,7 +62,7 @@ func BudgetOf(p jigplan.Program, h Habits, unit measure.Unit) Budget {
 		{Cause: "lead", Low: -h.LeadError * math.Abs(mq), High: h.LeadError * math.Abs(mq),
 			Say: fmt.Sprintf("A and B cut together see only a shift of %s between them; boards turned edge for edge see %s", size(shift), size(h.LeadError*tallest))},
 		{Cause: "backlash", Say: fmt.Sprintf("none when every stop is reached turning the same way; else up to %s: after an overshoot go back a full turn and come again", size(float64(h.Backlash)))},
-		{Cause: "thickness", Say: fmt.Sprintf("none; it moves the fingers' ends by up to %s, which Proud must cover, and boards over 0.005 in apart do not clamp true", size(float64(h.Thickness)))},
+		{Cause: "thickness", Say: fmt.Sprintf("none; it moves the fingers' ends by up to %s, which Proud must cover, and boards over %s apart do not clamp true", size(float64(h.Thickness)), size(5*float64(measure.Inch)/1000))},
 	}}
 	var low2, high2, all float64
 	for _, z := range b.Hazards {

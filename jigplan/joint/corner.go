@@ -2,6 +2,7 @@ package joint
 
 import (
 	"fmt"
+	"math"
 
 	"batchwright/jigplan"
 	"batchwright/orders"
@@ -55,12 +56,14 @@ func (c Corner) believable(p jigplan.Program, s orders.Settings) error {
 	switch {
 	case !p.Regular:
 		return fmt.Errorf("a pattern's slots differ: measure a test corner of a regular program")
+	case c.Slot == 0:
+		return fmt.Errorf("no slot was measured: give the width of one full slot; the program cuts %s", say(p.Slot, s.Units))
 	case off(c.Slot.Ratio(), p.Slot, 25):
 		return fmt.Errorf("slot %s: the program cuts %s; measure one full slot, not an edge", say(c.Slot.Ratio(), s.Units), say(p.Slot, s.Units))
 	case c.Over > 0 && (c.Periods < 1 || c.Periods > 1000):
 		return fmt.Errorf("%d slots from edge to edge: between 1 and 1000", c.Periods)
 	case c.Over > 0 && off(c.Over.Ratio().Over(int64(c.Periods)), p.Period, 3): // a rod is never so wrong: the slots were miscounted
-		return fmt.Errorf("%s over %d slots: the program makes it %s", say(c.Over.Ratio(), s.Units), c.Periods, say(p.Period.Times(int64(c.Periods)), s.Units))
+		return fmt.Errorf("%s over %d slots: the program makes it %s; measure from a slot's edge to the same edge of a later slot", say(c.Over.Ratio(), s.Units), c.Periods, say(p.Period.Times(int64(c.Periods)), s.Units))
 	}
 	return nil
 }
@@ -68,9 +71,11 @@ func (c Corner) believable(p jigplan.Program, s orders.Settings) error {
 func (cal *Calibration) advise(p jigplan.Program, s orders.Settings) {
 	low, high := s.FitAtLeast.Ratio(), s.FitAtMost.Ratio()
 	measured := func(r measure.Ratio) string { return say(r, s.Units) }
-	cal.Note = fmt.Sprintf("write Blade kerf %s on the Shop sheet; the planned kerf was %s: %s of kerf is twice as much of fit",
-		measured(cal.Kerf), measured(p.Kerf.Ratio()), measured(cal.Kerf.Sub(p.Kerf.Ratio()).Abs()))
+	cal.Note = cal.note(p, s)
 	switch {
+	case p.CutsPerSlot > 1 && cal.overlap(p).Cmp(s.LeastOverlap.Ratio()) < 0:
+		cal.Do = fmt.Sprintf("stop: with this kerf neighbouring passes overlap by %s, least is %s: they leave fins. Plan anew with the kerf, or fit another blade",
+			measured(cal.overlap(p)), measured(s.LeastOverlap.Ratio()))
 	case cal.Fit.Cmp(low) >= 0 && cal.Fit.Cmp(high) <= 0:
 		cal.Do = fmt.Sprintf("go ahead: the fit is %s (%s)", measured(cal.Fit), FitClass(cal.Fit))
 	case cal.Fit.Cmp(low) < 0:
@@ -85,6 +90,35 @@ func (cal *Calibration) advise(p jigplan.Program, s orders.Settings) {
 				measured(cal.Fit), p.PastPin.Add(measure.Frac(m, int64(p.StopsPerTurn))), p.PastPin, measured(cal.Fit.Sub(cal.Lead.Over(int64(p.StopsPerTurn)).Times(m))))
 		}
 	}
+}
+
+// note is what the figures mean for the shop's settings.
+func (cal *Calibration) note(p jigplan.Program, s orders.Settings) string {
+	off := cal.Kerf.Sub(p.Kerf.Ratio())
+	text := "the kerf is as planned"
+	if off.Sign() != 0 {
+		text = fmt.Sprintf("write Blade kerf %s on the Shop sheet; the planned kerf was %s: %s of kerf is twice as much of fit", say(cal.Kerf, s.Units), say(p.Kerf.Ratio(), s.Units), say(off.Abs(), s.Units))
+	}
+	if cal.dead(p, s) {
+		text += fmt.Sprintf(". With it %s and %s reach no fit of their own: fit another blade (joint map shows which), or cut every stack of the batch with that shim and its extra pass", p.Rod, stopsOf(int64(p.StopsPerTurn)))
+	}
+	if share := cal.Lead.Sub(p.Lead).Div(p.Lead).Float() * 100; math.Abs(share) >= 0.05 {
+		text += fmt.Sprintf(". The lead is %+.1f %% off: measure it over at least 4 in (100 mm) before writing Lead %s", share, say(cal.Lead, s.Units))
+	}
+	return text
+}
+
+// dead reports whether no turns past the pin bring the true kerf into fit.
+func (cal *Calibration) dead(p jigplan.Program, s orders.Settings) bool {
+	low, unit := s.FitAtLeast.Ratio(), cal.Lead.Over(int64(p.StopsPerTurn))
+	least := low.Add(cal.Kerf.Times(2).Sub(low).Mod(unit))
+	return least.Cmp(s.FitAtMost.Ratio()) > 0
+}
+
+// overlap is what the widest step leaves between neighbouring passes.
+func (cal *Calibration) overlap(p jigplan.Program) measure.Ratio {
+	widest := lost{p: p}.widestStep().Div(p.Lead).Mul(cal.Lead)
+	return cal.Kerf.Sub(widest)
 }
 
 // target is the fit a shim aims at: the middle of the good class, within what

@@ -53,6 +53,38 @@ func TestMeasured(t *testing.T) {
 	}
 }
 
+// TestWhatATestCornerMeans: what the maker must know beside kerf and fit.
+func TestWhatATestCornerMeans(t *testing.T) {
+	q := plainRequest(measure.Inch/4, measure.Inch*7/2)
+	a, err := Solve(q)
+	if err != nil || a.Refused != nil {
+		t.Fatal(err, a.Refused)
+	}
+	p := a.Best() // four cuts a turn of 1/16 in apart
+	for _, c := range []struct {
+		reason string
+		corner Corner
+		says   string
+		not    string
+	}{
+		{"the kerf as it was", Corner{Slot: 2830 * 2032}, "the kerf is as planned", "twice as much"},
+		{"a worn blade that this rod cannot use: the advice holds for the whole batch", Corner{Slot: 2805 * 2032},
+			"With it 3/8-16 and 1 stop per turn reach no fit of their own", "as planned"},
+		{"a thinner one that it can", Corner{Slot: 2820 * 2032}, "write Blade kerf 0.0945 in", "no fit of their own"},
+		{"a blade so thin that passes would leave fins", Corner{Slot: 2500 * 2032}, "stop: with this kerf neighbouring passes overlap by 0.0000 in", "shim of"},
+		{"a rod that is 0.3 % long", Corner{Slot: 2830 * 2032, Over: 16925 * 2032, Periods: 3}, "The lead is +0.3 % off: measure it over at least 4 in", "as planned"},
+		{"a rod as it should be", Corner{Slot: 2830 * 2032, Over: 16875 * 2032, Periods: 3}, "as planned", "lead"},
+	} {
+		cal, err := Measured(p, c.corner, q.Settings)
+		if all := cal.Do + "; " + cal.Note; err != nil || !strings.Contains(all, c.says) || strings.Contains(all, c.not) {
+			t.Errorf("%s: %q (%v), want %q and no %q", c.reason, all, err, c.says, c.not)
+		}
+	}
+	if _, err := Measured(p, Corner{}, q.Settings); err == nil || !strings.Contains(err.Error(), "no slot was measured") {
+		t.Errorf("no slot: %v", err)
+	}
+}
+
 // TestShimCures saws a tight joint, repeats the first cut of every slot with
 // the shim, and looks at slots and pins.
 func TestShimCures(t *testing.T) {

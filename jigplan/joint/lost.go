@@ -11,7 +11,8 @@ import (
 // Count is what is known when a count is in doubt. The stack is still clamped.
 type Count struct {
 	Readings []SlotReading  // of the rule after a slot's last cut, in any order
-	Done     int            // slots cut so far; 0: the last one that was read, or all with Returned
+	Far      []SlotReading  // the same told by a row A board that stands at the stop without a shim: from its marked edge to the far side of a slot
+	Done     int            // slots cut so far; 0: the last one that was read, or all with Returned alone
 	Width    measure.Length // of the first slot that is off, measured; 0: not measured
 	Returned *measure.Ratio // turns it took to wind back to zero; nil: not wound back
 }
@@ -39,44 +40,52 @@ type Loss struct {
 	Kind  Slip
 	Turns measure.Ratio    // of the wheel too many (+) or too few (-)
 	Slot  int              // where it happened; 0: not known
-	Since int              // last slot known to be right; 0: none
+	Since int              // last slot before it that was read; 0: none
 	Gap   measure.Ratio    // what stays open in one place, once cured
 	Clash measure.Ratio    // wood that would meet wood there before the cure; 0: none
 	Extra []measure.Ratio  // travel from home of the passes that cure it, rising
+	Later []Loss           // slips after the first, without Rest and Say
 	Rest  *jigplan.Program // card of what is still to be cut, from the same home; nil: nothing, or not known
 	Say   []string         // what is so, what to do, which boards live
 }
 
-// FindLost compares rule readings and return turns with a program. A wheel
-// that stops N times a turn can only be wrong by whole stops, so a reading is
-// taken to the nearest one; a reading more than a third of a stop off is
-// refused as a misread rule.
+// FindLost compares rule readings, a measured board and return turns with a
+// program. A wheel that stops N times a turn can only be wrong by whole stops,
+// so a reading is taken to the nearest one; a reading more than a third of a
+// stop off is refused as a misread rule. Where readings are off by different
+// amounts there was more than one slip.
 func FindLost(p jigplan.Program, c Count, unit measure.Unit) (Loss, error) {
 	l := lost{p: p, unit: unit, step: p.Lead.Over(int64(max(p.StopsPerTurn, 1)))}
-	if err := l.check(c); err != nil {
+	readings, err := l.readings(c)
+	if err != nil {
 		return Loss{}, err
 	}
-	readings := slices.Clone(c.Readings)
-	slices.SortFunc(readings, func(a, b SlotReading) int { return a.Slot - b.Slot })
-	out := Loss{}
+	var slips []Loss
+	since, off, width := 0, int64(0), c.Width
 	for _, r := range readings {
-		off, err := l.stopsOff(r)
+		now, err := l.stopsOff(r)
 		if err != nil {
 			return Loss{}, err
 		}
-		if off == 0 {
-			out.Since = r.Slot
-			continue
+		if now != off {
+			slip := Loss{Turns: measure.Frac(now-off, int64(p.StopsPerTurn)), Since: since}
+			if r.slot == since+1 {
+				slip.Slot = r.slot
+			}
+			l.judge(&slip, width, now-off)
+			l.mend(&slip, l.step.Times(off))
+			slips, width = append(slips, slip), 0
 		}
-		out.Turns = measure.Frac(off, int64(p.StopsPerTurn))
-		if r.Slot == out.Since+1 {
-			out.Slot = r.Slot
-		}
-		l.judge(&out, c.Width, off)
-		l.cure(&out, max(c.Done, r.Slot))
+		since, off = r.slot, now
+	}
+	if len(slips) == 0 {
+		out := Loss{Since: since}
+		l.fromReturn(&out, c)
 		return out, nil
 	}
-	l.fromReturn(&out, c)
+	out := slips[0]
+	out.Later = slips[1:]
+	l.tell(&out, max(c.Done, since), c.Returned)
 	return out, nil
 }
 
@@ -89,23 +98,49 @@ type lost struct {
 
 func (l lost) say(r measure.Ratio) string { return say(r, l.unit) }
 
+// reading is the carriage's travel at a slot's last cut, and what was read to
+// know it: ahead of the travel by the first kerf's place where that was a board.
+type reading struct {
+	slot   int
+	travel measure.Ratio
+	ahead  measure.Ratio
+	what   string // "the rule", "the board"
+}
+
+// readings are those of the rule and of the board, slot by slot.
+func (l lost) readings(c Count) ([]reading, error) {
+	if err := l.check(c); err != nil {
+		return nil, err
+	}
+	var out []reading
+	add := func(list []SlotReading, ahead measure.Ratio, what string) {
+		for _, r := range list {
+			out = append(out, reading{r.Slot, r.Travel.Ratio().Sub(ahead), ahead, what})
+		}
+	}
+	add(c.Readings, measure.Ratio{}, "the rule")
+	add(c.Far, l.p.Origin.Add(l.p.Kerf.Ratio()), "the board")
+	slices.SortStableFunc(out, func(a, b reading) int { return a.slot - b.slot })
+	return out, nil
+}
+
 func (l lost) check(c Count) error {
 	if len(l.p.Slots) == 0 || l.p.Lead.Sign() <= 0 {
 		return fmt.Errorf("the program has no cuts")
 	}
-	for _, r := range c.Readings {
+	for _, r := range slices.Concat(c.Readings, c.Far) {
 		if r.Slot < 1 || r.Slot > len(l.p.Slots) {
 			return fmt.Errorf("slot %d was read: the program has slots 1 to %d", r.Slot, len(l.p.Slots))
 		}
 		if r.Travel < 0 || r.Travel > maxHeight {
-			return fmt.Errorf("the rule at slot %d reads %s: at least 0 and at most 100 in", r.Slot, l.say(r.Travel.Ratio()))
+			return fmt.Errorf("%s was read at slot %d: at least 0 and at most 100 in", l.say(r.Travel.Ratio()), r.Slot)
 		}
 	}
 	if c.Done < 0 || c.Done > len(l.p.Slots) {
 		return fmt.Errorf("%d slots are cut: the program has %d", c.Done, len(l.p.Slots))
 	}
-	if len(c.Readings) == 0 && c.Returned == nil {
-		return fmt.Errorf("nothing was read: give the rule after a slot (3: 1-1/2) or the turns it took to wind back")
+	if len(c.Readings)+len(c.Far) == 0 && c.Returned == nil {
+		return fmt.Errorf("nothing was read: give the rule after a slot (3:1-1/2), where a slot ends on the board, or the turns it took to wind back")
 	}
 	if r := c.Returned; r != nil && (r.Sign() < 0 || r.Den() > maxRatio || r.Cmp(measure.Whole(100_000)) > 0) {
 		return fmt.Errorf("%s turns back cannot be right", *r)
@@ -125,14 +160,19 @@ func (l lost) lastStep(slot int) jigplan.Step {
 }
 
 // stopsOff is how many index stops the carriage is off at a slot's end.
-func (l lost) stopsOff(r SlotReading) (int64, error) {
-	off := r.Travel.Ratio().Sub(l.lastStep(r.Slot).Travel)
-	stops := off.Div(l.step).Round()
-	if rest := off.Sub(l.step.Times(stops)).Abs(); rest.Cmp(l.step.Over(wornGauge)) > 0 {
-		return 0, fmt.Errorf("the rule at slot %d reads %s, between two stops of the wheel (%s and %s): read it again, arriving forward",
-			r.Slot, l.say(r.Travel.Ratio()), l.say(l.lastStep(r.Slot).Travel.Add(l.step.Times(stops))), l.say(l.lastStep(r.Slot).Travel.Add(l.step.Times(stops+1))))
+func (l lost) stopsOff(r reading) (int64, error) {
+	right := l.lastStep(r.slot).Travel
+	off := r.travel.Sub(right)
+	stops := off.Div(l.step).Floor()
+	switch below := off.Sub(l.step.Times(stops)); {
+	case below.Cmp(l.step.Over(wornGauge)) <= 0:
+		return stops, nil
+	case l.step.Sub(below).Cmp(l.step.Over(wornGauge)) <= 0:
+		return stops + 1, nil
 	}
-	return stops, nil
+	at := func(stops int64) string { return l.say(right.Add(l.step.Times(stops)).Add(r.ahead)) }
+	return 0, fmt.Errorf("%s at slot %d reads %s, between two stops of the wheel (%s and %s): read it again, arriving forward",
+		r.what, r.slot, l.say(r.travel.Add(r.ahead)), at(stops), at(stops+1))
 }
 
 // fromReturn judges by the turns back to zero alone: how far off, not where.
@@ -153,13 +193,30 @@ func (l lost) fromReturn(out *Loss, c Count) {
 	}
 	out.Kind = NotTold
 	out.Say = []string{
-		fmt.Sprintf("it took %s back, the card says %s: %s too %s somewhere after slot %d", turnsOf(*c.Returned), want, turnsOf(out.Turns.Abs()), manyOrFew(out.Turns), out.Since),
-		"do not unclamp: measure from the marked edge of a row A board to the far side of each slot and give those readings; the first one that is off names the slot",
+		fmt.Sprintf("it took %s back, the card says %s: %s too %s%s", turnsOf(*c.Returned), want, turnsOf(out.Turns.Abs()), manyOrFew(out.Turns), after(out.Since)),
+		"do not unclamp: with the saw stopped measure on a row A board, one without a shim, from the marked edge to the far side of each slot, and give what is off and the slot before it with --far: the first one that is off names the slot",
+	}
+	var board measure.Length // of row A without a shim
+	for _, h := range l.p.Heights {
+		if h.Shim.Sign() == 0 {
+			board = max(board, h.Height)
+		}
 	}
 	for _, s := range l.p.Slots[out.Since:] {
 		far := l.p.Origin.Add(l.lastStep(s.N).Travel).Add(l.p.Kerf.Ratio())
+		if far.Cmp(board.Ratio()) > 0 {
+			break
+		}
 		out.Say = append(out.Say, fmt.Sprintf("slot %d should end %s from the marked edge", s.N, l.say(far)))
 	}
+}
+
+// after is " after slot 3", or nothing where no slot is known to be right.
+func after(slot int) string {
+	if slot == 0 {
+		return ""
+	}
+	return fmt.Sprintf(" after slot %d", slot)
 }
 
 func manyOrFew(turns measure.Ratio) string {

@@ -3,6 +3,7 @@ package joint
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"batchwright/jigplan"
 	"batchwright/orders/measure"
@@ -36,41 +37,60 @@ func (l lost) width(slot int) measure.Ratio {
 	return last.Sub(first).Add(l.p.Kerf.Ratio())
 }
 
-// cure says what a slip did, and the moves that save the rest. On a stack of
-// both rows every board has the same slip, so all later fingers still mate;
-// wood is gone in one place already, or a few more passes take it away there.
-func (l lost) cure(out *Loss, done int) {
+// mend finds what a slip did and the passes that cure it; before is how far
+// off the carriage was already. On a stack of both rows every board has the
+// same slip, so all later fingers still mate: wood is gone in one place
+// already, or a few more passes take it away there.
+func (l lost) mend(out *Loss, before measure.Ratio) {
+	if l.p.Rows != jigplan.BothRows || out.Kind == NotTold {
+		return
+	}
 	slip := out.Turns.Mul(l.p.Lead)
 	half := greater(l.p.Fit.Over(2), measure.Ratio{})
-	out.Say = append(out.Say, l.happened(out, slip))
-	if l.p.Rows != jigplan.BothRows {
-		out.Say = append(out.Say, "these boards meet boards of another stack, which do not share the slip: put them aside as scrap and cut new ones from home")
-		return
-	}
-	if out.Kind == NotTold {
-		out.Say = append(out.Say, fmt.Sprintf("read the rule, or measure the board, at every slot from %d on: the cure depends on which move it was", out.Since+1))
-		return
-	}
 	out.Gap = slip.Abs().Add(half)
 	switch {
 	case out.Kind == MoveSlip && slip.Sign() > 0:
 		out.Clash = slip.Sub(half)
-		out.Extra = l.passesFrom(l.firstStep(out.Slot).Travel, slip)
+		out.Extra = l.passesFrom(l.firstStep(out.Slot).Travel.Add(before), slip)
 	case out.Kind == PassSlip && slip.Sign() < 0:
 		out.Clash = slip.Abs().Sub(half)
-		out.Extra = l.lostPasses(out.Slot, slip.Abs())
+		out.Extra = l.lostPasses(l.lastStep(out.Slot).Travel.Add(before), slip.Abs())
 	}
-	if len(out.Extra) > 0 {
-		out.Say = append(out.Say, l.sayExtra(out))
-	} else {
-		out.Say = append(out.Say, fmt.Sprintf("nothing clashes: one gap of %s stays beside slot %d; glue in a sliver of the same wood", l.say(out.Gap), out.Slot))
-	}
-	out.Rest = l.rest(done, slip)
-	out.Say = append(out.Say, l.carryOn(out.Rest),
-		"A and B boards of this stack and this end fit each other only: mark them and keep them together; boards of other stacks do not fit them")
 }
 
-func (l lost) happened(out *Loss, slip measure.Ratio) string {
+// tell words the slips and what to do, and makes the card of the rest.
+func (l lost) tell(out *Loss, done int, returned *measure.Ratio) {
+	slips := append([]Loss{*out}, out.Later...)
+	var total measure.Ratio
+	told := true
+	for i := range slips {
+		out.Say = append(out.Say, l.happened(&slips[i], len(slips)))
+		total = total.Add(slips[i].Turns)
+		told = told && slips[i].Kind != NotTold
+	}
+	if l.p.Rows != jigplan.BothRows {
+		out.Say = append(out.Say, "these boards meet boards of another stack, which do not share the slip: put them aside as scrap and cut new ones from home")
+		return
+	}
+	if want := l.lastStep(done).TotalTurns.Add(total); returned != nil && returned.Cmp(want) != 0 {
+		out.Say = append(out.Say, fmt.Sprintf("winding back from slot %d should then have taken %s, not %s: something else slipped; read every slot up to %d before cutting on", done, turnsOf(want), *returned, done))
+		return
+	}
+	if !told {
+		out.Say = append(out.Say, fmt.Sprintf("read the rule, or measure the board, at every slot from %d on: the cure depends on which move it was", out.Since+1))
+		return
+	}
+	for i := range slips {
+		out.Say = append(out.Say, l.sayCure(&slips[i]))
+	}
+	out.Rest = l.rest(done, total.Mul(l.p.Lead))
+	out.Say = append(out.Say, l.carryOn(out.Rest))
+	out.Say = append(out.Say, l.sayThin(slips, out.Rest, done)...)
+	out.Say = append(out.Say, "A and B boards of this stack and this end fit each other only: mark them and keep them together; boards of other stacks do not fit them")
+}
+
+func (l lost) happened(out *Loss, of int) string {
+	slip := out.Turns.Mul(l.p.Lead)
 	far, word := "farther from", "many"
 	if slip.Sign() < 0 {
 		far, word = "nearer to", "few"
@@ -81,25 +101,35 @@ func (l lost) happened(out *Loss, slip measure.Ratio) string {
 		where = fmt.Sprintf("slot %d got %s of passes too %s", out.Slot, turnsOf(out.Turns.Abs()), word)
 	case NotTold:
 		where = fmt.Sprintf("somewhere after slot %d the wheel made %s too %s", out.Since, turnsOf(out.Turns.Abs()), word)
+		if out.Since == 0 {
+			where = fmt.Sprintf("somewhere the wheel made %s too %s", turnsOf(out.Turns.Abs()), word)
+		}
 	case MoveSlip:
 		where += fmt.Sprintf(" (if slot %d measures %s; if it is off by as much, a pass was miscounted in it: give its width)", out.Slot, l.say(l.width(out.Slot)))
+	}
+	if of > 1 {
+		return fmt.Sprintf("%s: by itself it puts everything since %s %s the marked edge", where, l.say(slip.Abs()), far)
 	}
 	return fmt.Sprintf("%s: everything since stands %s %s the marked edge", where, l.say(slip.Abs()), far)
 }
 
-func (l lost) sayExtra(out *Loss) string {
-	text := "with the saw's blade clear and the sled fully back, turn back past the first of these stops, come forward to it and cut; then the others, then forward to where the count stood. Turns from home:"
-	for _, travel := range out.Extra {
-		text += fmt.Sprintf(" %s", travel.Div(l.p.Lead))
+func (l lost) sayCure(out *Loss) string {
+	if len(out.Extra) == 0 {
+		return fmt.Sprintf("nothing clashes: one gap of %s stays beside slot %d; glue in a sliver of the same wood", l.say(out.Gap), out.Slot)
 	}
-	return text + fmt.Sprintf(". That turns a clash of %s into one gap of %s", l.say(out.Clash), l.say(out.Gap))
+	var stops []string
+	for _, travel := range out.Extra {
+		stops = append(stops, fmt.Sprintf("rule at %s (%s from home)", l.say(travel), turnsOf(travel.Div(l.p.Lead))))
+	}
+	return fmt.Sprintf("more passes at slot %d: with the sled drawn fully back and the stack clear of the blade, turn back past the first of these places, come forward to it and cut; then the others, then go forward to where the count stood: %s. That turns a clash of %s into one gap of %s",
+		out.Slot, strings.Join(stops, ", "), l.say(out.Clash), l.say(out.Gap))
 }
 
 func (l lost) carryOn(rest *jigplan.Program) string {
 	if rest == nil {
 		return "no slot is left to cut: the stack is done"
 	}
-	return fmt.Sprintf("carry on with the new card: %d cuts, the next at %s turns from home, the last at %s", rest.TotalCuts, rest.Steps[0].TotalTurns, rest.ReturnTurns)
+	return fmt.Sprintf("carry on with the new card: %d cuts, the next at %s from home, the last at %s", rest.TotalCuts, turnsOf(rest.Steps[0].TotalTurns), turnsOf(rest.ReturnTurns))
 }
 
 func (l lost) firstStep(slot int) jigplan.Step {
@@ -122,9 +152,8 @@ func (l lost) passesFrom(travel, stretch measure.Ratio) []measure.Ratio {
 	return out
 }
 
-// lostPasses are the stops of a slot's end that were never reached.
-func (l lost) lostPasses(slot int, short measure.Ratio) []measure.Ratio {
-	end := l.lastStep(slot).Travel
+// lostPasses are the stops before a slot's end that were never reached.
+func (l lost) lostPasses(end, short measure.Ratio) []measure.Ratio {
 	var out []measure.Ratio
 	widest := l.widestStep()
 	for at := measure.Whole(0); at.Cmp(short) < 0; at = at.Add(widest) {
@@ -152,6 +181,7 @@ func (l lost) rest(done int, slip measure.Ratio) *jigplan.Program {
 	r := l.p
 	r.ID, r.Mate = l.p.ID+" rest", ""
 	r.Steps, r.Slots, r.Regular = nil, nil, false
+	r.Heights = slices.Clone(l.p.Heights)
 	var slots []slotCuts
 	before := done // slots that keep their numbers
 	if left := l.leftOut(done, slip); len(left) > 0 {
