@@ -22,7 +22,10 @@ import (
 // to one thickness; else a board is opened that holds it, rack before yard. All
 // of it is done with the longest, the widest and the largest part first, opening
 // the board that costs least or that costs least for its size, and the cheapest
-// is kept, wood by wood. The hand may plane short pieces, which the plan may not.
+// is kept, wood by wood, ripped first, crosscut first, or whichever leaves the
+// larger piece. Then the hand looks whether one board of a wood could be
+// left on the rack, the dearest first, and does all of it again without it, until
+// none can. The hand may plane short pieces, which the plan may not.
 func BenchmarkByHand(b *testing.B) {
 	for _, name := range []string{"demo.xlsx", "metric.xlsx"} {
 		b.Run(name, func(b *testing.B) {
@@ -80,13 +83,39 @@ func byHand(parts []orders.Part, o *orders.Order) (cost orders.Money, missing in
 		byWood[r.wood] = append(byWood[r.wood], r)
 	}
 	for _, list := range byWood {
-		c, m := bestWay(list, o)
+		c, m := withoutAny(list, append(slices.Clone(o.Rack), o.Yard...), &o.Settings)
 		cost, missing = cost+c, missing+m
 	}
 	return cost, missing
 }
 
-func bestWay(list []blank, o *orders.Order) (orders.Money, int) {
+// withoutAny leaves one board after another out while that costs less.
+func withoutAny(list []blank, boards []orders.Board, s *orders.Settings) (orders.Money, int) {
+	cost, missing := bestWay(list, boards, s)
+	slices.SortStableFunc(boards, func(a, b orders.Board) int {
+		first, _ := a.Worth(s)
+		second, _ := b.Worth(s)
+		return cmp.Compare(second, first)
+	})
+	for i := 0; i < len(boards); i++ {
+		if boards[i].Count <= 0 && !boards[i].Unlimited {
+			continue
+		}
+		fewer := slices.Clone(boards)
+		if fewer[i].Unlimited {
+			fewer[i].Unlimited = false
+			fewer[i].Count = 0
+		} else {
+			fewer[i].Count--
+		}
+		if c, m := bestWay(list, fewer, s); m < missing || m == missing && c < cost {
+			boards, cost, missing, i = fewer, c, m, -1
+		}
+	}
+	return cost, missing
+}
+
+func bestWay(list []blank, boards []orders.Board, s *orders.Settings) (orders.Money, int) {
 	ways := []func(r blank) measure.Length{
 		func(r blank) measure.Length { return r.l },
 		func(r blank) measure.Length { return r.w },
@@ -96,8 +125,10 @@ func bestWay(list []blank, o *orders.Order) (orders.Money, int) {
 	for _, way := range ways {
 		slices.SortStableFunc(list, func(a, b blank) int { return cmp.Compare(way(b), way(a)) })
 		for _, bySize := range []bool{false, true} {
-			if c, m := handPlan(list, o, bySize); missing < 0 || m < missing || m == missing && c < cost {
-				cost, missing = c, m
+			for _, first := range []nesting.CutKind{nesting.Rip, nesting.Crosscut, ""} {
+				if c, m := handPlan(list, slices.Clone(boards), s, bySize, first); missing < 0 || m < missing || m == missing && c < cost {
+					cost, missing = c, m
+				}
 			}
 		}
 	}
@@ -113,13 +144,12 @@ type clearPiece struct {
 	l, w         measure.Length
 }
 
-func handPlan(list []blank, o *orders.Order, bySize bool) (cost orders.Money, missing int) {
-	boards := append(slices.Clone(o.Rack), o.Yard...)
+func handPlan(list []blank, boards []orders.Board, s *orders.Settings, bySize bool, first nesting.CutKind) (cost orders.Money, missing int) {
 	var bench []clearPiece
 	for _, r := range list {
 		i := bestPiece(bench, r)
 		if i < 0 {
-			opened, price := openBoard(boards, r, &o.Settings, bySize)
+			opened, price := openBoard(boards, r, s, bySize)
 			if opened == nil {
 				missing++
 				continue
@@ -128,7 +158,7 @@ func handPlan(list []blank, o *orders.Order, bySize bool) (cost orders.Money, mi
 			bench = append(bench, opened...)
 			i = bestPiece(bench, r)
 		}
-		rest := cutFrom(bench[i], r, &o.Settings)
+		rest := cutFrom(bench[i], r, s, first)
 		bench = append(slices.Delete(bench, i, i+1), rest...)
 	}
 	return cost, missing
@@ -201,16 +231,28 @@ func clearPieces(b orders.Board, s *orders.Settings) (out []clearPiece) {
 	return out
 }
 
-// cutFrom cuts a blank from a piece and gives back what is left: a strip beside it
-// as long as the piece, and the end of its own strip.
-func cutFrom(p clearPiece, r blank, s *orders.Settings) []clearPiece {
+// cutFrom cuts a blank from a piece and gives back what is left. Ripped first
+// that is a strip as long as the piece and the end of the blank's own; crosscut
+// first an end as wide as the piece, still rough if the piece was and long enough
+// to be planed, and what is left beside the blank. With no way said, it is
+// whichever leaves the larger piece.
+func cutFrom(p clearPiece, r blank, s *orders.Settings, first nesting.CutKind) []clearPiece {
 	l, w := r.l, r.w
 	if p.l < l || p.w < w {
 		l, w = w, l
 	}
-	p.thick = r.thick
 	beside, tail := p, p
-	beside.w = p.w - w - s.RipKerf
-	tail.l, tail.w = p.l-l-s.CrosscutKerf, w
+	beside.w, tail.l = max(0, p.w-w-s.RipKerf), max(0, p.l-l-s.CrosscutKerf)
+	if first == "" && p.l.Times(beside.w).Cmp(tail.l.Times(p.w)) < 0 {
+		first = nesting.Crosscut
+	}
+	if first == nesting.Crosscut {
+		beside.l, beside.thick = l, r.thick
+		if l < s.ShortestMachine || tail.l < s.ShortestMachine {
+			tail.thick = r.thick
+		}
+	} else {
+		tail.w, tail.thick, beside.thick = w, r.thick, r.thick
+	}
 	return slices.DeleteFunc([]clearPiece{beside, tail}, func(c clearPiece) bool { return c.l <= 0 || c.w <= 0 })
 }
