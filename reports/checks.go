@@ -2,6 +2,7 @@ package reports
 
 import (
 	"fmt"
+	"strings"
 
 	"batchwright/jigplan"
 	"batchwright/orders"
@@ -138,15 +139,39 @@ func exact(l measure.Length, unit measure.Unit) string {
 	return Words{unit}.Len(l)
 }
 
+// sizesText is sizes in the document's millimetres, "304.8 x 50.8" and several
+// with semicolons, in the shop's unit.
+func sizesText(text string, unit measure.Unit) string {
+	if text == "" {
+		return ""
+	}
+	var out []string
+	for size := range strings.SplitSeq(text, "; ") {
+		var sides []measure.Length
+		for side := range strings.SplitSeq(size, " x ") {
+			l, err := measure.Parse(side, measure.Reading{Bare: measure.Millimetres})
+			if err != nil {
+				return text + " mm"
+			}
+			sides = append(sides, l)
+		}
+		out = append(out, Words{unit}.Sizes(sides...))
+	}
+	return strings.Join(out, "; ")
+}
+
 func settingText(o *orders.Order, u orders.UsedSetting) string {
 	switch v := u.Value.(type) {
 	case measure.Length:
 		return exact(v, o.Settings.Units)
 	case string:
-		if u.Definition.Unit == "in" { // a rectangle, in the document's millimetres
-			return v + " mm"
+		if u.Definition.Unit == "in" {
+			return sizesText(v, o.Settings.Units)
 		}
 		return v
+	}
+	if u.Definition.Unit == "C" && o.Settings.Units == measure.Inches {
+		return fmt.Sprintf("%.4g F", o.Settings.Making.Celsius*9/5+32)
 	}
 	text := fmt.Sprint(u.Value)
 	if u.Definition.Unit != "" {

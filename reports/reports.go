@@ -9,6 +9,7 @@ import (
 	"batchwright/jigplan"
 	"batchwright/nesting"
 	"batchwright/orders"
+	"batchwright/orders/measure"
 )
 
 // Boxes counts the boxes the plan's parts belong to.
@@ -61,10 +62,13 @@ func Short(p *jigplan.Plan) []nesting.Short {
 	return out
 }
 
-// BoardFeet is the lumber tally of the whole solid boards used. Manufactured
-// sheets are sold by area and are left out; the leaves of one resawn board
-// ("K1/1", "K1/2") count once.
-func BoardFeet(boards []nesting.Board) float64 {
+// BoardFeet is the lumber tally of the whole solid boards used.
+func BoardFeet(boards []nesting.Board) float64 { return contents(boards, Words{measure.Inches}) }
+
+// contents is what the whole solid boards used hold: board feet, or cubic
+// metres. Manufactured sheets are sold by area and are left out; the leaves of
+// one resawn board ("K1/1", "K1/2") count once.
+func contents(boards []nesting.Board, w Words) float64 {
 	total := new(big.Rat)
 	counted := map[string]bool{}
 	for i := range boards {
@@ -75,8 +79,8 @@ func BoardFeet(boards []nesting.Board) float64 {
 		counted[b.Whole()] = true
 		stock := b.Stock
 		stock.Length, stock.Width = b.Length, b.Width
-		total.Add(total, stock.BoardFeet())
+		total.Add(total, content(&stock, w))
 	}
-	feet, _ := total.Float64()
-	return feet
+	sum, _ := total.Float64()
+	return sum
 }

@@ -56,9 +56,19 @@ func Cannot(p *jigplan.Plan) Table {
 		groups[at] = append(groups[at], s.Part)
 	}
 	for why, at := range inOrder(index) {
-		t.Add(whose(groups[at], byID), len(groups[at]), why, "a board that holds them: add one to Rack or Yard")
+		why, remedy := remedyIn(why)
+		t.Add(whose(groups[at], byID), len(groups[at]), why, remedy)
 	}
 	return t
+}
+
+// remedyIn parts what is wrong from what to do, which follows the last semicolon
+// of a reason; without one it is a board that is missing.
+func remedyIn(why string) (wrong, remedy string) {
+	if at := strings.LastIndex(why, "; "); at >= 0 {
+		return why[:at], why[at+2:]
+	}
+	return why, "a board that holds them: add one to Rack or Yard"
 }
 
 // alike joins refusals that concern the same parts of several boxes and have
@@ -179,7 +189,7 @@ func wood(p *jigplan.Plan) string {
 	}
 	used := p.Layout.AreaUsed.SquareMillimetres()
 	boards, resawn := p.Layout.Count()
-	text := fmt.Sprintf("%s, %.1f board feet", Counted(boards, "board", "boards"), BoardFeet(p.Layout.Boards))
+	text := Counted(boards, "board", "boards") + ", " + solid(p)
 	if resawn > 0 {
 		text += fmt.Sprintf(", %d of them resawn", resawn)
 	}
@@ -198,6 +208,16 @@ func wood(p *jigplan.Plan) string {
 		text += "; " + Counted(kept, "offcut goes", "offcuts go") + " back to the rack"
 	}
 	return text
+}
+
+// solid is how much solid wood the boards hold, as the shop's yard counts it.
+func solid(p *jigplan.Plan) string {
+	w := WordsOf(p)
+	sum := contents(p.Layout.Boards, w)
+	if w.Unit == measure.Millimetres {
+		return fmt.Sprintf("%.3f m3 of solid wood", sum)
+	}
+	return fmt.Sprintf("%.1f board feet", sum)
 }
 
 func cost(p *jigplan.Plan) string {

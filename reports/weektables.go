@@ -3,12 +3,14 @@ package reports
 import (
 	"cmp"
 	"fmt"
+	"math/big"
 	"slices"
 	"strings"
 	"time"
 
 	"batchwright/jigplan"
 	"batchwright/orders"
+	"batchwright/orders/measure"
 )
 
 const dayAndTime = "Mon 2 Jan 15:04"
@@ -203,15 +205,20 @@ func printed(w *jigplan.Week) (out []jigplan.Booking) {
 
 // Milling is the wood that is milled in the printed days.
 func Milling(w *jigplan.Week) Table {
-	t := Table{Title: "To mill", Head: []string{"", "When", "Job", "Wood", "As it lies", "Mill to", "Boards", "Board feet", "Which, and where"}, Numbers: []int{6, 7}}
+	words := Words{w.Settings.Units}
+	measured := "Board feet"
+	if words.Unit == measure.Millimetres {
+		measured = "Cubic metres"
+	}
+	t := Table{Title: "To mill", Head: []string{"", "When", "Job", "Wood", "As it lies", "Mill to", "Boards", measured, "Which, and where"}, Numbers: []int{6, 7}}
 	for _, b := range printed(w) {
 		if b.Place != jigplan.AtSaw || b.Setup != "" || b.Wait == 0 {
 			continue
 		}
 		at := slices.IndexFunc(w.Jobs, func(j jigplan.WeekJob) bool { return j.ID == b.Job })
 		j := &w.Jobs[at]
-		for _, g := range millGroups(j.Plan) {
-			t.Add("☐", b.Start.Format("Mon 15:04"), j.Code, g.wood, g.lies, g.to, len(g.boards), fmt.Sprintf("%.1f", g.feet), Listed(g.boards, 8))
+		for _, g := range millGroups(j.Plan, words) {
+			t.Add("☐", b.Start.Format("Mon 15:04"), j.Code, g.wood, g.lies, g.to, len(g.boards), g.content(words), Listed(g.boards, 8))
 		}
 	}
 	return t
@@ -220,11 +227,18 @@ func Milling(w *jigplan.Week) Table {
 type millGroup struct {
 	wood, lies, to string
 	boards         []string
-	feet           float64
+	solid          *big.Rat // board feet or cubic metres; sheets have none
+}
+
+func (g *millGroup) content(w Words) string {
+	if g.solid.Sign() == 0 {
+		return ""
+	}
+	return decimalIn(g.solid, w)
 }
 
 // millGroups puts a plan's boards of one wood, thickness and aim together.
-func millGroups(p *jigplan.Plan) (out []*millGroup) {
+func millGroups(p *jigplan.Plan, shop Words) (out []*millGroup) {
 	words := WordsOf(p)
 	thick := map[string]string{}
 	for i := range p.Parts {
@@ -252,16 +266,15 @@ func millGroups(p *jigplan.Plan) (out []*millGroup) {
 		at := slices.IndexFunc(out, func(g *millGroup) bool { return g.wood == b.Stock.Wood && g.lies == lies && g.to == to })
 		if at < 0 {
 			at = len(out)
-			out = append(out, &millGroup{wood: b.Stock.Wood, lies: lies, to: to})
+			out = append(out, &millGroup{wood: b.Stock.Wood, lies: lies, to: to, solid: new(big.Rat)})
 		}
 		name := b.ID
 		if b.Stock.Place != "" {
 			name += " (" + b.Stock.Place + ")"
 		}
 		out[at].boards = append(out[at].boards, name)
-		if b.Leaf.N <= 1 { // a resawn board counts once
-			feet, _ := b.Stock.BoardFeet().Float64()
-			out[at].feet += feet
+		if b.Leaf.N <= 1 && !b.Stock.Sheet { // a resawn board counts once
+			out[at].solid.Add(out[at].solid, content(&b.Stock, shop))
 		}
 	}
 	slices.SortStableFunc(out, func(a, b *millGroup) int { return cmp.Or(cmp.Compare(a.wood, b.wood), cmp.Compare(a.lies, b.lies)) })

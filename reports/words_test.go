@@ -23,3 +23,36 @@ func TestSizesInWords(t *testing.T) {
 		}
 	}
 }
+
+// A setting of several lengths is read in the shop's unit, as it was written.
+func TestSizesOfASettingStandInTheShopsUnit(t *testing.T) {
+	for _, tt := range []struct {
+		text string
+		unit measure.Unit
+		want string
+	}{
+		{"304.8 x 50.8", measure.Inches, "12 x 2 in"},
+		{"304.8 x 50.8", measure.Millimetres, "304.8 x 50.8 mm"},
+		{"304.8 x 228.6 x 101.6; 406.4 x 304.8 x 203.2", measure.Inches, "12 x 9 x 4 in; 16 x 12 x 8 in"},
+		{"", measure.Inches, ""},
+		{"as it was", measure.Inches, "as it was mm"},
+	} {
+		if got := sizesText(tt.text, tt.unit); got != tt.want {
+			t.Errorf("%q: %q, want %q", tt.text, got, tt.want)
+		}
+	}
+}
+
+// What to do stands behind the last semicolon of a reason, and what no reason
+// says is a board that holds the part.
+func TestAReasonIsPartedFromItsRemedy(t *testing.T) {
+	for why, want := range map[string][2]string{
+		"not laid yet: ended; allow more time":        {"not laid yet: ended", "allow more time"},
+		"too long: no suitable board is that long":    {"too long: no suitable board is that long", "a board that holds them: add one to Rack or Yard"},
+		"no sheet: there are 6 mm; 8 mm; add a sheet": {"no sheet: there are 6 mm; 8 mm", "add a sheet"},
+	} {
+		if wrong, remedy := remedyIn(why); wrong != want[0] || remedy != want[1] {
+			t.Errorf("%q: %q, %q", why, wrong, remedy)
+		}
+	}
+}

@@ -8,6 +8,7 @@ import (
 	"batchwright/jigplan/joint"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/reports"
 )
 
 // warnOfProfile warns when the jig is no longer what the cards were made for,
@@ -17,7 +18,7 @@ func (c *common) warnOfProfile(s *shown, p *jigplan.Plan) {
 		return
 	}
 	c.sayf("warning: the cards are for jig profile %d, the shop is at %d (%s): do not cut with them before a test corner",
-		s.revision.Profile, s.latest.Version, strings.Join(s.latest.Differences(s.profile), "; "))
+		s.revision.Profile, s.latest.Version, strings.Join(s.latest.Differences(s.profile, s.settings.Units), "; "))
 	for _, d := range drifts(p.Programs, &s.settings) {
 		c.sayf("  %s", d.text)
 	}
@@ -32,6 +33,7 @@ type drift struct {
 // drifts says what the shop's kerf and lead do to the fits of programs. A fit is
 // twice the kerf less the travel past a pin, and that grows as the lead does.
 func drifts(programs []jigplan.Program, s *orders.Settings) (out []drift) {
+	w := reports.Words{Unit: s.Units}
 	for _, p := range programs {
 		past := p.Kerf.Ratio().Times(2).Sub(p.Fit)
 		if lead := leadOf(s); lead.Sign() > 0 && lead.Cmp(p.Lead) != 0 {
@@ -41,7 +43,7 @@ func drifts(programs []jigplan.Program, s *orders.Settings) (out []drift) {
 		if moved.Cmp(p.Fit) == 0 {
 			continue
 		}
-		d := drift{text: fmt.Sprintf("%s: fit %s -> %s in", p.ID, p.Fit.Places(measure.Inches, 4), moved.Places(measure.Inches, 4))}
+		d := drift{text: fmt.Sprintf("%s: fit %s -> %s", p.ID, w.Caliper(p.Fit), w.Caliper(moved))}
 		was, is := joint.FitClass(p.Fit), joint.FitClass(moved)
 		if d.alarm = was != is; d.alarm {
 			d.text += ", " + was + " -> " + is
@@ -50,7 +52,7 @@ func drifts(programs []jigplan.Program, s *orders.Settings) (out []drift) {
 		}
 		if moved.Cmp(s.FitAtLeast.Ratio()) < 0 || moved.Cmp(s.FitAtMost.Ratio()) > 0 {
 			d.alarm = true
-			d.text += fmt.Sprintf("; the shop accepts %s to %s in", s.FitAtLeast.DecimalInches(), s.FitAtMost.DecimalInches())
+			d.text += fmt.Sprintf("; the shop accepts %s to %s", w.Caliper(s.FitAtLeast.Ratio()), w.Caliper(s.FitAtMost.Ratio()))
 		}
 		out = append(out, d)
 	}

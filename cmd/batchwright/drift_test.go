@@ -24,10 +24,10 @@ func TestDrift(t *testing.T) {
 	}{
 		{"as it was", thousandths(9550), 0, "", false},
 		{"as it was, the lead measured", thousandths(9550), measure.Inch / 16, "", false},
-		{"a hair thicker", thousandths(9560), 0, "0.0035 -> 0.0037 in, still good", false},
-		{"sharpened below the pin", thousandths(9350), 0, "0.0035 -> -0.0005 in, good -> interference; the shop accepts 0 to 0.01 in", true},
-		{"another class, still accepted", thousandths(9650), 0, "0.0035 -> 0.0055 in, good -> easy", true},
-		{"a longer lead", thousandths(9550), longer + longer/500, "0.0035 -> 0.0031 in, still good", false},
+		{"a hair thicker", thousandths(9560), 0, "0.0035 in -> 0.0037 in, still good", false},
+		{"sharpened below the pin", thousandths(9350), 0, "0.0035 in -> -0.0005 in, good -> interference; the shop accepts 0.0000 in to 0.0100 in", true},
+		{"another class, still accepted", thousandths(9650), 0, "0.0035 in -> 0.0055 in, good -> easy", true},
+		{"a longer lead", thousandths(9550), longer + longer/500, "0.0035 in -> 0.0031 in, still good", false},
 	}
 	for _, tt := range tests {
 		s := orders.DefaultSettings()

@@ -25,29 +25,20 @@ func (c *common) nothingFree(h held) error {
 func (c *common) shortOfWood(p *jigplan.Plan, h held) error {
 	var ids []string
 	woods := map[string]bool{}
-	byReason, reasons := map[string][]string{}, []string{}
 	for _, s := range reports.Short(p) {
 		ids = append(ids, s.Part)
-		if byReason[s.Why] == nil {
-			reasons = append(reasons, s.Why)
-		}
-		byReason[s.Why] = append(byReason[s.Why], s.Part)
-	}
-	t := reports.Table{Title: "Parts without a board", Head: []string{"Parts", "Why"}}
-	for _, why := range reasons {
-		t.Add(reports.Listed(byReason[why], 10), why)
 	}
 	for _, part := range p.Parts {
 		if slices.Contains(ids, part.ID) {
 			woods[orders.WoodName(part.Wood)] = true
 		}
 	}
-	c.show([]reports.Table{t})
+	c.show([]reports.Table{reports.Cannot(p)})
 	totals := record.Of(p).Totals
 	if err := c.writeJSON(acceptJSON{Version: 1, Reserved: []string{}, Totals: &totals, Short: ids, HeldBy: h.holdersJSON(woods)}); err != nil {
 		return err
 	}
-	return exit{exitIncomplete, fmt.Errorf("%s cannot be made as asked; %s. Nothing was accepted: add boards, free some, or accept what can be made with --short",
+	return exit{exitIncomplete, fmt.Errorf("%s cannot be made as asked; %s. Nothing was accepted: see above what would work, or accept what can be made with --short",
 		some(len(ids), "part"), h.holding(woods))}
 }
 

@@ -81,6 +81,9 @@ func logged(l kit.TimeLog) string {
 	if l.Planned > 0 {
 		text += fmt.Sprintf("; planned %.1f min", l.Planned)
 	}
+	if l.Dropped {
+		text += "; interrupted: it does not count"
+	}
 	return text
 }
 

@@ -27,7 +27,7 @@ func planCommand(c *common) *cobra.Command {
 		RunE: func(cmd *cobra.Command, args []string) error { return c.plan(cmd.Context(), args[0]) },
 	}
 	c.orderFlags(cmd)
-	cmd.Flags().StringVar(&c.page, "page", "", "write a count page for a telephone or tablet at the saw to `FILE`.html")
+	cmd.Flags().StringVar(&c.page, "page", "", "write a count page for a telephone or tablet at the saw to `FILE`, .html")
 	return cmd
 }
 
@@ -65,28 +65,36 @@ func (c *common) plan(ctx context.Context, path string) error {
 	if err != nil {
 		return err
 	}
-	if err := c.writePage(p); err != nil {
+	atSaw, err := c.writePage(p)
+	if err != nil {
 		return err
 	}
 	c.show(reports.Summary(p))
 	c.sayf("wrote %s", written)
+	if atSaw != "" {
+		c.sayf("wrote %s, to open on the telephone or tablet at the saw", atSaw)
+	}
 	if p.Incomplete() || batch.Failed(p) {
 		return exit{code: exitIncomplete}
 	}
 	return nil
 }
 
-// writePage writes the count page where --page says.
-func (c *common) writePage(p *jigplan.Plan) error {
+// writePage writes the count page where --page says, under a name that a
+// browser opens, and gives that back.
+func (c *common) writePage(p *jigplan.Plan) (string, error) {
 	if c.page == "" {
-		return nil
+		return "", nil
 	}
 	html, err := page.Count(p)
 	if err != nil {
-		return refuse("cannot make the count page: %w", err)
+		return "", refuse("cannot make the count page: %w", err)
 	}
-	_, err = c.write(c.page, html)
-	return err
+	name := c.page
+	if filepath.Ext(name) == "" && name != "-" {
+		name += ".html"
+	}
+	return c.write(name, html)
 }
 
 // options are the search's limits from now on: most of the time to the boards,

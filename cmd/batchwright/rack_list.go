@@ -86,7 +86,7 @@ func rackTable(found []rack.Board, unit measure.Unit) reports.Table {
 		if b.Job != 0 {
 			state += fmt.Sprintf(", job %d", b.Job)
 		}
-		t.Add(b.ID, state, b.Wood, rack.Thickness(b.Board, unit), b.Length.ShowUnit(unit), b.Width.ShowUnit(unit), costText(b.Board), b.Place, rack.Defects(b.Defects, unit), b.From)
+		t.Add(b.ID, state, b.Wood, rack.Thickness(b.Board, unit), b.Length.ShowUnit(unit), b.Width.ShowUnit(unit), costText(b.Board), b.Place, rack.Defects(b.Board, unit), b.From)
 	}
 	return t
 }
@@ -106,7 +106,7 @@ func rackSheet(found []rack.Board, unit measure.Unit) reports.Table {
 			moist = strconv.FormatFloat(b.Moisture, 'f', -1, 64)
 		}
 		t.Add(b.ID, 1, b.Wood, b.Class, thick, rack.Exact(b.Length, unit), rack.Exact(b.Width, unit), costText(b.Board),
-			rack.Defects(b.Defects, unit), b.Place, wide, b.GrainTag, moist, rack.Listed(b.Board))
+			rack.Defects(b.Board, unit), b.Place, wide, b.GrainTag, moist, rack.Listed(b.Board))
 	}
 	return t
 }

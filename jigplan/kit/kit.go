@@ -205,6 +205,19 @@ func keepProfile(tx *store.Tx, why string) error {
 	return err
 }
 
+// shown is a value of a profile as it is read, lengths in a unit.
+func shown(name, value string, unit measure.Unit) string {
+	for _, d := range orders.Definitions {
+		if d.Name != name || d.Unit != "in" {
+			continue
+		}
+		if l, err := measure.Parse(value, measure.Reading{Bare: measure.Millimetres}); err == nil {
+			return l.ShowUnit(unit)
+		}
+	}
+	return value
+}
+
 // jigOf is the Jig page of the settings as text, lengths in millimetres.
 func jigOf(s *orders.Settings) map[string]string {
 	out := map[string]string{}
@@ -220,12 +233,13 @@ func jigOf(s *orders.Settings) map[string]string {
 	return out
 }
 
-// Differences says how a profile differs from another, setting by setting.
-func (p Profile) Differences(from Profile) []string {
+// Differences says how a profile differs from another, setting by setting,
+// lengths in a unit: "Blade kerf 3/32 in -> 0.0935 in".
+func (p Profile) Differences(from Profile, unit measure.Unit) []string {
 	var out []string
 	for name, value := range p.Jig {
 		if before := from.Jig[name]; before != value {
-			out = append(out, fmt.Sprintf("%s %s -> %s", name, before, value))
+			out = append(out, fmt.Sprintf("%s %s -> %s", name, shown(name, before, unit), shown(name, value, unit)))
 		}
 	}
 	slices.Sort(out)

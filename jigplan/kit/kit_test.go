@@ -145,7 +145,7 @@ func TestSettingsAndProfiles(t *testing.T) {
 		if p, _ = Latest(tx); p.Version != 2 || s.BladeKerf != 2*measure.Millimetre || !s.KerfMeasured || !blades[0].InUse {
 			t.Errorf("profile %d, kerf %v, blades %+v", p.Version, s.BladeKerf, blades)
 		}
-		if d := p.Differences(Defaults()); !slices.Contains(d, `Blade kerf 2.38125 -> 2`) {
+		if d := p.Differences(Defaults(), measure.Millimetres); !slices.Contains(d, `Blade kerf ~2.381 mm -> 2 mm`) {
 			t.Errorf("%q", d)
 		}
 		if _, err := Set(tx, Setting{Name: "Carriage opening", Value: "wide"}, "test"); err == nil {

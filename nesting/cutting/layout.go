@@ -33,7 +33,7 @@ func (p *problem) layout(hunts []*hunt, w *watch) nesting.Layout {
 
 func (p *problem) noneLeft(it *item, w *watch) string {
 	if w.ended() {
-		return "not laid yet: the search was ended before this part's turn; allow more time"
+		return "not laid yet: the search was ended before this part's turn; allow more time with a longer --think"
 	}
 	return fmt.Sprintf("no board left: every board of %q that takes %s x %s is used up; add boards or make fewer",
 		it.wood, p.show(it.l), p.show(it.w))

@@ -3,6 +3,7 @@ package cutting
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"batchwright/nesting"
 	"batchwright/orders/measure"
@@ -64,7 +65,7 @@ func (p *problem) whyNot(at int) string {
 		return fmt.Sprintf("no two leaves: no board of %q up to %s wide (setting Resaw up to) gives two of %s each; add a thicker board, or ask for three corners",
 			name, p.show(p.set.ResawUpTo), p.show(it.thick))
 	case !thick:
-		return fmt.Sprintf("too thick: no board of %q yields %s; add a thicker board", name, p.show(it.thick))
+		return p.wrongThickness(it, name)
 	case !long:
 		return fmt.Sprintf("too long: %s is cut %s long and no suitable board of %q is that long between its end trims", what, p.show(it.l), name)
 	case !wide:
@@ -73,6 +74,26 @@ func (p *problem) whyNot(at int) string {
 		return fmt.Sprintf("only across a defect: %s of %s x %s fits a board of %q only where a defect lies", what, p.show(it.l), p.show(it.w), name)
 	}
 	return ""
+}
+
+// wrongThickness says what no board of the wood yields. Sheets are not planed:
+// theirs is the thickness as it lies.
+func (p *problem) wrongThickness(it *item, name string) string {
+	var sheets []string
+	for i := range p.stocks {
+		s := &p.stocks[i]
+		if s.wood != it.wood {
+			continue
+		}
+		if !s.board.Sheet {
+			return fmt.Sprintf("too thick: no board of %q yields %s; add a thicker board", name, p.show(it.thick))
+		}
+		if thick := p.show(s.board.Rough()); !slices.Contains(sheets, thick) {
+			sheets = append(sheets, thick)
+		}
+	}
+	return fmt.Sprintf("no sheet of %q is %s thick: they are used as they are, and there are %s; write the thickness of the sheet in the order, or add a sheet",
+		name, p.show(it.thick), strings.Join(sheets, ", "))
 }
 
 // badSize refuses what no saw can cut.

@@ -116,7 +116,7 @@ func differences(old, b orders.Board, unit measure.Unit) (size, rest []string) {
 	length(&size, "thickness", old.Thickness, b.Thickness)
 	length(&size, "length", old.Length, b.Length)
 	length(&size, "width", old.Width, b.Width)
-	note(&size, "defects", Defects(old.Defects, unit), Defects(b.Defects, unit))
+	note(&size, "defects", Defects(old, unit), Defects(b, unit))
 	length(&rest, "wide end", old.WideEnd, b.WideEnd)
 	note(&rest, "cost", cost(old), cost(b))
 	note(&rest, "place", old.Place, b.Place)

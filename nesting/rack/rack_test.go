@@ -208,7 +208,7 @@ func TestSapwoodIsKept(t *testing.T) {
 	}); err != nil {
 		t.Fatal(err)
 	}
-	if got, want := Defects(b.Defects, measure.Inches), "sapwood 0 in to 96 in across 0 in to 1/2 in; 1 in to 2 in across 0 in to 1 in"; got != want {
+	if got, want := Defects(b, measure.Inches), "sapwood 0 in to 96 in across 0 in to 1/2 in; 1 in to 2 in across 0 in to 1 in"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 }

@@ -37,15 +37,17 @@ func exactMillimetres(l measure.Length) string {
 }
 
 // Defects writes defects as an order's Rack sheet does.
-func Defects(defects []orders.Defect, unit measure.Unit) string {
+func Defects(b orders.Board, unit measure.Unit) string {
 	var out []string
-	for _, d := range defects {
-		what := ""
+	for _, d := range b.Defects {
+		text := fmt.Sprintf("%s to %s", Exact(d.X, unit), Exact(d.X+d.Length, unit))
 		if d.Sapwood {
-			what = "sapwood "
+			text = "sapwood " + text
 		}
-		out = append(out, fmt.Sprintf("%s%s to %s across %s to %s",
-			what, Exact(d.X, unit), Exact(d.X+d.Length, unit), Exact(d.Y, unit), Exact(d.Y+d.Width, unit)))
+		if d.Y > 0 || d.Width < b.Width {
+			text += fmt.Sprintf(" across %s to %s", Exact(d.Y, unit), Exact(d.Y+d.Width, unit))
+		}
+		out = append(out, text)
 	}
 	return strings.Join(out, "; ")
 }
