@@ -81,13 +81,13 @@ var (
 	})
 )
 
-func once(t testing.TB, plan func() (*jigplan.Plan, error)) *jigplan.Plan {
+func once[T any](t testing.TB, make func() (T, error)) T {
 	t.Helper()
-	p, err := plan()
+	made, err := make()
 	if err != nil {
 		t.Fatal(err)
 	}
-	return p
+	return made
 }
 
 func planned(t testing.TB, o *orders.Order) *jigplan.Plan {
@@ -169,11 +169,7 @@ func wicked(t testing.TB) *jigplan.Plan {
 
 func TestWickedTextStaysText(t *testing.T) {
 	data := written(t, wicked(t), "wicked.xlsx")
-	f, err := excelize.OpenReader(bytes.NewReader(data))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
+	f := opened(t, data)
 	texts := map[string]bool{}
 	for _, sheet := range f.GetSheetList() {
 		rows, err := f.GetRows(sheet, excelize.Options{RawCellValue: true})
@@ -203,11 +199,7 @@ func TestWickedTextStaysText(t *testing.T) {
 // Every sheet of the contract stands in its place, and the names differ.
 func TestSheetsInOrder(t *testing.T) {
 	data := written(t, once(t, shopPlan), "shop.xlsx")
-	f, err := excelize.OpenReader(bytes.NewReader(data))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
+	f := opened(t, data)
 	want := []string{"Summary", "Parts", "Boards", "Buy", "Setups", "Stacks", "Jig J1", "Jig J2", "Jig J3", "Time", "Cautions", "As read"}
 	if got := f.GetSheetList(); !slices.Equal(got, want) {
 		t.Errorf("sheets %q, want %q", got, want)

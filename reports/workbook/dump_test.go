@@ -1,14 +1,11 @@
 package workbook_test
 
 import (
-	"bytes"
 	"flag"
 	"fmt"
 	"os"
 	"strings"
 	"testing"
-
-	"github.com/xuri/excelize/v2"
 )
 
 var update = flag.Bool("update", false, "write the golden dump anew; read the difference before it is committed")
@@ -16,11 +13,7 @@ var update = flag.Bool("update", false, "write the golden dump anew; read the di
 // dump writes every cell of a workbook as text, a row a line.
 func dump(t *testing.T, data []byte) string {
 	t.Helper()
-	f, err := excelize.OpenReader(bytes.NewReader(data))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
+	f := opened(t, data)
 	var out strings.Builder
 	for _, sheet := range f.GetSheetList() {
 		fmt.Fprintf(&out, "== %s\n", sheet)

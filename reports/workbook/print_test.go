@@ -1,8 +1,6 @@
 package workbook_test
 
 import (
-	"bytes"
-	"os"
 	"os/exec"
 	"path/filepath"
 	"regexp"
@@ -10,81 +8,37 @@ import (
 	"strings"
 	"testing"
 
-	"archive/zip"
-	"io"
-
 	"batchwright/jigplan"
 )
+
+var paperSize = regexp.MustCompile(`paperSize="\d+"`)
 
 // paper rewrites a workbook for another paper size: 1 is Letter, 9 is A4.
 func paper(t *testing.T, data []byte, size int) []byte {
 	t.Helper()
-	r, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
-	if err != nil {
-		t.Fatal(err)
-	}
-	var out bytes.Buffer
-	w := zip.NewWriter(&out)
-	sized := regexp.MustCompile(`paperSize="\d+"`)
-	for _, part := range r.File {
-		in, err := part.Open()
-		if err != nil {
-			t.Fatal(err)
-		}
-		content, err := io.ReadAll(in)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if strings.HasPrefix(part.Name, "xl/worksheets/") {
-			content = sized.ReplaceAll(content, []byte(`paperSize="`+strconv.Itoa(size)+`"`))
-		}
-		to, err := w.Create(part.Name)
-		if err == nil {
-			_, err = to.Write(content)
-		}
-		if err != nil {
-			t.Fatal(err)
-		}
-	}
-	if err := w.Close(); err != nil {
-		t.Fatal(err)
-	}
-	return out.Bytes()
+	return rewritten(t, data, func(sheet []byte) []byte {
+		return paperSize.ReplaceAll(sheet, []byte(`paperSize="`+strconv.Itoa(size)+`"`))
+	})
 }
 
 // needsPrinter skips a test that no second reader can carry out here.
 func needsPrinter(t *testing.T) {
 	t.Helper()
-	for _, tool := range []string{"soffice", "pdftotext"} {
-		if _, err := exec.LookPath(tool); err != nil {
-			t.Skipf("skipped: %s is not installed, so no second reader can print the workbook", tool)
-		}
-	}
-	if testing.Short() {
-		t.Skip("skipped: printing takes seconds, and -short was given")
+	needsLibreOffice(t)
+	if _, err := exec.LookPath("pdftotext"); err != nil {
+		t.Skip("skipped: pdftotext is not installed, so no second reader can print the workbook")
 	}
 }
 
-// printed converts workbooks with LibreOffice, which shares nothing with the
-// library that wrote them, and gives back the words of each page with their
-// places.
+// printed has LibreOffice print workbooks, and gives back the words of each page
+// with their places.
 func printed(t *testing.T, books map[string][]byte) map[string][]string {
 	t.Helper()
-	dir := t.TempDir()
-	args := []string{"-env:UserInstallation=file://" + filepath.ToSlash(dir) + "/profile", "--headless", "--convert-to", "pdf", "--outdir", dir}
-	for name, data := range books {
-		file := filepath.Join(dir, name+".xlsx")
-		if err := os.WriteFile(file, data, 0o644); err != nil {
-			t.Fatal(err)
-		}
-		args = append(args, file)
-	}
-	if out, err := exec.Command("soffice", args...).CombinedOutput(); err != nil {
-		t.Fatalf("convert: %v\n%s", err, out)
-	}
+	folder, files := laidDown(t, books)
+	to := converted(t, folder, "pdf", files...)
 	pages := map[string][]string{}
 	for name := range books {
-		boxes, err := exec.Command("pdftotext", "-bbox", filepath.Join(dir, name+".pdf"), "-").Output()
+		boxes, err := exec.Command("pdftotext", "-bbox", filepath.Join(to, name+".pdf"), "-").Output()
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -1,7 +1,6 @@
 package workbook_test
 
 import (
-	"archive/zip"
 	"bytes"
 	"encoding/xml"
 	"errors"
@@ -28,15 +27,12 @@ var (
 func TestFileKeepsTheRules(t *testing.T) {
 	problems := wicked(t)
 	for name, data := range map[string][]byte{"shop": written(t, once(t, shopPlan), "shop.xlsx"), "wicked": written(t, problems, "wicked.xlsx"), "hand": written(t, handPlan(), "hand.xlsx")} {
-		r, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
-		if err != nil {
-			t.Fatal(err)
-		}
+		r := unpacked(t, data)
 		if r.File[0].Name != "[Content_Types].xml" {
 			t.Errorf("%s: the list of content types stands not first", name)
 		}
 		for _, part := range r.File {
-			content := read(t, part)
+			content := contentOf(t, part)
 			if strings.HasSuffix(part.Name, ".xml") || strings.HasSuffix(part.Name, ".rels") {
 				wellFormed(t, name+" "+part.Name, content)
 			}
@@ -45,20 +41,6 @@ func TestFileKeepsTheRules(t *testing.T) {
 			}
 		}
 	}
-}
-
-func read(t *testing.T, part *zip.File) []byte {
-	t.Helper()
-	in, err := part.Open()
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer in.Close()
-	content, err := io.ReadAll(in)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return content
 }
 
 func wellFormed(t *testing.T, name string, content []byte) {

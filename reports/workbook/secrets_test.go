@@ -1,8 +1,6 @@
 package workbook_test
 
 import (
-	"archive/zip"
-	"bytes"
 	"encoding/binary"
 	"fmt"
 	"regexp"
@@ -136,10 +134,7 @@ func searchFor(t *testing.T, name string, data []byte, secrets []string) {
 
 func searchIn(note func(string), name string, data []byte, secrets []string, t *testing.T) {
 	t.Helper()
-	r, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
-	if err != nil {
-		t.Fatal(err)
-	}
+	r := unpacked(t, data)
 	for _, part := range r.File {
 		content := strings.ToLower(vocabulary.Replace(string(contentOf(t, part))))
 		switch {

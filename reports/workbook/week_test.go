@@ -1,13 +1,10 @@
 package workbook_test
 
 import (
-	"archive/zip"
 	"bytes"
 	"strings"
 	"testing"
 	"time"
-
-	"github.com/xuri/excelize/v2"
 
 	"batchwright/jigplan"
 	"batchwright/jigplan/batch"
@@ -48,11 +45,7 @@ func TestWeekWorkbook(t *testing.T) {
 		t.Error("the same week gives other bytes")
 	}
 	save(t, "week.xlsx", data)
-	f, err := excelize.OpenReader(bytes.NewReader(data))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
+	f := opened(t, data)
 	want := "Read first, Week, Bars, Half-days, Hour by hour, Due, Wood and buying, Changes"
 	if got := strings.Join(f.GetSheetList(), ", "); got != want {
 		t.Errorf("sheets %s, want %s", got, want)
@@ -63,12 +56,8 @@ func TestWeekWorkbook(t *testing.T) {
 			t.Errorf("the workbook nowhere says %q", say)
 		}
 	}
-	r, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, part := range r.File {
-		content := read(t, part)
+	for _, part := range unpacked(t, data).File {
+		content := contentOf(t, part)
 		if strings.HasPrefix(part.Name, "xl/worksheets/sheet") {
 			sheetRules(t, part.Name, string(content))
 		}
