@@ -200,7 +200,11 @@ func (c Card) Head() []Pair {
 	if p.StopsPerTurn > 1 {
 		out[0].Text += fmt.Sprintf("; the wheel stops at %d places a turn", p.StopsPerTurn)
 	}
-	out = append(out, Pair{"Blade", c.blade()}, Pair{"Rows", c.rows()}, Pair{"Home", c.home()})
+	out = append(out, Pair{"Blade", c.blade()})
+	if mate := p.MateThickness; mate > 0 && len(c.Setups) == 0 { // else each setup has its own
+		out = append(out, Pair{"Blade height", fmt.Sprintf("%s: the mates' %s and %s to stand proud", w.Len(mate+c.shop.Proud), w.Len(mate), w.Len(c.shop.Proud))})
+	}
+	out = append(out, Pair{"Rows", c.rows()}, Pair{"Home", c.home()})
 	if c.shop.Backing > 0 {
 		out = append(out, Pair{"Backing board", w.Len(c.shop.Backing) + " behind the stack, where the blade comes out"})
 	}
@@ -218,6 +222,14 @@ func (c Card) blade() string {
 // Turned reports whether boards cut with this card are their own mates: row B
 // stands with its other edge at the stop.
 func (c Card) Turned() bool { return c.Program.Rows == jigplan.OnlyA && c.Program.Mate == "" }
+
+// AtTheStop is which edge of the boards goes to the stop.
+func (c Card) AtTheStop() string {
+	if c.Turned() {
+		return "A's marked, B's other edge to the stop"
+	}
+	return "marked edge to the stop"
+}
 
 func (c Card) rows() string {
 	p := c.Program

@@ -53,6 +53,37 @@ func TestCardShowsTheMatesEnd(t *testing.T) {
 	}
 }
 
+// TestCardOnItsOwn: what a card of its own must say for want of
+// a setup, and which edge goes to the stop where the boards are their own mates.
+func TestCardOnItsOwn(t *testing.T) {
+	s := orders.DefaultSettings()
+	p := oneRow("J1", "", jigplan.OnlyA, measure.Ratio{}, 6)
+	p.MateThickness = measure.Inch * 3 / 8
+	card := CardOf(&p, nil, &s)
+	said := func(c Card) string {
+		for _, line := range c.Head() {
+			if line.Name == "Blade height" {
+				return line.Text
+			}
+		}
+		return ""
+	}
+	if got := said(card); got != "25/64 in: the mates' 3/8 in and 1/64 in to stand proud" {
+		t.Errorf("blade height %q", got)
+	}
+	card.Setups = []*jigplan.Setup{{ID: "U1"}}
+	if got := said(card); got != "" {
+		t.Errorf("the setup has a height, the head says %q too", got)
+	}
+	if at := card.AtTheStop(); at != "A's marked, B's other edge to the stop" {
+		t.Errorf("boards that are their own mates: %q", at)
+	}
+	p.Mate = "J2"
+	if at := CardOf(&p, nil, &s).AtTheStop(); at != "marked edge to the stop" {
+		t.Errorf("a row with a card of its own: %q", at)
+	}
+}
+
 func TestTurnsAsTheyAreWritten(t *testing.T) {
 	for want, r := range map[string]measure.Ratio{
 		"6": measure.Whole(6), "6½": measure.Frac(13, 2), "¾": measure.Frac(3, 4), "0": {}, "6-5/16": measure.Frac(101, 16),

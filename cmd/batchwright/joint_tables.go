@@ -79,7 +79,10 @@ func countTable(w reports.Words, q joint.Request, p jigplan.Program) reports.Tab
 // toSet is what the card's figures rest on.
 func toSet(w reports.Words, p jigplan.Program) string {
 	text := "first kerf " + w.Fine(p.Origin) + " from the marked edge"
-	if p.Rows == jigplan.BothRows {
+	switch {
+	case p.Rows == jigplan.OnlyB && p.Spacer.Sign() > 0:
+		text += ", behind the spacer of " + w.Fine(p.Spacer)
+	case p.Rows == jigplan.BothRows:
 		text += ", row B behind a spacer of " + w.Fine(p.Spacer)
 	}
 	if p.Regular {

@@ -248,7 +248,11 @@ func (s *sheet) fitsOnePage(c reports.Card) bool {
 }
 
 func countTitle(c reports.Card) string {
-	return "Count · Jig " + c.Program.ID + " · marked edge to the stop, wheel at zero, always turn the same way"
+	always := "always "
+	if c.Turned() {
+		always = "" // one line holds no more
+	}
+	return "Count · Jig " + c.Program.ID + " · " + c.AtTheStop() + ", wheel at zero, " + always + "turn the same way"
 }
 
 // count is the part that is followed cut by cut.
