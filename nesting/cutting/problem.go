@@ -98,7 +98,7 @@ func (p *problem) itemOf(unit []int) item {
 		it.w = max(it.w, part.CutWidth)
 	}
 	it.turn = it.turn && it.l != it.w
-	it.value = area(it.l, it.w) * it.leaves()
+	it.value = max(1, area(it.l, it.w)) * it.leaves()
 	return it
 }
 

@@ -35,7 +35,7 @@ func (p *problem) whyNot(at int) string {
 	if why := p.badSize(it); why != "" {
 		return why
 	}
-	var wood, thick, long, wide, fits bool
+	var wood, thick, unplaned, long, wide, fits bool
 	for i := range p.stocks {
 		s := &p.stocks[i]
 		if s.wood != it.wood || s.left <= 0 && !s.board.Unlimited || p.each(i, at) > len(it.units) {
@@ -47,6 +47,7 @@ func (p *problem) whyNot(at int) string {
 		}
 		thick = true
 		alone := p.aloneOn(s, it)
+		unplaned = unplaned || alone.unplaned
 		long = long || alone.long
 		wide = wide || alone.long && alone.wide
 		fits = fits || alone.clear
@@ -66,6 +67,9 @@ func (p *problem) whyNot(at int) string {
 			name, p.show(p.set.ResawUpTo), p.show(it.thick))
 	case !thick:
 		return p.wrongThickness(it, name)
+	case !long && unplaned:
+		return fmt.Sprintf("too short to be planed: the boards of %q that hold %s, cut %s long, have less than %s between their end trims, the least that goes through the planer (setting Shortest machine length); add a longer board",
+			name, what, p.show(it.l), p.show(p.set.ShortestMachine))
 	case !long:
 		return fmt.Sprintf("too long: %s is cut %s long and no suitable board of %q is that long between its end trims", what, p.show(it.l), name)
 	case !wide:
@@ -114,14 +118,17 @@ func (p *problem) badSize(it *item) string {
 func (p *problem) show(l measure.Length) string { return l.ShowUnit(p.set.Units) }
 
 // alone says how an item lies on an empty board.
-type alone struct{ long, wide, clear bool }
+type alone struct{ unplaned, long, wide, clear bool }
 
 // aloneOn tries the item on the empty board, either way it may lie.
 func (p *problem) aloneOn(s *stock, it *item) alone {
 	var a alone
 	try := func(l, w measure.Length) {
-		need := max(l, p.machine(s))
-		if need > s.sound.length() {
+		if l > s.sound.length() {
+			return
+		}
+		if p.machine(s) > s.sound.length() {
+			a.unplaned = true
 			return
 		}
 		a.long = true
