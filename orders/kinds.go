@@ -17,7 +17,7 @@ func choice(name, group, def, help string, field func(*Settings) *string, allowe
 	d := Definition{Name: name, Group: group, Default: def, Help: help, Origin: common}
 	d.set = func(s *Settings, value string, _ Entry) error {
 		for _, a := range allowed {
-			if fold(value) == a {
+			if fold(value) == a || name == "Units" && unitSpelt(value) == a {
 				if name == "Units" {
 					s.Units = map[string]measure.Unit{"in": measure.Inches, "mm": measure.Millimetres}[a]
 				} else {
@@ -35,6 +35,17 @@ func choice(name, group, def, help string, field func(*Settings) *string, allowe
 		return *field(s)
 	}
 	return d
+}
+
+// unitSpelt is "in" or "mm" for those units as people spell them out.
+func unitSpelt(value string) string {
+	switch strings.Trim(fold(value), ".") {
+	case "inch", "inches", "ins", "in", "\"":
+		return "in"
+	case "millimetre", "millimetres", "millimeter", "millimeters", "mm":
+		return "mm"
+	}
+	return ""
 }
 
 func text(name, group, def, help string, field func(*Settings) *string) Definition {

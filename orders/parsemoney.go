@@ -13,7 +13,7 @@ func ParseMoney(value string, decimalComma bool) (Money, error) {
 	if decimalComma {
 		group, mark = mark, group
 	}
-	plain := strings.TrimSpace(strings.Trim(value, " $€£\u00a0"))
+	plain := strings.TrimSpace(strings.Trim(withoutCurrency(value), " $€£\u00a0"))
 	whole, cents, _ := strings.Cut(plain, mark)
 	cents = strings.TrimRight(cents, "0")
 	if whole == "" && cents != "" {
@@ -33,6 +33,17 @@ func ParseMoney(value string, decimalComma bool) (Money, error) {
 		return 0, notMoney(value)
 	}
 	return Money(amount), nil
+}
+
+// currencies are codes of ISO 4217 that people write beside an amount.
+var currencies = []string{"USD", "EUR", "GBP", "CAD", "AUD", "NZD", "CHF", "SEK", "NOK", "DKK"}
+
+func withoutCurrency(value string) string {
+	value = strings.TrimSpace(value)
+	for _, code := range currencies {
+		value = strings.TrimSuffix(strings.TrimPrefix(value, code+" "), " "+code)
+	}
+	return value
 }
 
 func notMoney(value string) error {

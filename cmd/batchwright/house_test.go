@@ -48,6 +48,7 @@ var allowed = map[string][]string{
 	"cmd/batchwright":       {"*", "cobra", "pflag", "go-pretty", "x/term", "mousetrap"},
 	"cmd/benchsets":         {"nesting/solve", "jigplan/sequence", "jigplan/schedule", "go-pretty"},
 	"orders/intake/badbook": {"excelize"},
+	"orders/intake/messy":   {"orders", "orders/measure"},
 }
 
 // modules gives the libraries their short names.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode"
 
 	"batchwright/orders"
 	"batchwright/orders/measure"
@@ -15,9 +16,24 @@ func (l *line) wood(name string) string {
 	if !ok {
 		return ""
 	}
+	switch {
+	case !strings.ContainsFunc(c.text, unicode.IsLetter):
+		l.fault(name, c.text, "this is no wood: there is no word in it", "write the wood; if the row has slipped by a column, move it back")
+		return ""
+	case repeatsInPart(c.text):
+		l.fault(name, c.text, "it repeats the wood above and then says something else", "write the wood itself")
+		return ""
+	}
 	wood := l.properWood(name, c.text)
 	l.understood(name, c.text, wood)
 	return wood
+}
+
+// repeatsInPart knows a ditto with something behind it, as in same but walnut.
+func repeatsInPart(text string) bool {
+	return slices.ContainsFunc([]string{"same ", "ditto ", "as above "}, func(start string) bool {
+		return len(text) > len(start) && strings.EqualFold(text[:len(start)], start)
+	})
 }
 
 // neededWood is a wood that must be there; a missing column was said before.
@@ -85,7 +101,7 @@ func (l *line) auditBox(b *orders.Box) {
 	if l.bad {
 		return
 	}
-	unit := l.order.Settings.Units
+	unit := l.t.shows("Length", l.order.Settings.Units)
 	if b.Length < b.Width {
 		l.warn("Length", b.Length.ShowUnit(unit), "the length is less than the width "+b.Width.ShowUnit(unit)+"; planned as written", "swap the two if they were mixed up")
 	}
@@ -101,7 +117,7 @@ func (l *line) auditPart(p *orders.LoosePart) {
 	if l.bad {
 		return
 	}
-	unit := l.order.Settings.Units
+	unit := l.t.shows("Length", l.order.Settings.Units)
 	if p.Length < p.Width && p.Grain == orders.AlongLength {
 		l.warn("Length", p.Length.ShowUnit(unit), "the length is less than the width "+p.Width.ShowUnit(unit)+", so the grain runs the short way; planned as written", "swap the two if they were mixed up")
 	}
@@ -111,10 +127,19 @@ func (l *line) auditBoard(b *orders.Board) {
 	if l.bad {
 		return
 	}
-	unit := l.order.Settings.Units
+	unit := l.t.shows("Length", l.order.Settings.Units)
 	if b.Length < b.Width && !b.Sheet {
 		l.warn("Length", b.Length.ShowUnit(unit), "the length is less than the width "+b.Width.ShowUnit(unit)+"; used as written", "swap the two if they were mixed up")
 	}
+}
+
+// shows is the unit in which a size of the named column is said again: that of
+// its heading, else the usual one.
+func (t *table) shows(name string, usual measure.Unit) measure.Unit {
+	if h := t.columns[name]; h != nil && (h.unit == measure.Millimetres || h.unit == measure.Centimetres) {
+		return measure.Millimetres
+	}
+	return usual
 }
 
 // auditOrder looks at the order as a whole: too many parts, outliers, lines
@@ -146,6 +171,9 @@ func (r *reader) askForLines(tables []*table) {
 // sizes without a unit were read in.
 func (r *reader) auditTitles(t *table) {
 	usual := r.order.Settings.Units
+	if t.columns[unitColumn] != nil {
+		return
+	}
 	for _, title := range t.titles {
 		unit := titleUnit(title.text)
 		if unit == measure.NoUnit || unit == usual {
@@ -196,56 +224,6 @@ func (r *reader) mentionTwin(seen map[sizeKey]orders.Source, k sizeKey, at order
 		return
 	}
 	seen[k] = at
-}
-
-// auditOutliers warns of a size more than four times its column's median, the
-// mark of millimetres among inches.
-func (r *reader) auditOutliers(tables []*table) {
-	type entry struct {
-		at    orders.Source
-		value measure.Length
-	}
-	check := func(what string, entries []entry) {
-		if len(entries) < 4 {
-			return
-		}
-		sorted := slices.Clone(entries)
-		slices.SortFunc(sorted, func(a, b entry) int { return int(a.value/measure.Micrometre - b.value/measure.Micrometre) })
-		median := sorted[len(sorted)/2].value
-		unit := r.order.Settings.Units
-		for _, e := range entries {
-			if e.value > 4*median {
-				r.problem(orders.Warning, e.at, e.value.ShowUnit(unit), fmt.Sprintf("more than four times the usual %s, %s; planned as written", what, median.ShowUnit(unit)), "check the unit: millimetres among inches look like this")
-			}
-		}
-	}
-	for _, column := range []struct {
-		name string
-		of   func(*orders.Box) measure.Length
-	}{
-		{"Length", func(b *orders.Box) measure.Length { return b.Length }},
-		{"Width", func(b *orders.Box) measure.Length { return b.Width }},
-		{"Height", func(b *orders.Box) measure.Length { return b.Height }},
-		{"Thickness", func(b *orders.Box) measure.Length { return b.Thickness }},
-	} {
-		var entries []entry
-		for i := range r.order.Boxes {
-			b := &r.order.Boxes[i]
-			entries = append(entries, entry{columnOf(tables, &boxesLayout, b.Source, column.name), column.of(b)})
-		}
-		check(strings.ToLower(column.name), entries)
-	}
-}
-
-// columnOf is the cell of another column in the same row.
-func columnOf(tables []*table, l *layout, at orders.Source, name string) orders.Source {
-	_, row, _ := parseRef(at.Cell)
-	for _, t := range tables {
-		if h := t.columns[name]; t.layout == l && t.name == at.Sheet && h != nil {
-			return orders.Source{Sheet: at.Sheet, Cell: cellName(h.col, row)}
-		}
-	}
-	return at
 }
 
 type sizeKey struct {

@@ -3,6 +3,7 @@ package intake
 import (
 	"fmt"
 	"math/big"
+	"strconv"
 	"strings"
 
 	"batchwright/orders"
@@ -88,6 +89,9 @@ func (l *line) thickness(b *orders.Board) {
 		}
 	}
 	t, ok := l.length("Thickness")
+	if b.Class == "" {
+		b.Class = l.class
+	}
 	switch {
 	case ok && t > 0:
 		b.Thickness = t
@@ -98,12 +102,41 @@ func (l *line) thickness(b *orders.Board) {
 	}
 }
 
+// takeClass makes of 4/4 in a column of thicknesses a board's class; as the
+// thickness of a wall it is no size at all.
+func (l *line) takeClass(name, class string) {
+	c, _ := orders.FindClass(class)
+	yields := "yields up to " + c.Surfaced.ShowUnit(measure.Inches)
+	if l.t.takesBoards() {
+		l.class = class
+		l.understood(name, class, "class "+class+": "+yields)
+		return
+	}
+	l.fault(name, class, "this is a class of rough boards, not the thickness of the finished wood; it "+yields, "write the finished thickness, as in "+c.Surfaced.Fraction()+"; if an inch is meant, write 1")
+}
+
+func (t *table) takesBoards() bool { return t.layout.has("Class") }
+
+// roughClass is the class that a text such as 4/4 or 5/4" names, from 4/4 up;
+// 3/4 is as good a thickness as any.
+func roughClass(text string) string {
+	quarters, ok := strings.CutSuffix(strings.TrimRight(text, "\" "), "/4")
+	if n, err := strconv.Atoi(quarters); !ok || err != nil || n < 4 {
+		return ""
+	}
+	class, _ := orders.FindClass(quarters + "/4")
+	return class.Name
+}
+
 // classText reads a class that a spreadsheet may have turned into a date
 // (4/4 is 4 April) or kept as a text.
 func classText(c cell) string {
 	text := strings.ToLower(c.text)
-	for _, tail := range []string{"quarter", "qtr", "\"", "in"} {
-		text = strings.TrimSpace(strings.TrimSuffix(text, tail))
+	for _, tail := range []string{"quarters", "quarter", "qtr", "\"", "in"} {
+		text = strings.TrimRight(strings.TrimSuffix(text, tail), " -")
+	}
+	if _, err := strconv.Atoi(text); err == nil && len(text) < len(c.text) && strings.Contains(strings.ToLower(c.text), "q") {
+		return text + "/4"
 	}
 	return text
 }

@@ -6,6 +6,8 @@ import (
 	"strconv"
 	"strings"
 	"unicode"
+
+	"batchwright/orders/measure"
 )
 
 // countWords multiply what stands before them.
@@ -22,7 +24,7 @@ const mostCount = 10_000_000
 // parseCount reads 12, 12.0, 1 doz, 2 pr, 6+1 spare. Halves, zero and less are
 // refused.
 func parseCount(text string, decimalComma bool) (tally, error) {
-	base, extra, two := strings.Cut(strings.ToLower(text), "+")
+	base, extra, two := strings.Cut(strings.ReplaceAll(strings.ToLower(text), " plus ", "+"), "+")
 	n, _, err := wholeCount(base, decimalComma)
 	if err != nil {
 		return tally{}, err
@@ -129,4 +131,23 @@ func distinct(words map[string]string) []string {
 	}
 	slices.Sort(out)
 	return out
+}
+
+// smallNumbers are counts as they are spelt out.
+var smallNumbers = strings.Fields("one two three four five six seven eight nine ten eleven twelve")
+
+// countGuess is what a count that cannot be read was probably meant to be: six,
+// or a letter for a digit as in 1O; empty when there is no telling.
+func countGuess(text string) string {
+	if i := slices.Index(smallNumbers, strings.ToLower(text)); i >= 0 {
+		return strconv.Itoa(i + 1)
+	}
+	var unreadable *measure.UnreadableError
+	if _, err := measure.Parse(text, measure.Reading{}); !errors.As(err, &unreadable) {
+		return ""
+	}
+	if _, err := parseCount(unreadable.Guess, false); err != nil {
+		return ""
+	}
+	return unreadable.Guess
 }

@@ -136,12 +136,15 @@ func (f *fields) row() (cells []cell) {
 }
 
 func (f *fields) field() (text string, last bool) {
+	whole := f.rest
+	f.rest = strings.TrimLeft(f.rest, " ")
 	if len(f.rest) > 1 && f.rest[0] == '"' && f.rest[1] != f.mark && f.rest[1] != '\n' {
 		if text, ok := f.quoted(); ok {
 			tail, last := f.plain()
 			return text + tail, last
 		}
 	}
+	f.rest = whole
 	return f.plain()
 }
 
@@ -183,6 +186,10 @@ func commasAreDecimal(rows []row) bool {
 	commas := 0
 	for _, r := range rows {
 		for _, c := range r.cells {
+			if grouped(c.text) {
+				commas++
+				continue
+			}
 			if between(c.text, '.') {
 				return false
 			}
@@ -192,6 +199,13 @@ func commasAreDecimal(rows []row) bool {
 		}
 	}
 	return commas > 0
+}
+
+// grouped reports a text such as 1.250,00: points between the thousands, a
+// comma before the cents.
+func grouped(text string) bool {
+	point, comma := strings.LastIndexByte(text, '.'), strings.IndexByte(text, ',')
+	return point > 0 && comma == point+4 && len(text) < 24 && between(text[point+1:], ',')
 }
 
 // between reports a text of nothing but digits and one mark between them,

@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"strconv"
@@ -27,17 +28,22 @@ var dateLayouts = []string{
 	"2 Jan 2006", "2 January 2006", "2-Jan-2006", "2-January-2006", "2-Jan-06", "2 Jan 06",
 	"Jan 2 2006", "January 2 2006", "Jan-2-2006",
 	"Mon 2 Jan 2006", "Mon Jan 2 2006", "Monday 2 January 2006", "Monday January 2 2006",
-	"2006-01-02T15:04:05", "2006-01-02T15:04:05Z", "2006-01-02 15:04:05",
-	"2.1.2006",
+	"2006-01-02T15:04:05", "2006-01-02T15:04:05Z", "2006-01-02 15:04:05", "2006-01-02 15:04",
+	"2.1.2006", "2. 1. 2006", "2. January 2006",
 }
 
 // parseDate reads a date. What can be read as two days is refused with both.
 func parseDate(text string) (time.Time, error) {
-	plain := strings.Join(strings.Fields(strings.NewReplacer(",", " ", "1st", "1", "2nd", "2", "3rd", "3").Replace(text)), " ")
+	plain := strings.Join(strings.Fields(strings.NewReplacer(",", " ", "1st", "1", "2nd", "2", "3rd", "3", "Sept ", "Sep ").Replace(text)), " ")
 	plain = withoutTh(plain)
 	for _, layout := range dateLayouts {
-		if d, err := time.Parse(layout, plain); err == nil {
-			return plausible(text, d)
+		d, err := time.Parse(layout, plain)
+		switch {
+		case err != nil:
+		case strings.HasPrefix(layout, "Mon") && !strings.EqualFold(plain[:3], d.Format("Mon")):
+			return time.Time{}, fmt.Errorf("%s is a %s", d.Format("2 January 2006"), d.Format("Monday"))
+		default:
+			return plausible(d)
 		}
 	}
 	parts := strings.FieldsFunc(plain, func(r rune) bool { return r == '/' || r == '-' || r == '.' })
@@ -49,24 +55,24 @@ func parseDate(text string) (time.Time, error) {
 			year += 2000
 		}
 		if errA == nil && errB == nil && errY == nil {
-			return dayAndMonth(text, a, b, year)
+			return dayAndMonth(a, b, year)
 		}
 	}
-	return time.Time{}, fmt.Errorf("%q is not a date; write it as 2026-12-05", text)
+	return time.Time{}, errors.New("it names no day, month and year")
 }
 
-func dayAndMonth(text string, a, b, year int) (time.Time, error) {
+func dayAndMonth(a, b, year int) (time.Time, error) {
 	monthFirst, ok1 := realDate(year, a, b)
 	dayFirst, ok2 := realDate(year, b, a)
 	switch {
 	case ok1 && ok2 && !monthFirst.Equal(dayFirst):
-		return time.Time{}, fmt.Errorf("%q may be %s or %s; write it as 2026-12-05", text, monthFirst.Format("2 January 2006"), dayFirst.Format("2 January 2006"))
+		return time.Time{}, fmt.Errorf("it may be %s or %s", monthFirst.Format("2 January 2006"), dayFirst.Format("2 January 2006"))
 	case ok1:
-		return plausible(text, monthFirst)
+		return plausible(monthFirst)
 	case ok2:
-		return plausible(text, dayFirst)
+		return plausible(dayFirst)
 	}
-	return time.Time{}, fmt.Errorf("%q is not a day of any month; write it as 2026-12-05", text)
+	return time.Time{}, errors.New("no month has such a day")
 }
 
 func realDate(year, month, day int) (time.Time, bool) {
@@ -74,9 +80,9 @@ func realDate(year, month, day int) (time.Time, bool) {
 	return d, d.Month() == time.Month(month) && d.Day() == day
 }
 
-func plausible(text string, d time.Time) (time.Time, error) {
+func plausible(d time.Time) (time.Time, error) {
 	if d.Year() < 2000 || d.Year() > 2100 {
-		return time.Time{}, fmt.Errorf("%q is in the year %d; write it as 2026-12-05", text, d.Year())
+		return time.Time{}, fmt.Errorf("it is in the year %d", d.Year())
 	}
 	return d, nil
 }

@@ -3,6 +3,7 @@ package intake
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"batchwright/orders"
@@ -15,7 +16,7 @@ import (
 // the marked edge.
 func (l *line) defects(b *orders.Board) []orders.Defect {
 	c, ok := l.get("Defects")
-	if !ok || foldHeading(c.text) == "none" || foldHeading(c.text) == "no" || foldHeading(c.text) == "clear" {
+	if !ok || slices.Contains([]string{"none", "no", "clear", "no defects", "no knots", "no faults", "nil"}, foldHeading(c.text)) {
 		return nil
 	}
 	if c.kind == dateCell {
@@ -33,6 +34,9 @@ func (l *line) defects(b *orders.Board) []orders.Defect {
 			l.fault("Defects", strings.TrimSpace(part), "not read as a defect: "+err.Error(), "write it like 18 to 22, or 40 to 43 across 0 to 1 1/2, joined by semicolons")
 			continue
 		}
+		if overrun(&d, b) {
+			l.warn("Defects", strings.TrimSpace(part), "it runs beyond the board and was taken up to its end or edge", "check the defect, and the length and width of the board")
+		}
 		out = append(out, d)
 		unit, what := l.order.Settings.Units, ""
 		if d.Sapwood {
@@ -45,7 +49,7 @@ func (l *line) defects(b *orders.Board) []orders.Defect {
 }
 
 func parseDefect(text string, how measure.Reading, b *orders.Board) (orders.Defect, error) {
-	text, sapwood := strings.CutPrefix(strings.ToLower(strings.TrimSpace(text)), "sapwood ")
+	text, sapwood := strings.CutPrefix(withoutFault(strings.ToLower(strings.TrimSpace(text))), "sapwood ")
 	if width, err := measure.Parse(strings.TrimSpace(text), how); sapwood && err == nil && width > 0 && width < b.Width {
 		return orders.Defect{Length: b.Length, Width: width, Sapwood: true}, nil
 	}
@@ -66,17 +70,37 @@ func parseDefect(text string, how measure.Reading, b *orders.Board) (orders.Defe
 	case b.Length > 0 && from >= b.Length || b.Width > 0 && low >= b.Width:
 		return orders.Defect{}, errors.New("it lies beyond the board")
 	}
-	if b.Length > 0 {
-		to = min(to, b.Length)
-	}
-	if b.Width > 0 {
-		high = min(high, b.Width)
-	}
 	return orders.Defect{X: from, Y: low, Length: to - from, Width: high - low, Sapwood: sapwood}, nil
 }
 
+// overrun cuts a defect off at the end and edge of its board; over tells
+// whether there was something to cut.
+func overrun(d *orders.Defect, b *orders.Board) (over bool) {
+	if over = b.Length > 0 && d.X+d.Length > b.Length; over {
+		d.Length = b.Length - d.X
+	}
+	if b.Width > 0 && d.Y+d.Width > b.Width {
+		d.Width, over = b.Width-d.Y, true
+	}
+	return over
+}
+
+// faultWords are what people write before a defect (common practice); all of
+// them are cut round alike.
+var faultWords = []string{"from", "knot", "knots", "split", "splits", "crack", "cracks", "check", "checks", "shake", "wane", "bark", "rot", "stain", "hole", "holes", "pitch", "worm"}
+
+func withoutFault(text string) string {
+	for {
+		word, rest, ok := strings.Cut(text, " ")
+		if !ok || !slices.Contains(faultWords, strings.TrimRight(word, ":")) {
+			return text
+		}
+		text = strings.TrimSpace(rest)
+	}
+}
+
 // parseStretch reads "18 to 22". A dash means "to" only between two plain
-// numbers, because 1-1/2 is one and a half.
+// numbers, with an inch mark or none, because 1-1/2 is one and a half.
 func parseStretch(text string, how measure.Reading) (from, to measure.Length, err error) {
 	a, b, ok := strings.Cut(text, " to ")
 	if !ok {
@@ -98,7 +122,7 @@ func cutDash(text string) (a, b string, ok bool) {
 	text = strings.NewReplacer("–", "-", "—", "-").Replace(text)
 	a, b, ok = strings.Cut(text, "-")
 	plain := func(s string) bool {
-		s = strings.TrimSpace(s)
+		s = strings.TrimRight(strings.TrimSpace(s), "\"″” ")
 		return s != "" && strings.Trim(s, "0123456789.,") == ""
 	}
 	return a, b, ok && plain(a) && plain(b)

@@ -27,6 +27,8 @@ func (l *line) reading(name string, c cell) measure.Reading {
 	how.DecimalComma = (how.DecimalComma || l.t.comma) && c.kind == textCell
 	if h := l.t.columns[name]; h != nil && h.unit != measure.NoUnit {
 		how.Bare = h.unit
+	} else if l.unit != measure.NoUnit {
+		how.Bare = l.unit
 	}
 	return how
 }
@@ -44,6 +46,10 @@ func (l *line) length(name string) (measure.Length, bool) {
 		return 0, false
 	case boolCell:
 		l.fault(name, c.text, "a yes or no stands where a length should", "write the length")
+		return 0, false
+	}
+	if class := roughClass(c.text); class != "" && (name == "Thickness" || name == "End thickness") {
+		l.takeClass(name, class)
 		return 0, false
 	}
 	how := l.reading(name, c)
@@ -112,13 +118,24 @@ func (l *line) size(name string) measure.Length {
 	case ok && value <= 0:
 		l.fault(name, "0", "a "+strings.ToLower(name)+" of nothing cannot be made", "write the "+strings.ToLower(name))
 	case !ok && !l.bad:
-		if l.t.columns[name] != nil {
-			l.fault(name, "", "the "+strings.ToLower(name)+" is missing", "write the "+strings.ToLower(name))
-		}
-		l.bad = true
+		l.missing(name)
 	}
 	l.bad = l.bad || before
 	return value
+}
+
+// missing says that a size is blank; of several in one cell it is said once.
+func (l *line) missing(name string) {
+	l.bad = true
+	h := l.t.columns[name]
+	if h == nil || h.piece > 0 {
+		return
+	}
+	what := strings.ToLower(name)
+	if h.pieces > 0 {
+		what = strings.ToLower(strings.Join(h.sizes, " x "))
+	}
+	l.fault(name, "", "the "+what+" is missing", "write the "+what)
 }
 
 // tally is a count as it was written: 6+1 spare is 6 and 1.
@@ -138,7 +155,11 @@ func (l *line) count(name string) (tally, bool) {
 	}
 	n, err := parseCount(c.text, l.reading(name, c).DecimalComma)
 	if err != nil {
-		l.fault(name, c.text, "not read as a count: "+err.Error(), "write a whole number, 1 doz, 2 pr or 6+1 spare")
+		fix := "write a whole number, 1 doz, 2 pr or 6+1 spare"
+		if guess := countGuess(c.text); guess != "" {
+			fix = "write " + guess + " if that is meant"
+		}
+		l.fault(name, c.text, "not read as a count: "+err.Error(), fix)
 		return tally{}, false
 	}
 	meaning := strconv.Itoa(n.total())

@@ -132,6 +132,7 @@ var (
 // heading is a heading cell as it was understood.
 type heading struct {
 	col     int
+	row     int
 	text    string
 	name    string // of the column; empty: not known
 	maybe   []string

@@ -2,9 +2,11 @@ package intake
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"batchwright/orders"
+	"batchwright/orders/measure"
 )
 
 // line is one row of data while it is read.
@@ -17,21 +19,30 @@ type line struct {
 	above, own map[string]cell
 	listed     map[int]bool // columns whose cell stands in the readings
 	aside      string       // what the row is when it is no line of data
+	class      string       // of a board, where it stands in the column of thicknesses
+	unit       measure.Unit // of the row's own column of units
 }
 
 // eachLine shows every row of data to visit. Rows that are none (blank, notes,
 // repeated headings, totals) are listed as problems of the fitting level.
 func (r *reader) eachLine(t *table, visit func(*line) (count int)) {
 	var above map[string]cell
-	sum, sinceTotal := 0, 0
+	sum, sinceTotal, ended := 0, 0, false
 	for i := range t.rows {
 		l := &line{reader: r, t: t, row: &t.rows[i], above: above, own: map[string]cell{}, listed: map[int]bool{}}
 		kind := l.kind()
-		if kind == dataRow && l.isBareSum(sum) {
+		switch {
+		case ended:
+			kind = blankRow
+			l.aside = "beneath other headings; not read"
+		case kind == dataRow && l.isBareSum(sum):
 			kind = totalRow
 		}
 		switch kind {
 		case blankRow:
+		case otherHeadingRow:
+			ended, l.aside = true, "other headings; not read"
+			l.skip(orders.Error, fmt.Sprintf("these are other headings than those in row %d; the rows beneath them were not read", t.top), "put the second list on a sheet of its own, or under the same headings")
 		case remarkRow:
 			l.aside = "a remark; not used"
 			l.skip(orders.Warning, "read as a remark: it has neither sizes nor a count; not planned", "nothing to do, unless it should be a line of its own: then fill its columns")
@@ -49,19 +60,21 @@ func (r *reader) eachLine(t *table, visit func(*line) (count int)) {
 			if l.row.hidden {
 				l.skip(orders.Warning, "this row is hidden; it was read like any other", "unhide it and see whether it belongs to the order, or delete it")
 			}
+			l.readUnit()
 			n := visit(l)
 			sum, sinceTotal = sum+n, sinceTotal+n
 			above = l.own
 		}
 		l.listRest()
 	}
+	r.reportOrderTaken(t)
 	r.reportHiddenColumns(t)
 }
 
 func (r *reader) reportHiddenColumns(t *table) {
 	for i := range t.headings {
 		if h := &t.headings[i]; h.name != "" && t.colHidden(h.col) {
-			r.problem(orders.Warning, orders.Source{Sheet: t.name, Cell: cellName(h.col, t.top)}, h.text, "this column is hidden; it was read like any other", "unhide it and see whether it is right, or delete it")
+			r.problem(orders.Warning, orders.Source{Sheet: t.name, Cell: cellName(h.col, h.row)}, h.text, "this column is hidden; it was read like any other", "unhide it and see whether it is right, or delete it")
 		}
 	}
 }
@@ -75,6 +88,7 @@ const (
 	headingRow
 	totalRow
 	remarkRow
+	otherHeadingRow
 )
 
 // kind tells data from the rows between it.
@@ -95,12 +109,16 @@ func (l *line) kind() rowKind {
 	switch {
 	case filled == 0:
 		return blankRow
+	case l.repeatsHeadings() && l.addsHeadings():
+		return otherHeadingRow
 	case l.repeatsHeadings():
 		return headingRow
-	case filled == 1 && texts == 1 && l.onlyNote():
+	case filled == 1 && texts == 1 && l.onlyNote() && !l.namesSetting():
 		return noteRow
 	case filled == texts && l.saysNothing():
 		return remarkRow
+	case filled == texts && filled > 3 && l.headsAnew():
+		return otherHeadingRow
 	}
 	return dataRow
 }
@@ -169,6 +187,23 @@ func (l *line) onlyNote() bool {
 	return false
 }
 
+// headsAnew reports whether most of the row are headings, but not those of the
+// table.
+func (l *line) headsAnew() bool {
+	if h := l.t.columns["Length"]; h == nil || l.row.at(h.col) == nil || strings.ContainsAny(l.row.at(h.col).text, "0123456789") {
+		return false
+	}
+	_, n := readHeadings(l.row, l.t.layout)
+	return n > 3 && 2*n > len(l.row.cells)
+}
+
+// namesSetting reports whether the row begins with a setting of the shop: then
+// its value is missing.
+func (l *line) namesSetting() bool {
+	_, known := orders.FindSetting(strings.TrimSpace(l.first().text))
+	return known && l.t.layout == &shopLayout && l.nameOf(l.first().col) == "Setting"
+}
+
 func (l *line) repeatsHeadings() bool {
 	same := 0
 	for i := range l.t.headings {
@@ -178,6 +213,17 @@ func (l *line) repeatsHeadings() bool {
 		}
 	}
 	return same >= 2 && same*2 > len(l.t.headings)
+}
+
+// addsHeadings reports whether the row heads a column that had no heading.
+func (l *line) addsHeadings() bool {
+	for i := range l.row.cells {
+		c := &l.row.cells[i]
+		if !slices.ContainsFunc(l.t.headings, func(h heading) bool { return h.col == c.col }) && l.t.layout.read(c.col, c.text).name != "" {
+			return true
+		}
+	}
+	return false
 }
 
 func (l *line) nameOf(col int) string { return l.t.names[col] }
@@ -273,6 +319,22 @@ func (l *line) listRest() {
 	}
 }
 
+// readUnit reads the unit that the row has a column for.
+func (l *line) readUnit() {
+	if l.t.layout == &shopLayout {
+		return
+	}
+	c, ok := l.get(unitColumn)
+	if !ok {
+		return
+	}
+	if l.unit = unitOf(c.text); l.unit == measure.NoUnit {
+		l.fault(unitColumn, c.text, "this is no unit of length", "write in, mm, cm or ft")
+		return
+	}
+	l.understood(unitColumn, c.text, l.unit.String())
+}
+
 // understood lists the cell as it was read.
 func (l *line) understood(name, text, meaning string) {
 	if h := l.t.columns[name]; h != nil {
@@ -329,6 +391,17 @@ func (l *line) get(name string) (c cell, ok bool) {
 	return c, true
 }
 
+// countBehind is the count in a text such as Total: 8 boxes; none is 0.
+func countBehind(text string) tally {
+	for i, r := range text {
+		if r >= '0' && r <= '9' {
+			n, _ := parseCount(text[i:], false)
+			return n
+		}
+	}
+	return tally{}
+}
+
 // compareTotal checks a row of totals against what was read above it.
 func (l *line) compareTotal(sum, sinceTotal int) {
 	h := l.t.columns["Count"]
@@ -336,13 +409,17 @@ func (l *line) compareTotal(sum, sinceTotal int) {
 	if h != nil {
 		c = l.row.at(h.col)
 	}
-	if c == nil {
-		l.skip(orders.Note, "read as a row of totals; not planned", "nothing to do")
-		return
+	var n tally
+	var err error
+	if c != nil {
+		n, err = parseCount(c.text, l.order.Settings.Reading().DecimalComma)
+	} else if c = l.first(); c != nil {
+		n = countBehind(c.text)
 	}
-	at := l.at(h.col)
-	n, err := parseCount(c.text, l.order.Settings.Reading().DecimalComma)
+	at := l.at(c.col)
 	switch {
+	case n.total() == 0 && err == nil:
+		l.skip(orders.Note, "read as a row of totals; not planned", "nothing to do")
 	case err != nil || c.kind != numberCell && c.kind != textCell:
 		l.problem(orders.Warning, at, c.text, "read as a row of totals, but its count cannot be read; not planned", "correct the total or remove the row")
 	case n.total() == sum || n.total() == sinceTotal:

@@ -17,7 +17,22 @@ type reader struct {
 }
 
 func (r *reader) problem(level orders.Level, at orders.Source, read, did, fix string) {
-	r.order.Problems = append(r.order.Problems, orders.Problem{Level: level, Source: at, Read: read, Did: did, Fix: fix})
+	r.order.Problems = append(r.order.Problems, orders.Problem{Level: level, Source: at, Read: shortened(read), Did: shortened(did), Fix: fix})
+}
+
+// mostShown is how much of a cell a problem quotes.
+const mostShown = 160
+
+// shortened cuts a text that nobody would read to the end; the whole of it
+// stands in the readings.
+func shortened(text string) string {
+	if len(text) <= mostShown {
+		return text
+	}
+	if runes := []rune(text); len(runes) > mostShown {
+		return string(runes[:mostShown]) + " ..."
+	}
+	return text
 }
 
 func (r *reader) readAll() {
@@ -30,7 +45,7 @@ func (r *reader) readAll() {
 			r.readShop(t)
 		}
 	}
-	for _, t := range tables {
+	for _, t := range tables { // boards before boxes: a board's own wood is no slip
 		switch t.layout {
 		case &rackLayout:
 			r.order.HasRack = r.order.HasRack || len(t.rows) > 0
@@ -38,6 +53,10 @@ func (r *reader) readAll() {
 		case &yardLayout:
 			r.order.HasYard = r.order.HasYard || len(t.rows) > 0
 			r.order.Yard = append(r.order.Yard, r.readBoards(t, orders.FromYard)...)
+		}
+	}
+	for _, t := range tables {
+		switch t.layout {
 		case &boxesLayout:
 			r.readBoxes(t)
 		case &partsLayout:
@@ -78,11 +97,11 @@ func firstCell(ref string) string {
 // when no sheet has that kind's name.
 func (r *reader) findTables() []*table {
 	var tables []*table
-	named := map[*layout]bool{}
+	named := map[*layout]string{}
 	kindOf := make([]*layout, len(r.book.sheets))
 	for i, s := range r.book.sheets {
 		if kindOf[i] = layoutNamed(s.name, r.book.csv); kindOf[i] != nil {
-			named[kindOf[i]] = true
+			named[kindOf[i]] = s.name
 		}
 	}
 	for i, s := range r.book.sheets {
@@ -124,7 +143,7 @@ func layoutNamed(name string, csv bool) *layout {
 	return nil
 }
 
-func (r *reader) tableOf(s *sheet, kind *layout, named map[*layout]bool) *table {
+func (r *reader) tableOf(s *sheet, kind *layout, named map[*layout]string) *table {
 	at := orders.Source{Sheet: s.name, Cell: "A1"}
 	if s.hidden && len(s.rows) > 0 {
 		r.problem(orders.Warning, at, "", "this sheet is hidden; it was looked at like any other", "unhide it and see whether it belongs to the order, or delete it")
@@ -137,6 +156,10 @@ func (r *reader) tableOf(s *sheet, kind *layout, named map[*layout]bool) *table 
 		if t == nil {
 			r.problem(orders.Error, at, firstText(s), "no row of headings was found, so nothing on this sheet was read",
 				"write the headings "+strings.Join(kind.neededNames(), ", ")+" in one row above the data")
+		}
+		if kind.has("Class") && t != nil && fitsWhole(s, &boxesLayout) {
+			r.problem(orders.Error, orders.Source{Sheet: s.name, Cell: cellName(1, t.top)}, firstText(s), "the sheet is named as one of boards, but its headings are those of boxes; nothing on it was read", "name the sheet Boxes")
+			return nil
 		}
 		return t
 	}
@@ -157,14 +180,21 @@ func (r *reader) tableOf(s *sheet, kind *layout, named map[*layout]bool) *table 
 		if len(s.rows) > 0 {
 			r.problem(orders.Note, at, firstText(s), "this sheet was not read: neither its name nor its headings are known", "nothing to do, unless it belongs to the order: then name it Boxes, Parts, Rack, Yard or Shop")
 		}
-	case named[t.layout]:
-		r.problem(orders.Warning, at, firstText(s), "this sheet looks like "+t.layout.name+", but another sheet has that name; it was not read", "copy its rows to "+t.layout.name+", or delete it")
+	case named[t.layout] != "":
+		first := named[t.layout]
+		r.problem(orders.Warning, at, firstText(s), "this sheet looks like "+t.layout.name+", but the sheet "+first+" was read as that; this one was not read", "copy its rows to "+first+", or delete it")
 		return nil
 	default:
-		named[t.layout] = true
+		named[t.layout] = s.name
 		r.problem(orders.Note, at, "", "read as "+t.layout.name+" by its headings", "name the sheet "+t.layout.name+" to be sure")
 	}
 	return t
+}
+
+// fitsWhole reports whether a sheet has all headings that a layout needs.
+func fitsWhole(s *sheet, l *layout) bool {
+	t, _ := findTable(s, l)
+	return t != nil && len(t.missing()) == 0
 }
 
 // listOf reads a list without clear headings as boxes, so that what is missing
@@ -225,8 +255,9 @@ func firstText(s *sheet) string {
 // listTitles lists what stands above the headings, and asks about a title that
 // names another unit than the one sizes are read in.
 func (r *reader) listTitles(t *table) {
+	t.titles = append(t.titles, title{orders.Source{Sheet: t.name, Cell: cellName(1, t.top)}, t.name})
 	for _, row := range t.sheet.rows {
-		if row.num >= t.top {
+		if row.num >= t.first {
 			return
 		}
 		for _, c := range row.cells {
@@ -242,7 +273,7 @@ func (r *reader) listTitles(t *table) {
 func (r *reader) reportHeadings(t *table) {
 	for i := range t.headings {
 		h := &t.headings[i]
-		at := orders.Source{Sheet: t.name, Cell: cellName(h.col, t.top)}
+		at := t.placeOf(h)
 		meaning := h.name
 		if h.unit != measure.NoUnit {
 			meaning += ", " + h.unit.String()
@@ -261,12 +292,18 @@ func (r *reader) reportHeadings(t *table) {
 			r.problem(orders.Warning, at, h.text, "read as "+h.name, "write "+h.name+" as the heading")
 		}
 	}
+	unclear := slices.ContainsFunc(t.headings, func(h heading) bool { return t.lacksOrder(&h) })
 	for _, name := range t.missing() {
-		if t.top > 0 {
+		if t.top > 0 && !(unclear && slices.Contains([]string{"Length", "Width", "Thickness"}, name)) {
 			r.problem(orders.Error, orders.Source{Sheet: t.name, Cell: cellName(1, t.top)}, "", "there is no column "+name, "add a column headed "+name)
 		}
 	}
-	for _, block := range t.fillMerged() {
-		r.problem(orders.Note, orders.Source{Sheet: t.name, Cell: block}, "", "the merged cell counts for each of its rows", "nothing to do, unless it should count once")
+	for _, m := range t.fillMerged() {
+		at := orders.Source{Sheet: t.name, Cell: cellName(m.left, m.top) + ":" + cellName(m.right, m.bottom)}
+		if t.names[m.left] == "Count" {
+			r.problem(orders.Warning, at, "", "the merged count holds for each of its rows, not for all of them together", "write the count of each row in its own cell")
+		} else {
+			r.problem(orders.Note, at, "", "the merged cell counts for each of its rows", "nothing to do, unless it should count once")
+		}
 	}
 }

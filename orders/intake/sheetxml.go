@@ -230,12 +230,17 @@ func clean(s string) string {
 		switch {
 		case r == '\n':
 			return r
-		case unicode.IsControl(r):
+		case unicode.IsControl(r) || unicode.IsSpace(r):
 			return ' '
 		case r >= '\u202a' && r <= '\u202e' || r >= '\u2066' && r <= '\u2069':
 			return -1 // turns the direction of writing
 		}
 		return r
 	}, s)
-	return strings.TrimSpace(s)
+	return strings.TrimFunc(s, isUnseen)
+}
+
+// isUnseen knows the spaces, those of no width among them.
+func isUnseen(r rune) bool {
+	return unicode.IsSpace(r) || r >= '\u200b' && r <= '\u200f' || r == '\u2060' || r == '\ufeff'
 }

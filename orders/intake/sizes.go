@@ -65,6 +65,12 @@ func (l *layout) withoutDepth(sizes []string) []string {
 	return sizes
 }
 
+// lacksOrder reports whether a column of sizes cannot be read, because nothing
+// says which size stands first.
+func (t *table) lacksOrder(h *heading) bool {
+	return h.unordered && (t.columns["Length"] == nil || t.columns["Width"] == nil)
+}
+
 // takeSizes finds out whether a heading that is no column's own holds several.
 // Among boxes, length by width by height is how sizes are told (common
 // practice); boards and loose parts are told in either order, so there the
@@ -86,7 +92,11 @@ func (l *layout) takeSizes(h *heading, plain string) {
 func (t *table) partSizes() {
 	for i := range t.headings {
 		h := t.headings[i]
-		if h.name != "" || len(h.sizes) == 0 || slices.ContainsFunc(h.sizes, func(n string) bool { return t.columns[n] != nil }) {
+		own := func(n string) bool { return t.columns[n] != nil }
+		if h.guessed {
+			h.sizes = slices.DeleteFunc(slices.Clone(h.sizes), own) // Size beside Height is length and width
+		}
+		if h.name != "" || len(h.sizes) < 2 || slices.ContainsFunc(h.sizes, own) {
 			continue
 		}
 		for n, name := range h.sizes {
@@ -126,10 +136,11 @@ func (l *line) pieceOf(h *heading, c cell) (cell, bool) {
 		example := []string{"12 x 8", "12 x 8 x 3-1/2", "12 x 8 x 3-1/2 x 1/2"}[h.pieces-2]
 		return fault("not read as "+strings.ToLower(strings.Join(h.sizes, " x ")), "write it like "+example+", in that order")
 	}
-	sizes = byName(sizes, h.sizes)
+	sizes, named := byName(sizes, h.sizes)
+	l.t.orderTaken = l.t.orderTaken || h.guessed && !named
 	common, unit := writtenUnit(sizes[len(sizes)-1])
 	with := slices.IndexFunc(sizes, func(s string) bool { _, w := writtenUnit(s); return w != "" })
-	without := slices.IndexFunc(sizes, func(s string) bool { _, w := writtenUnit(s); return w == "" })
+	without := slices.IndexFunc(sizes, func(s string) bool { _, w := writtenUnit(s); return w == "" && roughClass(s) == "" })
 	switch {
 	case with >= 0 && without >= 0 && common == measure.NoUnit:
 		return fault("a size in it has no unit, and others have one", "write one unit behind the last size, or a unit behind each")
@@ -146,36 +157,50 @@ func (l *line) pieceOf(h *heading, c cell) (cell, bool) {
 // "" when none is written.
 func splitSizeName(text string) (size, name string) {
 	end := strings.TrimRightFunc(text, unicode.IsLetter)
-	name = sizeNames[strings.ToLower(text[len(end):])]
-	if name == "" || !strings.ContainsAny(end, "0123456789½¼¾⅛⅜⅝⅞⅓⅔⅙⅚⅕⅖⅗⅘") {
+	return sizeAndName(text, end, text[len(end):])
+}
+
+// nameBeforeSize parts L12 or H: 4" in the same way.
+func nameBeforeSize(text string) (size, name string) {
+	start := strings.TrimLeftFunc(text, unicode.IsLetter)
+	return sizeAndName(text, strings.TrimLeft(start, " =:"), text[:len(text)-len(start)])
+}
+
+func sizeAndName(text, size, word string) (string, string) {
+	name := sizeNames[strings.ToLower(word)]
+	if name == "" || !strings.ContainsAny(size, "0123456789½¼¾⅛⅜⅝⅞⅓⅔⅙⅚⅕⅖⅗⅘") {
 		return text, ""
 	}
-	return strings.TrimSpace(end), name
+	return strings.TrimSpace(size), name
 }
 
 // withoutSizeName takes the name of its own column from behind a size; another
-// column's stays, and is refused with the length.
+// column's stays, and is refused with the length. So does a small l at a digit,
+// which may be a 1.
 func withoutSizeName(column string, c cell) string {
 	size, name := splitSizeName(c.text)
-	if c.kind == textCell && (name == column || name == "depth" && (column == "Width" || column == "Height")) {
+	if c.kind == textCell && c.text != size+"l" && (name == column || name == "depth" && (column == "Width" || column == "Height")) {
 		return size
 	}
 	return c.text
 }
 
-// byName puts sizes that all have their names behind them into the order of
-// the heading, without the names.
-func byName(sizes, order []string) []string {
-	out := make([]string, len(order))
+// byName puts sizes that all have their names beside them into the order of
+// the heading, without the names; named is false when one has none.
+func byName(sizes, order []string) (out []string, named bool) {
+	out = make([]string, len(order))
 	for _, s := range sizes {
 		size, name := splitSizeName(s)
+		if name == "" {
+			size, name = nameBeforeSize(s)
+		}
 		i := slices.Index(order, name)
 		if i < 0 || out[i] != "" {
-			return sizes
+			return sizes, false
 		}
 		out[i] = size
 	}
-	return out
+	return out, true
 }
 
 // splitSizes parts "12 x 8 x 3" at its crosses.
@@ -201,12 +226,20 @@ func writtenUnit(size string) (unit measure.Unit, written string) {
 	return headingUnits[strings.ToLower(strings.TrimRight(written, "."))], written
 }
 
-// reportSizes says how a combined column was taken apart, or why it was not.
+// reportOrderTaken warns of a heading that does not say in which order sizes
+// stand, when a cell beneath it does not say so either.
+func (r *reader) reportOrderTaken(t *table) {
+	for i := range t.headings {
+		if h := &t.headings[i]; t.orderTaken && h.pieces > 0 && h.piece == 0 && h.guessed {
+			of := strings.Join(h.sizes, " x ")
+			r.problem(orders.Warning, t.placeOf(h), h.text, "read as "+strings.ToLower(of)+", in that order", "write Size ("+of+") as the heading to be sure, or give each size its own column")
+		}
+	}
+}
+
+// reportSizes says why a combined column was not taken apart.
 func (r *reader) reportSizes(t *table, h *heading, at orders.Source) {
-	switch {
-	case h.pieces > 0 && h.piece == 0 && h.guessed:
-		r.problem(orders.Warning, at, h.text, "read as "+strings.ToLower(strings.Join(h.sizes, " x "))+", in that order", "write Size (L x W x H) as the heading to be sure, or give each size its own column")
-	case h.unordered && (t.columns["Length"] == nil || t.columns["Width"] == nil):
+	if t.lacksOrder(h) {
 		r.problem(orders.Error, at, h.text, "it does not say which size stands first; the column was not read", "write the order in the heading, as in Size (L x W x T), or give each size its own column")
 	}
 }
