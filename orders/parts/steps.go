@@ -180,16 +180,32 @@ func (f *frame) places(at []measure.Length) string {
 }
 
 func (w *worklist) glueUp() {
+	w.add(orders.GlueUp, "equal diagonals are a square box; squeeze-out in a groove holds a panel fast",
+		"glue the four walls, ends with equal marks together%s; compare the diagonals before the clamps are tight; %s", w.shutIn(), clampAndCure)
+}
+
+// shutIn names the panels that the walls close round: what is forgotten then
+// cannot be put in any more.
+func (w *worklist) shutIn() string {
 	f := w.frame
-	bottom := ""
+	text := ""
+	solid := false
 	if f.box.Bottom.Kind == orders.GrooveBottom {
-		bottom = ", the bottom in its groove"
-		if !orders.IsSheetWood(orWood(f.box.Bottom.Wood, f.box.Wood)) {
-			bottom += " without glue (a spot at the middle of its ends at most)"
+		text = ", the bottom in its groove"
+		solid = !orders.IsSheetWood(orWood(f.box.Bottom.Wood, f.box.Wood))
+	}
+	if f.box.Lid.Kind == orders.SawnOffLid {
+		solid = solid || !orders.IsSheetWood(orWood(f.box.Lid.Wood, f.box.Wood))
+		if text == "" {
+			text = ", the top in its groove"
+		} else {
+			text = ", the bottom and the top in their grooves"
 		}
 	}
-	w.add(orders.GlueUp, "equal diagonals are a square box; squeeze-out in a groove holds a panel fast",
-		"glue the four walls, ends with equal marks together%s; compare the diagonals before the clamps are tight; %s", bottom, clampAndCure)
+	if solid {
+		text += ", solid wood without glue (a spot at the middle of its ends at most)"
+	}
+	return text
 }
 
 // clampAndCure is for white and yellow wood glue (PVA): clamped 30 to 90 min,
@@ -220,11 +236,22 @@ func (w *worklist) bottomAfter(p orders.Panel) {
 	switch f.box.Bottom.Kind {
 	case orders.RabbetBottom:
 		w.add(orders.AfterGlue, "a rabbet cut in single walls would show at the corners",
-			"rout a rabbet round the bottom, %s into the ends, %s into the sides, %s deep; fit the bottom, %s x %s, its corners rounded to the cutter",
-			f.show(f.endRabbet), f.show(f.sideRabbet), f.show(f.bottom), p.Length.Show(f.set.Units), f.show(p.Width))
+			"rout a rabbet round the bottom, %s into the ends, %s into the sides, %s deep; fit the bottom, %s x %s, its corners rounded to the cutter%s",
+			f.show(f.endRabbet), f.show(f.sideRabbet), f.show(f.bottom), p.Length.Show(f.set.Units), f.show(p.Width), w.heldLoosely(p))
 	case orders.NailedBottom:
-		w.add(orders.AfterGlue, "it covers the joints' lower edge and trues the box", "nail on the bottom, %s x %s", p.Length.Show(f.set.Units), f.show(p.Width))
+		w.add(orders.AfterGlue, "it covers the joints' lower edge and trues the box", "nail on the bottom, %s x %s%s", p.Length.Show(f.set.Units), f.show(p.Width), w.heldLoosely(p))
 	}
+}
+
+// heldLoosely is how a bottom is fastened whose wood moves too far to be held
+// fast all round.
+func (w *worklist) heldLoosely(p orders.Panel) string {
+	f := w.frame
+	moves := f.room(p.Width, f.woodOf(p.Role))
+	if moves <= sliver {
+		return ""
+	}
+	return fmt.Sprintf("; it moves %s across its grain: glue it at the middle of its ends only and fasten its edges through slotted holes", f.show(moves))
 }
 
 func (w *worklist) lidAfter(p orders.Panel) {

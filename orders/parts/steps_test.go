@@ -20,6 +20,17 @@ func TestStepsSayWhatTheBenchNeeds(t *testing.T) {
 		{"which end gets which mark", func(*orders.Box) {}, "a side 2 at the left and 1 at the right, an end 1 at the left and 2 at the right", "dovetail"},
 		{"solid wood is planed", func(*orders.Box) {}, "plane all sides to 1/2 in", "measure the sheets"},
 		{"a sheet is not", sheet, "measure the sheets: sides of 1/2 in", "plane all sides"},
+		{"a top that is forgotten cannot be put in any more", func(b *orders.Box) {
+			b.Bottom, b.Lid = orders.Bottom{Kind: orders.GrooveBottom, Wood: "birch ply"}, orders.Lid{Kind: orders.SawnOffLid, Wood: "birch ply"}
+		}, "the bottom and the top in their grooves; compare", "without glue"},
+		{"a solid top beside a bottom of plywood", func(b *orders.Box) {
+			b.Bottom, b.Lid = orders.Bottom{Kind: orders.GrooveBottom, Wood: "birch ply"}, orders.Lid{Kind: orders.SawnOffLid}
+		}, "their grooves, solid wood without glue", "the bottom in its groove"},
+		{"a top over a nailed bottom", func(b *orders.Box) {
+			b.Bottom, b.Lid = orders.Bottom{Kind: orders.NailedBottom, Wood: "birch ply"}, orders.Lid{Kind: orders.SawnOffLid, Wood: "birch ply"}
+		}, "the top in its groove", "slotted holes"},
+		{"a wide solid bottom that is nailed on", func(b *orders.Box) { b.Bottom = orders.Bottom{Kind: orders.NailedBottom} },
+			"fasten its edges through slotted holes", "in its groove"},
 		// 11 in inside, two dividers of 1/4 in: cells of 3-1/2 in. A divider is
 		// 1/32 in shorter than the box, a notch 0.006 in wider than a divider.
 		{"where the laps are cut", cells, "beginning 3.481 in and 7.231 in from either end", "marked end"},
