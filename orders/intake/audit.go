@@ -181,12 +181,19 @@ func (r *reader) auditTitles(t *table) {
 		}
 		for _, name := range []string{"Length", "Width", "Height", "Thickness"} {
 			if h := t.columns[name]; h != nil && h.unit == measure.NoUnit {
-				r.problem(orders.Error, title.at, title.text, "it names a unit, but numbers without one were read in "+usual.String(),
+				r.problem(orders.Error, title.at, title.text, "it names a unit, but numbers without one were read as "+inWords(usual),
 					"write the unit in the headings, as in "+name+" ("+unit.String()+"), or set Units on the Shop sheet")
 				return
 			}
 		}
 	}
+}
+
+func inWords(u measure.Unit) string {
+	if u == measure.Millimetres {
+		return "millimetres"
+	}
+	return "inches"
 }
 
 func (r *reader) countLines() {

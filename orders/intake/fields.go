@@ -3,6 +3,7 @@ package intake
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -76,10 +77,31 @@ func (l *line) lengthFault(name, text string, err error) {
 			l.fault(name, text, "a spreadsheet turned what was typed into a date, probably "+guess, "format the cell as text and write "+guess+" if that is meant")
 			return
 		}
-		l.fault(name, text, "not read as a length: "+unreadable.Why, "write it like 3-1/2, 3.5 or 89 mm")
+		l.fault(name, text, "not read as a length: "+unreadable.Why, lengthFix(text, unreadable.Why))
 	default:
 		l.fault(name, text, err.Error(), "write it like 3-1/2, 3.5 or 89 mm")
 	}
+}
+
+// lengthFix is the next step with a text that is no length, by what is in it.
+func lengthFix(text, why string) string {
+	words := " " + strings.Join(strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return r == ' ' || r == '.' || r >= '0' && r <= '9' }), " ") + " "
+	has := func(any ...string) bool {
+		return slices.ContainsFunc(any, func(w string) bool { return strings.Contains(words, w) })
+	}
+	switch {
+	case strings.Contains(why, "decimal mark"):
+		return "write it with that mark, or set Decimal mark on the Shop sheet"
+	case strings.Contains(why, "below zero"):
+		return "write the length without the sign"
+	case has(" x ", " × ", " by "):
+		return "write one length; several in one cell want a heading such as Size (L x W x H)"
+	case has(" about ", " ca ", " approx", "~", "ish ", " around ", " circa "):
+		return "ask how long it is to be, and write that length"
+	case has(" to ", " or ", " max", " min", "<", ">", "+ ") || strings.Contains(why, "a dash stands"):
+		return "decide on one length and write it; a fraction is joined without spaces, as in 3-1/2"
+	}
+	return "write it like 3-1/2, 3.5 or 89 mm"
 }
 
 // both shows a length as it was understood, in the order's unit first.
@@ -96,7 +118,17 @@ func dateGuess(iso string) string {
 	if err != nil {
 		return ""
 	}
-	return fmt.Sprintf(", probably %d/%d", int(d.Month()), d.Day())
+	return ", probably " + fractionOf(d)
+}
+
+// fractionOf is the fraction that became a date: 3/8 is 8 March, and 3/32, for
+// want of such a day, the first of March 1932.
+func fractionOf(d time.Time) string {
+	under := d.Day()
+	if under == 1 {
+		under = d.Year() % 100
+	}
+	return fmt.Sprintf("%d/%d", int(d.Month()), under)
 }
 
 // typedDate gives the fraction behind a text such as 8-Mar or Mar-8.
@@ -131,11 +163,15 @@ func (l *line) missing(name string) {
 	if h == nil || h.piece > 0 {
 		return
 	}
-	what := strings.ToLower(name)
-	if h.pieces > 0 {
-		what = strings.ToLower(strings.Join(h.sizes, " x "))
+	read := ""
+	if c := l.row.at(h.col); c != nil {
+		read = c.text
 	}
-	l.fault(name, "", "the "+what+" is missing", "write the "+what)
+	if h.pieces > 0 {
+		l.fault(name, read, "the size is missing", "write "+strings.ToLower(strings.Join(h.sizes, " x ")))
+		return
+	}
+	l.fault(name, read, "the "+strings.ToLower(name)+" is missing", "write the "+strings.ToLower(name))
 }
 
 // tally is a count as it was written: 6+1 spare is 6 and 1.
@@ -155,11 +191,11 @@ func (l *line) count(name string) (tally, bool) {
 	}
 	n, err := parseCount(c.text, l.reading(name, c).DecimalComma)
 	if err != nil {
-		fix := "write a whole number, 1 doz, 2 pr or 6+1 spare"
 		if guess := countGuess(c.text); guess != "" {
-			fix = "write " + guess + " if that is meant"
+			l.fault(name, c.text, "not read as a count: letters stand where digits should", "write "+guess+" if that is meant")
+		} else {
+			l.fault(name, c.text, "not read as a count: "+err.Error(), "write a whole number, 1 doz, 2 pr or 6+1 spare")
 		}
-		l.fault(name, c.text, "not read as a count: "+err.Error(), fix)
 		return tally{}, false
 	}
 	meaning := strconv.Itoa(n.total())
@@ -216,7 +252,7 @@ func (l *line) amount(name string) (orders.Money, bool) {
 	}
 	m, err := orders.ParseMoney(c.text, l.reading(name, c).DecimalComma)
 	if err != nil || c.kind == dateCell || c.kind == boolCell {
-		l.fault(name, c.text, "not read as an amount of money with at most two decimals", "write it like 12.50")
+		l.fault(name, c.text, "not read as an amount of money with at most two decimals", "write it like 12.50, or leave it blank")
 		return 0, false
 	}
 	return m, true

@@ -139,6 +139,7 @@ type heading struct {
 	unit    measure.Unit
 	inside  string // "inside" or "outside" when the heading says so
 	basis   basis  // what a price is for
+	lines   bool   // it holds 1, 2, 3 and so on: numbers of lines, not counts
 	guessed bool   // a spelling mistake was read over, or an order of sizes taken as usual
 
 	sizes         []string // of a column that holds several, in their order

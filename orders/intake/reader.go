@@ -155,7 +155,7 @@ func (r *reader) tableOf(s *sheet, kind *layout, named map[*layout]string) *tabl
 		t, _ := findTable(s, kind)
 		if t == nil {
 			r.problem(orders.Error, at, firstText(s), "no row of headings was found, so nothing on this sheet was read",
-				"write the headings "+strings.Join(kind.neededNames(), ", ")+" in one row above the data")
+				headingsFix(s, kind))
 		}
 		if kind.has("Class") && t != nil && fitsWhole(s, &boxesLayout) {
 			r.problem(orders.Error, orders.Source{Sheet: s.name, Cell: cellName(1, t.top)}, firstText(s), "the sheet is named as one of boards, but its headings are those of boxes; nothing on it was read", "name the sheet Boxes")
@@ -186,9 +186,32 @@ func (r *reader) tableOf(s *sheet, kind *layout, named map[*layout]string) *tabl
 		return nil
 	default:
 		named[t.layout] = s.name
-		r.problem(orders.Note, at, "", "read as "+t.layout.name+" by its headings", "name the sheet "+t.layout.name+" to be sure")
+		fix := "name the sheet " + t.layout.name + " to be sure"
+		if r.book.csv {
+			fix = "nothing to do, if that is meant"
+		}
+		r.problem(orders.Note, at, "", "read as "+t.layout.name+" by its headings", fix)
 	}
 	return t
+}
+
+// headingsFix is the next step with a sheet that has no row of headings.
+func headingsFix(s *sheet, l *layout) string {
+	names := strings.Join(l.neededNames(), ", ")
+	down := 0
+	for i := range min(len(s.rows), headRows) {
+		if c := s.rows[i].at(1); c != nil && c.kind == textCell && l.named(foldHeading(c.text)) != "" {
+			down++
+		}
+	}
+	text := firstText(s)
+	switch {
+	case down > 3:
+		return "turn the table, so that the headings " + names + " stand in one row and each line beneath them"
+	case len(s.rows) > 0 && len(s.rows[0].cells) == 1 && strings.Count(text, ",")+strings.Count(text, ";")+strings.Count(text, "  ") > 4:
+		return "all columns stand in one: part them into columns of their own, with the headings " + names
+	}
+	return "write the headings " + names + " in one row above the data"
 }
 
 // fitsWhole reports whether a sheet has all headings that a layout needs.
@@ -208,7 +231,7 @@ func (r *reader) listOf(s *sheet) *table {
 	}
 	if t == nil {
 		r.problem(orders.Error, orders.Source{Sheet: s.name, Cell: "A1"}, firstText(s), "no row of headings was found, so nothing in this list was read",
-			"write the headings "+strings.Join(boxesLayout.neededNames(), ", ")+" in one row above the data")
+			headingsFix(s, &boxesLayout))
 	}
 	return t
 }
@@ -284,6 +307,8 @@ func (r *reader) reportHeadings(t *table) {
 			r.problem(orders.Error, at, h.text, "it may mean "+strings.Join(h.maybe, " or ")+"; the column was not read", "write "+strings.Join(h.maybe, " or ")+" as the heading")
 		case h.pieces > 0 || h.unordered:
 			r.reportSizes(t, h, at)
+		case h.lines:
+			r.problem(orders.Note, at, h.text, "its numbers run 1, 2, 3 as lines are numbered; the column was not read", "if they are counts, write Count as the heading")
 		case h.name == "":
 			r.problem(orders.Note, at, h.text, "this heading is not known; the column was not read", "nothing to do, unless it matters: the known headings are on the help page of batchwright new")
 		case owner != h:
@@ -294,7 +319,7 @@ func (r *reader) reportHeadings(t *table) {
 	}
 	unclear := slices.ContainsFunc(t.headings, func(h heading) bool { return t.lacksOrder(&h) })
 	for _, name := range t.missing() {
-		if t.top > 0 && !(unclear && slices.Contains([]string{"Length", "Width", "Thickness"}, name)) {
+		if t.top > 0 && !(unclear && slices.Contains([]string{"Length", "Width", "Height", "Thickness"}, name)) {
 			r.problem(orders.Error, orders.Source{Sheet: t.name, Cell: cellName(1, t.top)}, "", "there is no column "+name, "add a column headed "+name)
 		}
 	}

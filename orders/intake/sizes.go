@@ -82,7 +82,7 @@ func (l *layout) takeSizes(h *heading, plain string) {
 		h.sizes = sizes
 	case bare && l.has("Height"):
 		h.sizes, h.guessed = []string{"Length", "Width", "Height"}, true
-	case bare && l.has("Length"):
+	case l.has("Length") && (bare || strings.Count(" "+plain+" ", " x ") > 1):
 		h.unordered = true
 	}
 }
@@ -239,7 +239,11 @@ func (r *reader) reportOrderTaken(t *table) {
 
 // reportSizes says why a combined column was not taken apart.
 func (r *reader) reportSizes(t *table, h *heading, at orders.Source) {
+	third := "T"
+	if t.layout.has("Height") {
+		third = "H"
+	}
 	if t.lacksOrder(h) {
-		r.problem(orders.Error, at, h.text, "it does not say which size stands first; the column was not read", "write the order in the heading, as in Size (L x W x T), or give each size its own column")
+		r.problem(orders.Error, at, h.text, "it does not say which of its sizes is which; the column was not read", "write the order in the heading, as in Size (L x W x "+third+"), or give each size its own column")
 	}
 }

@@ -93,7 +93,7 @@ func TestSizesOfPartsAndBoards(t *testing.T) {
 		t.Errorf("parts %+v, problems %#v", o.Loose, o.Problems)
 	}
 	o = one("Parts", []any{"Part", "Count", "Size", "Wood"}, []any{"Shelf", 2, "1/2 x 6 x 20", "oak"}).read(t)
-	if !said(o, "C", "which size stands first") {
+	if !said(o, "C", "which of its sizes is which") {
 		t.Errorf("a bare Size of parts: %+v", o.Problems)
 	}
 	o = one("Rack", []any{"Board", "Count", "Wood", "Class", "Size (W x L)"}, []any{"R1", 2, "oak", "4/4", `6" x 8'`}).read(t)

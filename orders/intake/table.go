@@ -181,7 +181,7 @@ func (t *table) settle() {
 		}
 		h.maybe = free
 		if h.name == "" && len(free) == 1 && free[0] == "Count" && t.numbersLines(h.col) {
-			h.maybe = nil // 1, 2, 3 counts lines, not boxes
+			h.maybe, h.lines = nil, true
 		}
 		if h.name == "" && len(h.maybe) == 1 {
 			h.name, h.maybe, h.guessed = free[0], nil, true
