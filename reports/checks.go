@@ -18,8 +18,15 @@ func CheckFirst(p *jigplan.Plan) Table {
 			add(problem.Source.String()+": "+problem.Did, problem.Fix)
 		}
 	}
+	if rod := assumedRod(p); rod != "" {
+		add("See that the jig's rod is "+rod, "no Rod is set, and the cards count its turns; for another, write its name on the Shop sheet (3/8-16, M8x1.25) and plan again")
+	}
 	if unmeasured(p) {
-		add("Measure the blade's kerf in a test corner", "the fit of every joint hangs on it: a blade 0.001 in wider makes every slot 0.002 in looser")
+		wider := "0.001 in wider makes every slot 0.002 in looser"
+		if WordsOf(p).Unit == measure.Millimetres {
+			wider = "0.02 mm wider makes every slot 0.04 mm looser"
+		}
+		add("Measure the blade's kerf in a test corner", "the fit of every joint hangs on it: a blade "+wider)
 	}
 	if typical(p) {
 		add("Buy boards, or give a Rack or Yard sheet", "these layouts lie on boards of typical size, not on boards you have")
@@ -35,6 +42,15 @@ func CheckFirst(p *jigplan.Plan) Table {
 		add("Mill a test piece from the same batch, and measure its thickness", "the blade height and the inside size follow from it")
 	}
 	return t
+}
+
+// assumedRod is the rod of the cards where nobody said which it is; else empty.
+func assumedRod(p *jigplan.Plan) string {
+	s := &p.Order.Settings
+	if len(p.Programs) == 0 || s.Given("Rod") || s.Given("Lead") {
+		return ""
+	}
+	return fmt.Sprintf("%s (%s a turn)", p.Programs[0].Rod, WordsOf(p).Fine(p.Programs[0].Lead))
 }
 
 func unmeasured(p *jigplan.Plan) bool {

@@ -50,11 +50,7 @@ func (w Words) Sizes(sizes ...measure.Length) string {
 // millimetres to the hundredth where that is all of it, else to the tenth.
 func (w Words) Bare(l measure.Length) string {
 	if w.Unit == measure.Millimetres {
-		places := 1
-		if l%(10*measure.Micrometre) == 0 {
-			places = 2
-		}
-		return trimZeros(l.Ratio().Places(measure.Millimetres, places))
+		return l.BareMillimetres()
 	}
 	nearest := l.Fraction()
 	switch {

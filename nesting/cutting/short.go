@@ -115,7 +115,7 @@ func (p *problem) badSize(it *item) string {
 	return ""
 }
 
-func (p *problem) show(l measure.Length) string { return l.ShowUnit(p.set.Units) }
+func (p *problem) show(l measure.Length) string { return l.OnRule(p.set.Units) }
 
 // alone says how an item lies on an empty board.
 type alone struct{ unplaned, long, wide, clear bool }

@@ -27,6 +27,25 @@ func (l Length) ShowUnit(unit Unit) string {
 	return l.Fraction() + " in"
 }
 
+// OnRule is ShowUnit for a length that is set or read at the bench: millimetres
+// to the hundredth where that is all of it, else to the tenth a rule shows.
+func (l Length) OnRule(unit Unit) string {
+	if unit != Millimetres {
+		return l.ShowUnit(unit)
+	}
+	return l.BareMillimetres() + " mm"
+}
+
+// BareMillimetres is OnRule in millimetres without the unit.
+func (l Length) BareMillimetres() string {
+	places := 1
+	if l%(10*Micrometre) == 0 {
+		places = 2
+	}
+	text := l.Ratio().Places(Millimetres, places)
+	return strings.TrimRight(strings.TrimRight(text, "0"), ".")
+}
+
 // Fraction writes l in inches to the nearest 1/64, reduced: "3-1/2", "1/8",
 // "~13/32". A tie between two 64ths goes to the even one.
 func (l Length) Fraction() string { return l.NearestFraction(64) }

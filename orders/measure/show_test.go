@@ -178,3 +178,24 @@ func TestParseRatio(t *testing.T) {
 		}
 	}
 }
+
+// At the bench a tenth of a millimetre is what a rule shows; what was written to
+// the hundredth stays as it was written.
+func TestLengthsOnARule(t *testing.T) {
+	for _, tt := range []struct {
+		l    Length
+		unit Unit
+		want string
+	}{
+		{10 * Millimetre, Millimetres, "10 mm"},
+		{635 * Millimetre / 100, Millimetres, "6.35 mm"},
+		{6502 * Micrometre, Millimetres, "6.5 mm"},
+		{231912 * Micrometre, Millimetres, "231.9 mm"},
+		{0, Millimetres, "0 mm"},
+		{7 * Inch / 2, Inches, "3-1/2 in"},
+	} {
+		if got := tt.l.OnRule(tt.unit); got != tt.want {
+			t.Errorf("%d ticks: %q, want %q", tt.l, got, tt.want)
+		}
+	}
+}

@@ -175,4 +175,4 @@ func tooMany(o *orders.Order, n int) orders.Problem {
 }
 
 // show writes a length the way this shop reads it.
-func (f *frame) show(l measure.Length) string { return l.ShowUnit(f.set.Units) }
+func (f *frame) show(l measure.Length) string { return l.OnRule(f.set.Units) }
