@@ -188,14 +188,20 @@ func beyondKerfs(s *stock, kx, ky measure.Length) int64 {
 	return area(s.board.Length, s.board.Width) - area(up(l), up(w)) - kerfs
 }
 
-// areaOf adds up the parts laid, each grown by a kerf either way.
+// areaOf adds up the parts laid, each grown by a kerf either way; one that may
+// be turned as it gains less.
 func (h *hunt) areaOf(placed []int, kx, ky measure.Length) measure.Area {
 	var sum measure.Area
 	for _, i := range h.g.items {
-		for _, unit := range h.p.items[i].units[:placed[i]] {
+		it := &h.p.items[i]
+		for _, unit := range it.units[:placed[i]] {
 			for _, u := range unit {
 				part := h.p.job.Parts[u]
-				sum = sum.Add((part.CutLength + kx).Times(part.CutWidth + ky))
+				grown := (part.CutLength + kx).Times(part.CutWidth + ky)
+				if turned := (part.CutLength + ky).Times(part.CutWidth + kx); it.turn && turned.Cmp(grown) < 0 {
+					grown = turned
+				}
+				sum = sum.Add(grown)
 			}
 		}
 	}

@@ -19,7 +19,7 @@ func TestWhyAPartIsShort(t *testing.T) {
 	}{
 		{"no such wood", func(j *cutting.Job) { j.Parts[0].Wood = "elm" }, func(j *cutting.Job) { j.Rack[0].Wood = "elm" }},
 		{"too thick", func(j *cutting.Job) { j.Parts[0].Thickness = inch }, func(j *cutting.Job) { j.Rack[0].Class = "5/4" }},
-		{"no sheet of", func(j *cutting.Job) { j.Rack[0].Sheet, j.Rack[0].Class, j.Rack[0].Thickness = true, "", inch/2 - 1 },
+		{"no sheet of", func(j *cutting.Job) { j.Rack[0].Sheet, j.Rack[0].Class, j.Rack[0].Thickness = true, "", inch/2-1 },
 			func(j *cutting.Job) { j.Rack[0].Thickness = inch / 2 }},
 		{"too short to be planed", func(j *cutting.Job) { j.Parts[0].CutLength, j.Rack[0].Length = 5*inch, 12*inch-1 },
 			func(j *cutting.Job) { j.Rack[0].Length = 12 * inch }},
