@@ -86,7 +86,7 @@ func (f *frame) frontTop(at measure.Length, c Cells, tell func(orders.Level, str
 		}
 		left := at - cell.From
 		if isSliver(left) {
-			tell(orders.Warning, fmt.Sprintf("ripping the front down to %s leaves a finger of only %s at its top", f.show(at), f.fine(left)),
+			tell(orders.Warning, fmt.Sprintf("ripping the end E1 down to %s leaves a finger of only %s at its top", f.show(at), f.fine(left)),
 				"change the setting Groove setback, the lid's thickness or the box's height by a little")
 		}
 		return left

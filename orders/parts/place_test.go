@@ -154,8 +154,8 @@ func TestSlidingLidGrooveRunsOutAtTheFront(t *testing.T) {
 	if build.FrontTop != 3*inch/16 {
 		t.Errorf("front's top finger %s", build.FrontTop.Fraction())
 	}
-	if !hasStep(build, "rip the front E1 down to 3 in") {
-		t.Error("nobody is told to rip the front")
+	if !hasStep(build, "rip the end E1, over which the lid slides out, down to 3 in") {
+		t.Error("nobody is told to rip the end the lid slides out over")
 	}
 }
 
@@ -234,7 +234,7 @@ func TestWhatIsCutBeforeAndAfterGlueUp(t *testing.T) {
 		{orders.RabbetBottom, orders.NoLid, "rout a rabbet", orders.AfterGlue, "it would show at the corners"},
 		{orders.NailedBottom, orders.NoLid, "nail on", orders.AfterGlue, "it lies under the walls"},
 		{orders.NoBottom, orders.SawnOffLid, "saw the lid off", orders.AfterGlue, "it is jointed as one box"},
-		{orders.NoBottom, orders.SlidingLid, "rip the front", orders.BeforeGlue, "its fingers are cut at full height"},
+		{orders.NoBottom, orders.SlidingLid, "rip the end E1", orders.BeforeGlue, "its fingers are cut at full height"},
 		{orders.NoBottom, orders.LiftOffLid, "rabbet it underneath", orders.AfterGlue, "it is fitted to its box"},
 		{orders.NoBottom, orders.HingedLid, "hinges", orders.AfterGlue, "box and lid are flush by then"},
 	} {

@@ -75,8 +75,9 @@ func (w *worklist) beforeGlue() {
 		if b.FrontTop > 0 {
 			strip = fmt.Sprintf("; %s of its top finger stays", f.show(b.FrontTop))
 		}
-		w.add(orders.BeforeGlue, "the lid passes over the front; ripping after the joints keeps the front's fingers in step with the sides'",
-			"rip the front E1 down to %s%s; the strip, glued on the lid's end, closes the corner", f.show(b.Lowered), strip)
+		w.add(orders.BeforeGlue, "ripping after the joints keeps its fingers in step with the sides'",
+			"rip the end E1, over which the lid slides out, down to %s%s; the strip, trimmed at its lower edge to %s and glued on the lid's end, closes the corner",
+			f.show(b.Lowered), strip, f.show(f.set.Making.GrooveSetback))
 	}
 	for _, p := range b.Panels {
 		w.panel(p)
@@ -98,7 +99,7 @@ func (w *worklist) groove(g orders.Groove) {
 	}
 	walls := "all four walls"
 	if !g.Front {
-		walls = "both sides and the back E2"
+		walls = "both sides and the end E2"
 	}
 	w.add(orders.BeforeGlue, "the bottom cannot be put in afterwards", "groove %s for the %s, from %s to %s above the marked edge; sides %s deep, ends %s deep",
 		walls, g.For, f.show(g.From), f.show(g.To), f.show(g.SideCut), f.show(g.EndCut))

@@ -31,6 +31,9 @@ func TestStepsSayWhatTheBenchNeeds(t *testing.T) {
 		}, "the top in its groove", "slotted holes"},
 		{"a wide solid bottom that is nailed on", func(b *orders.Box) { b.Bottom = orders.Bottom{Kind: orders.NailedBottom} },
 			"fasten its edges through slotted holes", "in its groove"},
+		{"the wall a sliding lid leaves over is an end: the drawing's front is a side", func(b *orders.Box) {
+			b.Lid = orders.Lid{Kind: orders.SlidingLid, Wood: "birch ply"}
+		}, "the strip, trimmed at its lower edge to 1/4 in and glued on the lid's end", "front"},
 		// 11 in inside, two dividers of 1/4 in: cells of 3-1/2 in. A divider is
 		// 1/32 in shorter than the box, a notch 0.006 in wider than a divider.
 		{"where the laps are cut", cells, "beginning 3.481 in and 7.231 in from either end", "marked end"},
