@@ -77,7 +77,8 @@ func (l *line) lengthFault(name, text string, err error) {
 			l.fault(name, text, "a spreadsheet turned what was typed into a date, probably "+guess, "format the cell as text and write "+guess+" if that is meant")
 			return
 		}
-		l.fault(name, text, "not read as a length: "+unreadable.Why, lengthFix(text, unreadable.Why))
+		why, _, _ := strings.Cut(unreadable.Why, ";")
+		l.fault(name, text, "not read as a length: "+why, lengthFix(text, why))
 	default:
 		l.fault(name, text, err.Error(), "write it like 3-1/2, 3.5 or 89 mm")
 	}
