@@ -337,40 +337,6 @@ func (c Card) WhyCorner() string {
 	return ""
 }
 
-// TestCorner is the first step where a test corner is due; empty where none is.
-func (c Card) TestCorner() []string {
-	p, w := c.Program, c.w
-	if c.WhyCorner() == "" {
-		return nil
-	}
-	first := c.Rows[min(1, len(c.Rows)-1)]
-	width := p.Slot
-	for _, s := range p.Slots {
-		if s.N == first.Slot {
-			width = s.Width
-		}
-	}
-	pieces := "one as A, one as B behind the spacer"
-	if p.Rows != jigplan.BothRows {
-		pieces = "this card cuts one, card " + p.Mate + " the other"
-	}
-	rest := width.Sub(p.Kerf.Ratio())
-	kerf := fmt.Sprintf("Kerf = what slot %d measures", first.Slot)
-	if rest.Sign() > 0 {
-		kerf += " less " + w.Caliper(rest)
-	}
-	then := ". Write it as Blade kerf on the Shop sheet and plan again."
-	if p.KerfMeasured {
-		then = fmt.Sprintf(": it was %s when this was planned. Another kerf: write it as Blade kerf on the Shop sheet and plan again.", w.Caliper(p.Kerf.Ratio()))
-	}
-	return []string{
-		"Cut two pieces of scrap from the same milling as the batch: " + pieces + ".",
-		fmt.Sprintf("Run the first three slots of this card, then measure slot %d: it should be %s.", first.Slot, w.Caliper(width)),
-		"Try the corner dry. Hand pressure should close it; too tight or too loose: do not start the batch.",
-		kerf + then,
-	}
-}
-
 // Finish is what the last row of the count says.
 func (c Card) Finish() string {
 	return fmt.Sprintf("Saw stopped: wind back %s turns. The wheel must stand at zero. If it does not, stop before unclamping: the count is lost somewhere.", Turns(c.Program.ReturnTurns))
