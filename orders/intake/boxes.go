@@ -2,6 +2,7 @@ package intake
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -59,7 +60,7 @@ func (l *line) boxWith(count func() tally, woodElsewhere bool) orders.Box {
 	} else {
 		b.Wood = l.neededWood()
 	}
-	b.Finger, _ = l.length("Finger")
+	b.Finger = l.finger()
 	b.HeightMayVary = l.plusMinus("Height may vary")
 	b.Bottom, b.Lid, b.Dividers = l.bottom(), l.lid(), l.dividers()
 	grain := l.choice("Grain", "any", grainOfBoxes)
@@ -69,7 +70,7 @@ func (l *line) boxWith(count func() tally, woodElsewhere bool) orders.Box {
 	b.Due = l.date("Due")
 	b.Price, _ = l.money("Price")
 	b.Quantities = l.quantities()
-	b.Notes = l.text("Notes")
+	b.Notes = l.notes()
 	l.auditBox(&b)
 	return b
 }
@@ -124,6 +125,20 @@ func (l *line) inside() bool {
 	return word == "inside"
 }
 
+// finger reads the asked finger; a blank leaves it to the program, and so does
+// a word for that.
+func (l *line) finger() measure.Length {
+	if c, ok := l.get("Finger"); ok {
+		switch foldHeading(c.text) {
+		case "any", "auto", "automatic", "best", "free", "your choice", "as fits":
+			l.understood("Finger", c.text, "as the program chooses")
+			return 0
+		}
+	}
+	value, _ := l.length("Finger")
+	return value
+}
+
 // plusMinus reads a tolerance: 1/8, ±1/8, +/- 1/8.
 func (l *line) plusMinus(name string) measure.Length {
 	h := l.t.columns[name]
@@ -161,13 +176,16 @@ func (l *line) panel(name string, kinds map[string]string) (kind string, thickne
 		l.fault(name, c.text, "not read: it does not begin with how it is made", "write one of: "+strings.Join(distinct(kinds), ", ")+"; then thickness and wood, as in groove 1/4 birch ply")
 		return "none", 0, ""
 	}
-	rest := strings.TrimSpace(c.text)
-	kind, rest = leadingWord(rest, kinds)
+	kind, rest := leadingWord(withoutNoun(c.text), kinds)
 	if kind == "" {
 		l.fault(name, c.text, "not read: it does not begin with how it is made", "write one of: "+strings.Join(distinct(kinds), ", ")+"; then thickness and wood, as in groove 1/4 birch ply")
 		return "none", 0, ""
 	}
-	size, wood := splitSize(rest)
+	size, wood := splitSize(withoutNoun(rest))
+	if strings.ContainsAny(wood, digits) {
+		l.fault(name, c.text, "not read: more than one thickness, or none that can be told", "write how it is made, then thickness and wood, as in groove 1/4 birch ply")
+		return kind, 0, ""
+	}
 	if size != "" {
 		value, err := measure.Parse(size, l.reading(name, c))
 		if err != nil {
@@ -202,23 +220,40 @@ func leadingWord(text string, words map[string]string) (meaning, rest string) {
 	return "", text
 }
 
-// splitSize parts "1/4 in birch ply" into the length and the wood. The length
-// is as many leading words as hold a digit or a unit.
+// withoutNoun takes the name of the thing itself from the front of a text.
+func withoutNoun(text string) string {
+	text = strings.TrimSpace(text)
+	first, rest, _ := strings.Cut(text, " ")
+	if slices.Contains([]string{"bottom", "base", "panel", "lid", "top"}, foldHeading(first)) {
+		return strings.TrimSpace(rest)
+	}
+	return text
+}
+
+// digits are the characters that only a size holds.
+const digits = "0123456789½¼¾⅛⅜⅝⅞⅓⅔⅙⅚⅕⅖⅗⅘"
+
+// splitSize parts "1/4 in birch ply" or "birch ply 1/4 in" into the length and
+// the wood. The length is as many words in front, else behind, as hold a digit
+// or are a unit beside one.
 func splitSize(text string) (size, wood string) {
 	fields := strings.Fields(text)
-	n := 0
-	for n < len(fields) {
-		_, unit := headingUnits[strings.ToLower(strings.TrimRight(fields[n], "."))]
-		if !strings.ContainsAny(fields[n], "0123456789½¼¾⅛⅜⅝⅞⅓⅔\"") && !(unit && n > 0) {
-			break
+	end := 0
+	for end < len(fields) && (strings.ContainsAny(fields[end], digits) || end > 0 && unitOf(fields[end]) != measure.NoUnit) {
+		end++
+	}
+	if end > 0 {
+		words := fields[end:]
+		if len(words) > 0 && (words[0] == "thick" || words[0] == "of") {
+			words = words[1:]
 		}
-		n++
+		return strings.Join(fields[:end], " "), strings.Join(words, " ")
 	}
-	words := fields[n:]
-	if len(words) > 0 && (words[0] == "thick" || words[0] == "of") {
-		words = words[1:]
+	start := len(fields)
+	for start > 0 && (strings.ContainsAny(fields[start-1], digits) || unitOf(fields[start-1]) != measure.NoUnit || fields[start-1] == "thick") {
+		start--
 	}
-	return strings.Join(fields[:n], " "), strings.Join(words, " ")
+	return strings.TrimSuffix(strings.Join(fields[start:], " "), " thick"), strings.Join(fields[:start], " ")
 }
 
 var bottomWords = map[string]string{
@@ -293,7 +328,7 @@ func (r *reader) readParts(t *table) {
 		p.Length, p.Width, p.Thickness = l.size("Length"), l.size("Width"), l.size("Thickness")
 		p.Wood = l.neededWood()
 		p.Grain = orders.Grain(l.choice("Grain", "length", grainOfParts))
-		p.Notes = l.text("Notes")
+		p.Notes = l.notes()
 		l.auditPart(&p)
 		if !l.bad {
 			r.order.Loose = append(r.order.Loose, p)

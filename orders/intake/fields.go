@@ -22,6 +22,22 @@ func (l *line) text(name string) string {
 	return c.text
 }
 
+// notes reads every column of notes, one after the other.
+func (l *line) notes() string {
+	all := l.text("Notes")
+	for i := range l.t.headings {
+		h := &l.t.headings[i]
+		c := l.row.at(h.col)
+		if h.name != "Notes" || h == l.t.columns["Notes"] || c == nil || isBlank(c.text) {
+			continue
+		}
+		l.listed[h.col] = true
+		l.order.Readings = append(l.order.Readings, orders.Reading{Source: l.at(h.col), Heading: "Notes", Text: c.text, Meaning: c.text})
+		all = strings.TrimPrefix(all+"; "+c.text, "; ")
+	}
+	return all
+}
+
 // reading is how a length in the named column is written.
 func (l *line) reading(name string, c cell) measure.Reading {
 	how := l.order.Settings.Reading()

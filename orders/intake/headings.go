@@ -58,7 +58,7 @@ var boxColumns = []column{
 	{"Grain", false, "grain match|grain matched|grain matching|matched grain|grain direction|match grain"},
 	{"Finish", false, "coating|surface finish|finishing|oil|surface"},
 	{"Customer", false, "client|for|sold to|buyer|customer name|ordered by|ship to"},
-	{"Due", false, "due date|date due|deadline|needed by|wanted by|delivery|delivery date|by|required by|ready by|date required|ship date|date|deliver by|ship by"},
+	{"Due", false, "due date|date due|deadline|needed by|wanted by|delivery|delivery date|by|required by|ready by|date required|ship date|deliver by|ship by"},
 	{"Price", false, "unit price|price each|sale price|selling price|price per box|price ea|each price|retail|retail price|price/box"},
 	{"Quantities", false, "quantity breaks|price breaks|quote quantities|qty breaks|quote for|breaks|quote qty"},
 	{"Notes", false, "note|remarks|remark|comments|comment|instructions|special instructions|memo|details|special|observations"},
@@ -90,7 +90,7 @@ var boardColumns = []column{
 
 var yardColumns = append(boardColumns[:len(boardColumns):len(boardColumns)],
 	column{"Price", false, "price each|unit price|price per board|each price|price ea|price/board|list price"},
-	column{"Arrives", false, "arrival|arrives on|arrival date|eta|delivery|delivered|delivery date|lead time|available from|due|date|expected|here on|available on"})
+	column{"Arrives", false, "arrival|arrives on|arrival date|eta|delivery|delivered|delivery date|lead time|available from|due|expected|here on|available on"})
 
 var shopColumns = []column{
 	{"Setting", true, "name|parameter|option|key|item|settings|property|variable"},
@@ -176,7 +176,8 @@ func (c column) names() []string {
 var unclear = map[string][]string{
 	"depth": {"Width", "Height"}, "d": {"Width", "Height"}, "deep": {"Width", "Height"}, "dp": {"Width", "Height"},
 	"no": {"Count", "Box", "Part", "Board"}, "number": {"Count", "Box", "Part", "Board"}, "nr": {"Count", "Box", "Part", "Board"}, "num": {"Count", "Box", "Part", "Board"},
-	"th": {"Thickness", "Height"},
+	"th":   {"Thickness", "Height"},
+	"date": {"Due", "Arrives"},
 }
 
 // read understands one heading cell for this kind of sheet: as it stands, then
@@ -204,7 +205,7 @@ func (l *layout) read(col int, text string) heading {
 			h.maybe = append(h.maybe, name)
 		}
 	}
-	if len(h.maybe) == 1 {
+	if len(h.maybe) == 1 && plain != "date" { // which may be the day of the order
 		h.name, h.maybe = h.maybe[0], nil
 	} else if len(h.maybe) == 0 {
 		h.name = l.nearest(plain)

@@ -311,6 +311,9 @@ func (r *reader) reportHeadings(t *table) {
 			r.problem(orders.Note, at, h.text, "its numbers run 1, 2, 3 as lines are numbered; the column was not read", "if they are counts, write Count as the heading")
 		case h.name == "":
 			r.problem(orders.Note, at, h.text, "this heading is not known; the column was not read", "nothing to do, unless it matters: the known headings are on the help page of batchwright new")
+		case owner != h && h.name == "Notes": // read one after the other
+		case owner != h && slices.Contains([]string{"Box", "Part", "Board", "Customer", "Place"}, h.name):
+			r.problem(orders.Warning, at, h.text, fmt.Sprintf("two headings mean %s; the one in %s was read", h.name, cellName(owner.col, t.top)), "head the one that counts "+h.name)
 		case owner != h:
 			r.problem(orders.Error, at, h.text, fmt.Sprintf("two headings mean %s; the one in %s was read", h.name, cellName(owner.col, t.top)), "rename or remove one of the two")
 		case h.guessed:

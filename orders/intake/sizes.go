@@ -168,7 +168,7 @@ func nameBeforeSize(text string) (size, name string) {
 
 func sizeAndName(text, size, word string) (string, string) {
 	name := sizeNames[strings.ToLower(word)]
-	if name == "" || !strings.ContainsAny(size, "0123456789½¼¾⅛⅜⅝⅞⅓⅔⅙⅚⅕⅖⅗⅘") {
+	if name == "" || !strings.ContainsAny(size, digits) {
 		return text, ""
 	}
 	return strings.TrimSpace(size), name
