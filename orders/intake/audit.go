@@ -57,7 +57,14 @@ func (l *line) properWood(column, written string) string {
 		return ""
 	}
 	wood := orders.WoodName(written)
-	if orders.FindWood(written) != nil || l.onBoards(wood) || orders.IsSheetWood(wood) {
+	switch {
+	case orders.FindWood(written) != nil || l.onBoards(wood):
+		return wood
+	case strings.ContainsAny(wood, digits):
+		_, alone := splitSize(wood)
+		l.warn(column, written, "a size stands in the wood's name; used as it is written, and only boards of that name fit", "write "+orders.WoodName(alone)+" alone, and the size in its own column")
+		return wood
+	case orders.IsSheetWood(wood) && (isPlyOfKnown(wood) || orders.NearestWood(wood) == ""):
 		return wood
 	}
 	if l.t.layout == &rackLayout || l.t.layout == &yardLayout {
@@ -73,6 +80,13 @@ func (l *line) properWood(column, written string) string {
 	}
 	l.warn(column, written, "read as "+near, "write "+near+" if that is meant, else add boards of "+wood)
 	return near
+}
+
+// isPlyOfKnown knows beech ply and the like: plywood of a known wood, which is
+// no slip of the birch ply next to it.
+func isPlyOfKnown(wood string) bool {
+	face, _, ok := strings.Cut(wood, " ply")
+	return ok && orders.FindWood(face) != nil
 }
 
 func (l *line) onBoards(wood string) bool {

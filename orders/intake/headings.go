@@ -47,7 +47,7 @@ var boxColumns = []column{
 	{"Width", true, "w|wd|wid|wide|breadth|box width|overall width|end length|b"},
 	{"Height", true, "h|ht|hgt|high|tall|box height|overall height|height overall|hi"},
 	{"Measured", false, "inside outside|inside or outside|in out|in or out|inside/outside|measure|measurement|measured as|dims are|dimensions are|internal external|internal or external|sizes are|size is|measured inside outside|measured inside or outside|inner outer|int ext|id od|inside outside dims"},
-	{"Thickness", true, "t|thk|thick|side thickness|wall|wall thickness|wood thickness|stock thickness|material thickness|sides thickness|board thickness|walls|thickness of sides|finished thickness|thickness sides"},
+	{"Thickness", true, "t|thk|thick|side thickness|wall|wall thickness|wood thickness|stock thickness|material thickness|timber thickness|lumber thickness|thickness of wood|thickness of timber|sides thickness|board thickness|walls|thickness of sides|finished thickness|thickness sides"},
 	{"End thickness", false, "ends thickness|thickness of ends|thickness ends|end thk|end thick|ends thk"},
 	{"Wood", true, "species|timber|material|wood species|wood type|lumber|type of wood|wood kind|kind of wood|box wood"},
 	{"Finger", false, "finger size|finger width|fingers|joint|finger joint|joint size|pin|pin width|box joint|nominal finger|joint finger|joint width"},

@@ -12,8 +12,9 @@ import (
 
 // reader understands a book as an order.
 type reader struct {
-	order *orders.Order
-	book  *book
+	order     *orders.Order
+	book      *book
+	settingAt map[string]orders.Source // where each setting of the shop stands
 }
 
 func (r *reader) problem(level orders.Level, at orders.Source, read, did, fix string) {

@@ -36,7 +36,13 @@ func (r *reader) quietly(pass func()) {
 }
 
 func (r *reader) eachSetting(t *table, unitsOnly bool) {
-	seen := map[string]string{}
+	seen := r.settingAt
+	if unitsOnly || seen == nil {
+		seen = map[string]orders.Source{}
+	}
+	if !unitsOnly {
+		r.settingAt = seen // of all sheets of settings
+	}
 	r.eachLine(t, func(l *line) int {
 		name, ok := l.get("Setting")
 		if !ok {
@@ -50,9 +56,9 @@ func (r *reader) eachSetting(t *table, unitsOnly bool) {
 			return 0
 		}
 		if first, twice := seen[folded]; twice {
-			l.warn("Setting", name.text, "the setting stands twice; this row counts, not "+first, "remove one of the two")
+			l.warn("Setting", name.text, "the setting stands twice; this row counts, not "+first.String(), "remove one of the two")
 		}
-		seen[folded] = l.cellOf("Setting").Cell
+		seen[folded] = l.cellOf("Setting")
 		l.setting(name.text)
 		return 0
 	})
