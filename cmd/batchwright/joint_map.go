@@ -70,6 +70,10 @@ func jointMapCommand(c *common) *cobra.Command {
 // fitMap maps the rods and blades named, else those the shop owns, else those
 // of the tables.
 func fitMap(s orders.Settings, rods, blades []string, stops []int) ([]joint.Reach, error) {
+	if s.FitAtLeast > s.FitAtMost {
+		w := reports.Words{Unit: s.Units}
+		return nil, fmt.Errorf("fit at least %s is more than fit at most %s: swap --fit-min and --fit-max", w.Fine(s.FitAtLeast.Ratio()), w.Fine(s.FitAtMost.Ratio()))
+	}
 	known, err := mapRods(s, rods)
 	if err != nil {
 		return nil, err
@@ -83,8 +87,24 @@ func fitMap(s orders.Settings, rods, blades []string, stops []int) ([]joint.Reac
 			return nil, fmt.Errorf("%d stops a turn: between 1 and 100", n)
 		}
 	}
+	known, kerfs, stops = once(known, func(r joint.Rod) string { return r.Name + r.Lead().String() }), once(kerfs, self), once(stops, self)
 	return joint.Map(known, kerfs, stops, s.FitAtLeast, s.FitAtMost, s.LeastOverlap), nil
 }
+
+// once is a list without what stood in it before.
+func once[T any, K comparable](list []T, key func(T) K) []T {
+	seen := map[K]bool{}
+	var out []T
+	for _, t := range list {
+		if k := key(t); !seen[k] {
+			seen[k] = true
+			out = append(out, t)
+		}
+	}
+	return out
+}
+
+func self[T any](t T) T { return t }
 
 // fromTables asks for what is sold instead of what the shop owns.
 const fromTables = "tables"
@@ -98,12 +118,13 @@ func mapRods(s orders.Settings, names []string) ([]joint.Rod, error) {
 	}
 	var known []joint.Rod
 	for _, text := range names {
+		if lead := measuredLead(&s, text); lead > 0 { // whatever the shop calls it
+			known = append(known, joint.Rod{Name: text, Pitch: lead.Ratio(), Starts: 1})
+			continue
+		}
 		r, err := joint.ParseRod(text)
 		if err != nil {
 			return nil, err
-		}
-		if lead := measuredLead(&s, text); lead > 0 {
-			r.Pitch, r.Starts = lead.Ratio(), 1
 		}
 		known = append(known, r)
 	}
@@ -182,7 +203,7 @@ func mapTable(w reports.Words, m []joint.Reach, dead bool) reports.Table {
 		}
 		t.Rows = append(t.Rows, row)
 	}
-	t.Title = fmt.Sprintf("Fit map: %d pairs of rod, blade and index, %d of them dead", len(m), lost)
+	t.Title = fmt.Sprintf("Fit map: %s of rod, blade and index, %d of them dead", reports.Counted(len(m), "pair", "pairs"), lost)
 	return t
 }
 

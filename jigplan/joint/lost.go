@@ -121,6 +121,13 @@ func (l lost) readings(c Count) ([]reading, error) {
 	add(c.Readings, measure.Ratio{}, "the rule")
 	add(c.Far, l.p.Origin.Add(l.p.Kerf.Ratio()), "the board")
 	slices.SortStableFunc(out, func(a, b reading) int { return a.slot - b.slot })
+	for i := 1; i < len(out); i++ {
+		a, b := out[i-1], out[i]
+		if a.slot == b.slot && a.travel.Sub(b.travel).Abs().Cmp(l.step.Over(2)) > 0 {
+			return nil, fmt.Errorf("slot %d was read twice, %s says %s and %s says %s: read it again", a.slot,
+				a.what, l.say(a.travel.Add(a.ahead)), b.what, l.say(b.travel.Add(b.ahead)))
+		}
+	}
 	return out, nil
 }
 

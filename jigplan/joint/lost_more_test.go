@@ -132,6 +132,10 @@ func TestLostCountSaysWhatIsKnown(t *testing.T) {
 			t.Errorf("%s: %v\n%s\nwant %q and no %q", c.reason, err, all, c.says, c.not)
 		}
 	}
+	_, twice := FindLost(p, Count{Readings: []SlotReading{at(3, 0)}, Far: []SlotReading{onBoard(3, 1)}}, measure.Inches)
+	if twice == nil || !strings.Contains(twice.Error(), "slot 3 was read twice, the rule says 1.3125 in and the board says 1.4705 in") {
+		t.Errorf("a slot that was read twice: %v", twice)
+	}
 	_, err := FindLost(p, Count{Far: []SlotReading{{3, onBoard(3, 0).Travel + measure.Inch/32}}}, measure.Inches)
 	if err == nil || !strings.Contains(err.Error(), "1.4080 in and 1.4705 in") {
 		t.Errorf("a board measured between two stops: %v", err)
