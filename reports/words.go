@@ -50,7 +50,7 @@ func (w Words) Sizes(sizes ...measure.Length) string {
 // millimetres to the hundredth where that is all of it, else to the tenth.
 func (w Words) Bare(l measure.Length) string {
 	if w.Unit == measure.Millimetres {
-		return l.BareMillimetres()
+		return l.BareOnRule(w.Unit)
 	}
 	nearest := l.Fraction()
 	switch {

@@ -54,8 +54,8 @@ func nudge(b *orders.Box, wall *orders.Part, s *orders.Settings) (measure.Length
 		return 0, note
 	}
 	note.Did = fmt.Sprintf("the walls are made %s %s high instead of %s: %d whole fingers, and %s %s %s wood in the width of every wall",
-		even.Height.Show(unit), unit, height.Show(unit), even.Fingers,
-		max(even.Height-height, height-even.Height).Show(unit), unit, moreOrLess(even.Height > height))
+		even.Height.BareOnRule(unit), unit, height.BareOnRule(unit), even.Fingers,
+		max(even.Height-height, height-even.Height).BareOnRule(unit), unit, moreOrLess(even.Height > height))
 	return even.Height - height, note
 }
 

@@ -47,7 +47,7 @@ func Change(from, to State, s *orders.Settings) []Step {
 		add("Change blade", t.ChangeBlade, "fit the blade: "+to.Blade)
 	}
 	if height {
-		add("Change height", t.ChangeHeight, "set the blade height to "+to.Height.ShowUnit(s.Units))
+		add("Change height", t.ChangeHeight, "set the blade height to "+to.Height.OnRule(s.Units))
 	}
 	if from.Spacer.Cmp(to.Spacer) != 0 {
 		add("Change spacer", t.ChangeSpacer, spacerWords(from, to, s))

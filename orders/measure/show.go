@@ -33,11 +33,14 @@ func (l Length) OnRule(unit Unit) string {
 	if unit != Millimetres {
 		return l.ShowUnit(unit)
 	}
-	return l.BareMillimetres() + " mm"
+	return l.BareOnRule(unit) + " mm"
 }
 
-// BareMillimetres is OnRule in millimetres without the unit.
-func (l Length) BareMillimetres() string {
+// BareOnRule is OnRule without the unit.
+func (l Length) BareOnRule(unit Unit) string {
+	if unit != Millimetres {
+		return l.Show(unit)
+	}
 	places := 1
 	if l%(10*Micrometre) == 0 {
 		places = 2

@@ -85,5 +85,5 @@ func (f *frame) notes(b *orders.Build) []string {
 }
 
 func (f *frame) size(s orders.Size) string {
-	return fmt.Sprintf("%s x %s x %s", s.Length.Show(f.set.Units), s.Width.Show(f.set.Units), f.show(s.Height))
+	return fmt.Sprintf("%s x %s x %s", s.Length.BareOnRule(f.set.Units), s.Width.BareOnRule(f.set.Units), f.show(s.Height))
 }

@@ -144,7 +144,7 @@ func (w *worklist) stop(names string, wall orders.GrooveWall) {
 // panel is cut before glue-up where it goes into a groove; a divider may be.
 func (w *worklist) panel(p orders.Panel) {
 	f := w.frame
-	size := fmt.Sprintf("%s x %s x %s", p.Length.Show(f.set.Units), p.Width.Show(f.set.Units), f.show(p.Thickness))
+	size := fmt.Sprintf("%s x %s x %s", p.Length.BareOnRule(f.set.Units), p.Width.BareOnRule(f.set.Units), f.show(p.Thickness))
 	if p.Role == orders.Divider {
 		count := counted(p.Count, "divider", "dividers")
 		if p.Across {
@@ -238,9 +238,9 @@ func (w *worklist) bottomAfter(p orders.Panel) {
 	case orders.RabbetBottom:
 		w.add(orders.AfterGlue, "a rabbet cut in single walls would show at the corners",
 			"rout a rabbet round the bottom, %s into the ends, %s into the sides, %s deep; fit the bottom, %s x %s, its corners rounded to the cutter%s",
-			f.show(f.endRabbet), f.show(f.sideRabbet), f.show(f.bottom), p.Length.Show(f.set.Units), f.show(p.Width), w.heldLoosely(p))
+			f.show(f.endRabbet), f.show(f.sideRabbet), f.show(f.bottom), p.Length.BareOnRule(f.set.Units), f.show(p.Width), w.heldLoosely(p))
 	case orders.NailedBottom:
-		w.add(orders.AfterGlue, "it covers the joints' lower edge and trues the box", "nail on the bottom, %s x %s%s", p.Length.Show(f.set.Units), f.show(p.Width), w.heldLoosely(p))
+		w.add(orders.AfterGlue, "it covers the joints' lower edge and trues the box", "nail on the bottom, %s x %s%s", p.Length.BareOnRule(f.set.Units), f.show(p.Width), w.heldLoosely(p))
 	}
 }
 
@@ -261,9 +261,9 @@ func (w *worklist) lidAfter(p orders.Panel) {
 	case orders.LiftOffLid:
 		w.add(orders.AfterGlue, "the lip keeps the lid in place, with room to swell across the grain",
 			"cut the lid to %s x %s and rabbet it underneath, %s deep, so that a lip of %s x %s stays: try it on its own box",
-			p.Length.Show(f.set.Units), f.show(p.Width), f.show(p.LipDepth), p.LipLength.Show(f.set.Units), f.show(p.LipWidth))
+			p.Length.BareOnRule(f.set.Units), f.show(p.Width), f.show(p.LipDepth), p.LipLength.BareOnRule(f.set.Units), f.show(p.LipWidth))
 	case orders.HingedLid:
-		w.add(orders.AfterGlue, "hinges are let in when box and lid are flush", "cut the lid to %s x %s; let in two hinges at the back", p.Length.Show(f.set.Units), f.show(p.Width))
+		w.add(orders.AfterGlue, "hinges are let in when box and lid are flush", "cut the lid to %s x %s; let in two hinges at the back", p.Length.BareOnRule(f.set.Units), f.show(p.Width))
 	case orders.SlidingLid:
 		w.add(orders.AfterGlue, "finish swells the edges a little", "slide the lid in and ease its edges until it runs")
 	case orders.SawnOffLid:

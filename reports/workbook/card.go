@@ -68,7 +68,7 @@ func (b *book) card(c reports.Card, w reports.Words) (*sheet, error) {
 // countOnOnePage puts the stacks before the count where the first page has room
 // for them, else after it.
 func (s *sheet) countOnOnePage(c reports.Card, pics []draw.Picture, w reports.Words) {
-	early := len(pics) == 0 && s.room() > 22+7*float64(min(len(c.Stacks), mostKept))
+	early := len(pics) == 0 && s.stacksTall(c) <= s.room()
 	if early {
 		s.together(func() { s.stackRows(c) })
 	}
@@ -239,6 +239,13 @@ func (s *sheet) stackRows(c reports.Card) {
 			cell{2, 3, rowBoards(k, orders.RowA, w), style{rim: thin}}, cell{5, 3, rowBoards(k, orders.RowB, w), style{rim: thin}})
 	}
 	s.goOn(first)
+}
+
+// stacksTall is how much of a page the list of stacks takes, in mm.
+func (s *sheet) stacksTall(c reports.Card) float64 {
+	trial := *s
+	trial.stackRows(c)
+	return heightOf(trial.rows[len(s.rows):]) / pointsPerMM
 }
 
 // fitsOnePage reports whether the count needs no heading on a second page.

@@ -68,15 +68,18 @@ func (s *sheet) builds(p *jigplan.Plan) error {
 		build := reports.Building(p, &p.Builds[i])
 		first := len(s.rows)
 		s.add(cell{0, 13, build.Title, style{bold: true, grey: true, rim: thin}})
+		s.hold()
 		if i < mostBoxesDrawn {
 			s.rows[first].breaks = i > 0 // a page for each: it lies on the bench
 			if err := s.boxDrawn(p, &p.Builds[i]); err != nil {
 				return err
 			}
 		}
+		steps := len(s.rows)
 		for _, r := range build.Rows {
 			s.add(cell{0, 3, r[0], style{bold: true, rim: thin}}, cell{3, 10, r[1], style{rim: thin}})
 		}
+		s.goOnUnder(steps, row{height: 15, cells: []cell{{0, 13, build.Title + ", continued", style{bold: true, grey: true, rim: thin}}}})
 	}
 	return nil
 }
@@ -246,15 +249,19 @@ func (b *book) cautions(list []reports.Caution) *sheet {
 	s := &sheet{name: "Cautions", widths: []float64{3, 73}}
 	b.title(s, "Cautions")
 	for _, c := range list {
-		s.gap(1)
-		s.add(cell{0, 2, c.About, style{bold: true, size: 11, single: true}})
-		s.hold()
-		for _, point := range c.Points {
-			s.add(cell{0, 1, "•", style{across: centre, size: 9}}, cell{1, 1, point, style{size: 9}})
-		}
-		s.add(cell{1, 1, "Source: " + c.Source, style{size: 8}})
+		s.together(func() { s.caution(c) })
 	}
 	return s
+}
+
+func (s *sheet) caution(c reports.Caution) {
+	s.gap(1)
+	s.add(cell{0, 2, c.About, style{bold: true, size: 11, single: true}})
+	s.hold()
+	for _, point := range c.Points {
+		s.add(cell{0, 1, "•", style{across: centre, size: 9}}, cell{1, 1, point, style{size: 9}})
+	}
+	s.add(cell{1, 1, "Source: " + c.Source, style{size: 8}})
 }
 
 // asRead shows the order as it was understood: problems, every cell, settings.
