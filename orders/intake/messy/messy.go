@@ -16,7 +16,8 @@ import (
 var sheets embed.FS
 
 // Case is one file and the answer to it. The answers were written from the
-// rules of the trade before the first of them was run.
+// rules of the trade before the sheets were read; a few were corrected since,
+// where the answer was wrong and not the reader.
 type Case struct {
 	Name  string
 	File  string // "order.xlsx" or "order.csv"
