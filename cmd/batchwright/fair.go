@@ -22,11 +22,11 @@ func fairCommand(c *common) *cobra.Command {
 	giveOut := false
 	cmd := &cobra.Command{
 		Use:   "fair CATALOGUE.xlsx",
-		Short: "What to make for a fair: how many of which box, from this rack, these hours, this demand",
+		Short: "What to make for a fair: how many of which box from this rack, these hours",
 		Long: "Reads a sheet Catalogue (as Boxes, with Price, Sells low, likely and high or Sells mean and spread,\n" +
-			"Woods, Made, Half made) and the rack, and " +
-			"says how many of each to make, when to stop, what limits and what one more of it is worth. Writes\n" +
-			"CATALOGUE-fair.xlsx (-o names it) with price tags, and beside it the batch and the week that make the boxes.",
+			"Woods, Made, Half made) and the rack, and says how many of each to make, when to stop, what limits\n" +
+			"and what one more of it is worth. Writes CATALOGUE-fair.xlsx (-o names it) with price tags, and\n" +
+			"beside it the batch and the week that make the boxes.",
 		Args: cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error { return c.fair(cmd.Context(), args[0], from, giveOut) },
 	}

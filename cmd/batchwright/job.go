@@ -9,7 +9,7 @@ import (
 )
 
 func jobCommand(c *common) *cobra.Command {
-	cmd := &cobra.Command{Use: "job", Short: "Jobs: accept an order and reserve its boards, list, show, change, recut, finish, cancel, repeat"}
+	cmd := &cobra.Command{Use: "job", Short: "Jobs: accept an order and reserve its boards, show, change, recut, finish, cancel"}
 	cmd.AddCommand(c.jobAccept(), c.jobList(), c.jobShow(), c.jobChange(), c.jobRecut(), c.jobFinish(), c.jobCancel(), c.jobRepeat())
 	return group(cmd)
 }

@@ -55,7 +55,7 @@ func (c *common) jobAccept() *cobra.Command {
 	var a acceptance
 	cmd := &cobra.Command{
 		Use:   "accept ORDER.xlsx",
-		Short: "Take an order on, or what was taken of a quote: plan it on the free boards, freeze the plan, reserve the boards",
+		Short: "Take an order on, or what was taken of a quote, and reserve its boards",
 		Long: "Plans the order on the boards that are free, keeps order, plan, programs and workbook as they are now, and reserves\n" +
 			"the boards, all in one commit. A board that another job takes meanwhile makes it plan again on what is free.\n" +
 			"An order that was quoted, or a quote's number, is taken on at the sizes, the count, the price and the day that were\n" +

@@ -17,8 +17,10 @@ func (c *common) jobChange() *cobra.Command {
 	var a acceptance
 	cmd := &cobra.Command{
 		Use:   "change JOB ORDER.xlsx",
-		Short: "Plan a changed order, or a later revision of its quote, and show what it changes in wood, hours and price; --yes replaces the accepted one",
-		Args:  cobra.ExactArgs(2),
+		Short: "Show what a changed order changes in wood, hours and price, and take it on",
+		Long: "Plans a changed order, or a later revision of the job's quote, and shows what it changes in wood,\n" +
+			"hours and price. With --yes it replaces what was accepted.",
+		Args: cobra.ExactArgs(2),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if err := a.read(); err != nil {
 				return err

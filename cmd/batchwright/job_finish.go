@@ -27,7 +27,7 @@ func (c *common) jobFinish() *cobra.Command {
 	var made, spoiled, offcuts []string
 	cmd := &cobra.Command{
 		Use:   "finish JOB",
-		Short: "Finish a job: its boards are used up, the offcuts go back to the rack, the counts are kept",
+		Short: "Finish a job: its boards are used up, its offcuts go back to the rack",
 		Args:  cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			o, err := c.outcome(made, spoiled, offcuts)
@@ -133,7 +133,7 @@ func (c *common) jobRecut() *cobra.Command {
 	var a acceptance
 	cmd := &cobra.Command{
 		Use:   "recut JOB PART...",
-		Short: "Plan spoiled or missing parts again from what is left; the rest of the job stays as it is",
+		Short: "Plan spoiled or missing parts again from what is left",
 		Long: "Plans the parts named (their labels stand on the sheet Parts) on what is left of the job's boards and on free boards,\n" +
 			"with the cards the job was accepted with, and writes a workbook of just those. The job's boards count as cut from now on.",
 		Args: cobra.MinimumNArgs(2),

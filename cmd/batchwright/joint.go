@@ -42,7 +42,7 @@ func jointCommand(c *common) *cobra.Command {
 	var f jointFlags
 	cmd := &cobra.Command{
 		Use:   "joint --finger 1/4 --height 3-1/2",
-		Short: "One joint: every way to cut a finger with this rod and blade; fit map, test corner, lost count",
+		Short: "One joint: ways to cut a finger; fit map, test corner, lost count",
 		Args:  cobra.NoArgs,
 		RunE:  func(cmd *cobra.Command, _ []string) error { return c.joint(cmd.Context(), &f) },
 	}

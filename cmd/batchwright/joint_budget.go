@@ -19,7 +19,7 @@ func jointBudgetCommand(c *common) *cobra.Command {
 	percent := habits.LeadError * 100
 	cmd := &cobra.Command{
 		Use:   "budget --finger 1/4 --height 3-1/2",
-		Short: "Error budget: what rod, handle, blade and boards may do to the fit, and which of it matters",
+		Short: "Error budget: what rod, handle, blade and boards may do to the fit",
 		Args:  cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			p, s, err := c.bestProgram(cmd.Context(), &f)

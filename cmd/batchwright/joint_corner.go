@@ -19,7 +19,7 @@ func jointCornerCommand(c *common) *cobra.Command {
 	var slot, over string
 	var periods int
 	cmd := &cobra.Command{
-		Use:   "corner --finger 1/4 --height 3-1/2 --slot 0.284 [--over 1.6875 --periods 3]",
+		Use:   "corner --finger 1/4 --height 3-1/2 --slot 0.284 [--over 1.6875]",
 		Short: "Test corner: the true kerf and lead from what was measured, and what to do",
 		Args:  cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {

@@ -20,7 +20,7 @@ func jointLostCommand(c *common) *cobra.Command {
 	var done int
 	var width, back string
 	cmd := &cobra.Command{
-		Use:   "lost --finger 1/4 --height 3-1/2 --read 2:3/4 --read 3:1-1/4 [--done 4] [--back 55]",
+		Use:   "lost --finger 1/4 --height 3-1/2 --read 2:3/4 --read 3:1-1/4",
 		Short: "Lost count: which slot, how many turns, and the moves that save the stack",
 		Args:  cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {

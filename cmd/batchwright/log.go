@@ -5,7 +5,7 @@ import (
 )
 
 func logCommand(c *common) *cobra.Command {
-	cmd := &cobra.Command{Use: "log", Short: "Times, measured kerf, test corners, moisture, what a fair sold: what calibrates the next plan"}
+	cmd := &cobra.Command{Use: "log", Short: "Times, kerfs, corners, moisture, sales: what calibrates the next plan"}
 	cmd.AddCommand(c.logTime(), c.logStart(), c.logStop(), c.logKerf(), c.logCorner(), c.logMoisture(), c.logSold(), c.logLeft(), c.logReview())
 	return group(cmd)
 }

@@ -19,7 +19,7 @@ func (c *common) logCorner() *cobra.Command {
 	keep, periods := false, 1
 	cmd := &cobra.Command{
 		Use:   "corner --finger 1/4 --height 3-1/2 --slot 0.284",
-		Short: "Note a test corner: true kerf and lead, and what to do; --keep plans with them from now on",
+		Short: "Note a test corner: true kerf and lead, and what to do",
 		Args:  cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return c.keepCorner(cmd.Context(), [4]string{finger, height, slot, over}, periods, blade, keep)

@@ -19,7 +19,7 @@ func (c *common) logKerf() *cobra.Command {
 	blade, after, note := "", "", ""
 	cmd := &cobra.Command{
 		Use:   "kerf KERF",
-		Short: "Note a kerf as measured, after sharpening or in a test corner: the next programs are made with it",
+		Short: "Note a kerf as measured: the next programs are made with it",
 		Args:  cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return c.keepKerf(cmd.Context(), args[0], kit.KerfLog{Blade: blade, After: after, Note: note})

@@ -17,7 +17,7 @@ func newCommand(c *common) *cobra.Command {
 	catalogue := false
 	cmd := &cobra.Command{
 		Use:   "new ORDER.xlsx",
-		Short: "Write a blank order workbook, or a blank catalogue for a fair: headings, drop-downs, worked lines, a page of help",
+		Short: "Write a blank order workbook, or a blank catalogue for a fair",
 		Example: "  batchwright new spring.xlsx\n" +
 			"  batchwright new fair.xlsx --catalogue",
 		Args: oneOrder,

@@ -21,7 +21,7 @@ func invoiceCommand(c *common) *cobra.Command {
 	var job int64
 	cmd := &cobra.Command{
 		Use:   "invoice NUMBER",
-		Short: "The invoices of a quote that was taken: the deposit, and the balance with what was changed",
+		Short: "The invoices of a quote that was taken: deposit and balance",
 		Long: "Writes NUMBER-invoices.xlsx for a kept quote: an invoice for the deposit, and one for the balance. What was taken is\n" +
 			"what job accept took; before that, --take says it. After a change the deposit is that of the revision accepted\n" +
 			"first, and the balance holds the difference.",

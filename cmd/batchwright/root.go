@@ -52,16 +52,36 @@ func newRoot(c *common) *cobra.Command {
 		Long: "Batchwright reads an order of box sizes and counts, nests the parts onto rough stock,\n" +
 			"works out the jig programs for this rod, this blade and these boards, and writes a\n" +
 			"workbook to carry to the saw. A bare file argument means plan.",
+		Example: "  batchwright new mine.xlsx      # a blank order: fill in a row a box\n" +
+			"  batchwright mine.xlsx          # plan it: writes mine-batch.xlsx",
 		SilenceErrors: true,
 		SilenceUsage:  true,
 	}
 	root.CompletionOptions.HiddenDefaultCmd = true
+	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), "Flags.FlagUsages", fmt.Sprintf("Flags.FlagUsagesWrapped %d", helpWide)))
 	root.AddCommand(verbs(c)...)
 	for _, verb := range root.Commands() {
 		stopOnUsage(verb)
+		foldHelp(verb)
 	}
 	return root
 }
+
+// foldHelp breaks the texts of a command and of those beneath it to lines that
+// a screen takes.
+func foldHelp(cmd *cobra.Command) {
+	lines := strings.Split(wrap(strings.ReplaceAll(cmd.Long, "\n", " "), helpWide), "\n")
+	for i := range lines {
+		lines[i] = strings.TrimRight(lines[i], " ")
+	}
+	cmd.Long = strings.Join(lines, "\n")
+	for _, sub := range cmd.Commands() {
+		foldHelp(sub)
+	}
+}
+
+// helpWide is how many places a line of help takes at most.
+const helpWide = 100
 
 // verbs lists the commands, one file each.
 func verbs(c *common) []*cobra.Command {

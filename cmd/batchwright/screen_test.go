@@ -9,6 +9,7 @@ import (
 
 	"github.com/jedib0t/go-pretty/v6/table"
 	"github.com/jedib0t/go-pretty/v6/text"
+	"github.com/spf13/cobra"
 	"pgregory.net/rapid"
 
 	"batchwright/reports"
@@ -138,4 +139,25 @@ func TestTextsDoNotSteerTheScreen(t *testing.T) {
 			t.Errorf("%q reaches the terminal as it is: %q", hostile, got.String())
 		}
 	}
+}
+
+// Every page of help stands on a screen of 100 places.
+func TestHelpStaysOnTheScreen(t *testing.T) {
+	var walk func(cmd *cobra.Command)
+	walk = func(cmd *cobra.Command) {
+		var out bytes.Buffer
+		cmd.SetOut(&out)
+		if err := cmd.Help(); err != nil {
+			t.Fatal(err)
+		}
+		for line := range strings.Lines(out.String()) {
+			if wide := text.StringWidth(strings.TrimRight(line, "\n")); wide > helpWide {
+				t.Errorf("%s: %d places: %s", cmd.CommandPath(), wide, line)
+			}
+		}
+		for _, sub := range cmd.Commands() {
+			walk(sub)
+		}
+	}
+	walk(newRoot(&common{}))
 }
