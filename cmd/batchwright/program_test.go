@@ -36,8 +36,13 @@ func programName() string {
 	return "batchwright"
 }
 
+// builtProgram is where it lies. A short run under the race detector leaves out
+// what it is for: the same program does the same in a run without.
 func builtProgram(t testing.TB) string {
 	t.Helper()
+	if slow > 1 && testing.Short() {
+		t.Skip("skipped: the program as it is shipped has no race detector in it, and -short was given")
+	}
 	folder, err := programFolder()
 	if err != nil {
 		t.Fatal(err)

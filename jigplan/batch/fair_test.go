@@ -138,7 +138,7 @@ func TestSmallFairsAgainstEveryMix(t *testing.T) {
 			t.Fatalf("a mix under the same limits brings %v, said to be at most %v", best, f.Best)
 		}
 	})
-	if made == 0 || bound == 0 {
+	if !testing.Short() && (made == 0 || bound == 0) {
 		t.Errorf("%d new boxes, a limit binds in %d fairs: the test tells nothing", made, bound)
 	}
 }
@@ -260,7 +260,7 @@ func TestTheBoundHoldsForMixesThatAreReallyMade(t *testing.T) {
 			t.Fatalf("a mix that can be made brings %.2f cents, the bound says %v", real, f.Bound)
 		}
 	})
-	if made == 0 {
+	if !testing.Short() && made == 0 {
 		t.Error("no mix could be made: the test tells nothing")
 	}
 }

@@ -201,7 +201,7 @@ func TestFairsAgainstAGeneralSolver(t *testing.T) {
 		}
 	})
 	t.Logf("%d fairs, %d half-made boxes finished; binding: %v", fairs, half, binding)
-	if fairs == 0 || len(binding) == 0 {
+	if !testing.Short() && (fairs == 0 || len(binding) == 0) {
 		t.Error("nothing was compared")
 	}
 }

@@ -43,7 +43,11 @@ func madeOf(p *jigplan.Plan) map[[2]int][2]int {
 func TestMoreThoughtMakesNoFewer(t *testing.T) {
 	t.Parallel()
 	before := -1
-	for _, think := range []time.Duration{time.Millisecond, 200 * time.Millisecond, 400 * time.Millisecond} {
+	thoughts := []time.Duration{time.Millisecond, 200 * time.Millisecond, 400 * time.Millisecond}
+	if testing.Short() {
+		thoughts = []time.Duration{time.Millisecond, 10 * time.Millisecond}
+	}
+	for _, think := range thoughts {
 		p, err := Plan(scarceOrder(), Options{Limits: nesting.Limits{Seed: 1, Think: think}})
 		if err != nil {
 			t.Fatal(err)

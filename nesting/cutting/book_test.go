@@ -23,6 +23,9 @@ func book(name, wood string, long, short, high, thick measure.Length) []orders.P
 	return []orders.Part{wall("S1", "a", 1, long), wall("E1", "a", 2, short), wall("S2", "b", 2, long), wall("E2", "b", 1, short)}
 }
 
+// thoughts leave out, mostly, to search for the boards to resaw.
+var thoughts = []time.Duration{time.Millisecond, time.Millisecond, time.Millisecond, time.Millisecond, 3 * time.Millisecond}
+
 // TestBooksPassTheCheck draws boxes with their grain matched round four corners
 // among other parts, on racks of thick and thin boards.
 func TestBooksPassTheCheck(t *testing.T) {
@@ -43,7 +46,7 @@ func TestBooksPassTheCheck(t *testing.T) {
 				b.Class, b.Thickness, b.Wood = "8/4", 0, wood
 			}
 		}
-		l := cutting.Nest(job, nesting.Limits{Seed: 1, Think: 3 * time.Millisecond})
+		l := cutting.Nest(job, nesting.Limits{Seed: 1, Think: rapid.SampledFrom(thoughts).Draw(t, "think")})
 		verify(t, job, l)
 		for _, b := range l.Boards {
 			for _, p := range b.Pieces {
@@ -57,7 +60,7 @@ func TestBooksPassTheCheck(t *testing.T) {
 		}
 	})
 	t.Logf("%d walls of books, %d other parts on leaves", laid, alone)
-	if laid == 0 || alone == 0 {
+	if !testing.Short() && (laid == 0 || alone == 0) {
 		t.Error("no book, or nothing else, was laid on leaves")
 	}
 }
