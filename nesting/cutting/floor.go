@@ -29,16 +29,26 @@ func (p *problem) lineProblem(g *grove, placed []int, cost func(*stock) int64) s
 		if !s.board.Unlimited {
 			b.Count = int64(max(0, s.left))
 		}
-		for _, thick := range g.kinds {
-			b.Kinds = append(b.Kinds, s.takes(thick), s.takes(thick) && s.pair)
-		}
-		for range s.leaves() {
-			b.Across = append(b.Across, stretches(s, alongX, p.set.CrosscutKerf, p.set.RipKerf)...)
-			b.Along = append(b.Along, stretches(s, alongY, p.set.RipKerf, p.set.CrosscutKerf)...)
+		b.Ways = append(b.Ways, p.lineWay(g, s, int(s.leaves())))
+		for _, leaf := range p.resawn[j] {
+			b.Ways = append(b.Ways, p.lineWay(g, &leaf.stock, leaf.n))
 		}
 		lp.Boards = append(lp.Boards, b)
 	}
 	return lp
+}
+
+// lineWay is what so many leaves of a stock give, two of which may be opened
+// like a book.
+func (p *problem) lineWay(g *grove, s *stock, leaves int) (w solve.LineWay) {
+	for _, thick := range g.kinds {
+		w.Kinds = append(w.Kinds, s.takes(thick), s.takes(thick) && leaves > 1)
+	}
+	for range leaves {
+		w.Across = append(w.Across, stretches(s, alongX, p.set.CrosscutKerf, p.set.RipKerf)...)
+		w.Along = append(w.Along, stretches(s, alongY, p.set.RipKerf, p.set.CrosscutKerf)...)
+	}
+	return w
 }
 
 // grove is what shares boards: the items and stock of one wood.

@@ -43,11 +43,9 @@ func Nest(job Job, lim nesting.Limits) nesting.Layout {
 func nestAsLies(job Job, lim nesting.Limits) nesting.Layout {
 	p, w := newProblem(job), newWatch(lim)
 	short := p.dropHopeless()
-	hunts := p.search(w, lim)
-	layout := p.layout(hunts, w)
-	layout.Short = append(layout.Short, short...)
-	p.sortShort(layout.Short)
-	p.account(&layout)
+	hunts := p.search(w, lim, p.startHunt)
+	inParallel(len(hunts), func(i int) { hunts[i].settle(w) })
+	layout := p.layout(hunts, short, w)
 	for _, h := range hunts {
 		layout.CostBound += h.floor
 		layout.AreaBound = layout.AreaBound.Add(h.wood)
@@ -55,6 +53,18 @@ func nestAsLies(job Job, lim nesting.Limits) nesting.Layout {
 	layout.Proven = layout.Cost == layout.CostBound
 	layout.Stop = stopOf(&layout, w)
 	return layout
+}
+
+// layAsLies is nestAsLies without floors, and the reason outside the search
+// that ended it, if one did.
+func layAsLies(job Job, lim nesting.Limits) (layout nesting.Layout, outside nesting.Stop) {
+	p, w := newProblem(job), newWatch(lim)
+	short := p.dropHopeless()
+	layout = p.layout(p.search(w, lim, p.firstHunt), short, w)
+	if w.ended() {
+		outside = w.why()
+	}
+	return layout, outside
 }
 
 // stopOf is why the search ended.

@@ -8,8 +8,9 @@ import (
 	"batchwright/orders/measure"
 )
 
-// layout writes the plans out board by board and part by part.
-func (p *problem) layout(hunts []*hunt, w *watch) nesting.Layout {
+// layout writes the plans out board by board and part by part; short are the
+// parts that were not looked at.
+func (p *problem) layout(hunts []*hunt, short []nesting.Short, w *watch) nesting.Layout {
 	var out nesting.Layout
 	next := make([]int, len(p.items)) // units laid so far
 	serial := make([]int, len(p.stocks))
@@ -28,6 +29,9 @@ func (p *problem) layout(hunts []*hunt, w *watch) nesting.Layout {
 			}
 		}
 	}
+	out.Short = append(out.Short, short...)
+	p.sortShort(out.Short)
+	p.account(&out)
 	return out
 }
 

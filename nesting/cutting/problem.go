@@ -17,6 +17,8 @@ type problem struct {
 	set    *orders.Settings
 	items  []item
 	stocks []stock
+
+	resawn map[int][]leaves // what a board of each stock may be sawn into, for bounds alone
 }
 
 // item is one size to be cut some number of times: a part, or a matched-grain

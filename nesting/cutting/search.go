@@ -56,14 +56,14 @@ type hunt struct {
 	composer *composer
 }
 
-// search lays every wood on its boards, then improves the plans round by
+// search lays every wood on its boards, as start does, then improves the plans round by
 // round. Rounds are of equal work and each starts from the best plan of the
 // last, so that more work never makes a plan worse, and two cores change
 // nothing.
-func (p *problem) search(w *watch, lim nesting.Limits) []*hunt {
+func (p *problem) search(w *watch, lim nesting.Limits, start func(*grove, *watch) *hunt) []*hunt {
 	groves := p.groves()
 	hunts := make([]*hunt, len(groves))
-	inParallel(len(groves), func(i int) { hunts[i] = p.startHunt(&groves[i], w) })
+	inParallel(len(groves), func(i int) { hunts[i] = start(&groves[i], w) })
 	shareWork(hunts)
 	for round := range rounds(lim.Think) {
 		var open []*hunt
@@ -77,7 +77,6 @@ func (p *problem) search(w *watch, lim nesting.Limits) []*hunt {
 		}
 		improve(open, uint64(lim.Seed), round, w)
 	}
-	inParallel(len(hunts), func(i int) { hunts[i].settle(w) })
 	return hunts
 }
 
@@ -89,7 +88,7 @@ func (h *hunt) settle(w *watch) {
 		placed[i] = len(h.p.items[i].units) - h.best.left[i]
 	}
 	if h.best.short > 0 {
-		h.floor = h.wholeBoards(placed, h.bound(placed, w), w)
+		h.floor = h.wholeBoards(placed, h.bound(placed, w), h.best.cost, w)
 	}
 	h.wood = h.areaFloor(placed, w)
 }
@@ -195,15 +194,22 @@ func (h *hunt) bound(placed []int, w *watch) solve.LineBound {
 	return solve.Lines(lp, solve.Budget{Work: boundWork, Deadline: w.deadline, Stop: w.stop})
 }
 
-// startHunt bounds one wood and lays a first plan.
-func (p *problem) startHunt(g *grove, w *watch) *hunt {
+// firstHunt lays a first plan of one wood.
+func (p *problem) firstHunt(g *grove, w *watch) *hunt {
 	h := &hunt{p: p, g: g, price: p.areaPrices()}
-	b := h.bound(p.demand(), w)
-	h.floor = orders.Money(b.Bound)
 	h.best = h.hasty()
 	if s := h.first(h.price, w); s.better(h.best) {
 		h.best = s
 	}
+	return h
+}
+
+// startHunt bounds one wood and lays a first plan, a second one at the prices
+// that prove the bound.
+func (p *problem) startHunt(g *grove, w *watch) *hunt {
+	h := p.firstHunt(g, w)
+	b := h.bound(p.demand(), w)
+	h.floor = orders.Money(b.Bound)
 	if w.over() {
 		return h
 	}
@@ -212,7 +218,7 @@ func (p *problem) startHunt(g *grove, w *watch) *hunt {
 		h.best, h.price = s, proven
 	}
 	if h.best.short == 0 {
-		h.floor = h.wholeBoards(p.demand(), b, w)
+		h.floor = h.wholeBoards(p.demand(), b, h.best.cost, w)
 	}
 	return h
 }
@@ -221,9 +227,10 @@ func (p *problem) startHunt(g *grove, w *watch) *hunt {
 const wholeWork = 600_000_000
 
 // wholeBoards raises a floor by what it costs that boards are bought whole.
-func (h *hunt) wholeBoards(placed []int, b solve.LineBound, w *watch) orders.Money {
+// No plan that costs less than known is looked for.
+func (h *hunt) wholeBoards(placed []int, b solve.LineBound, known orders.Money, w *watch) orders.Money {
 	lp := h.p.lineProblem(h.g, placed, func(s *stock) int64 { return int64(s.cost) })
-	return orders.Money(solve.WholeLines(lp, b, int64(h.best.cost), solve.Budget{Work: wholeWork, Deadline: w.deadline, Stop: w.stop}))
+	return orders.Money(solve.WholeLines(lp, b, int64(known), solve.Budget{Work: wholeWork, Deadline: w.deadline, Stop: w.stop}))
 }
 
 // linePrices turns the prices of the relaxation into whole numbers, area

@@ -23,11 +23,17 @@ type LinePart struct {
 	Count         int64
 }
 
-// LineBoard is one line of boards. Across is what lines across the board
-// meet, along its whole length; Along what lines along it meet, over its width.
+// LineBoard is one line of boards, each of which is used in one of some ways:
+// whole, say, or sawn into leaves.
 type LineBoard struct {
-	Count  int64 // Unlimited for no limit
-	Cost   int64 // of one, at least zero
+	Count int64 // Unlimited for no limit
+	Cost  int64 // of one, at least zero
+	Ways  []LineWay
+}
+
+// LineWay is what one board gives. Across is what lines across it meet, along
+// its whole length; Along what lines along it meet, over its width.
+type LineWay struct {
 	Kinds  []bool
 	Across []Stretch
 	Along  []Stretch
@@ -101,8 +107,10 @@ func alongMatters(p LineProblem, c LineBound) bool {
 	across.fill(c.Prices)
 	along.fill(c.Prices)
 	for i, b := range p.Boards {
-		if c.Use[i] > 0 && along.worth(b.Along, b.Kinds, false) < across.worth(b.Across, b.Kinds, true)*(1-1e-9) {
-			return true
+		for _, w := range b.Ways {
+			if c.Use[i] > 0 && along.worth(w.Along, w.Kinds, false) < across.worth(w.Across, w.Kinds, true)*(1-1e-9) {
+				return true
+			}
 		}
 	}
 	return false
@@ -113,10 +121,8 @@ func areaPrices(p LineProblem) []float64 {
 	rate := math.Inf(1)
 	for _, b := range p.Boards {
 		area := 0.0
-		for _, s := range b.Across {
-			for _, c := range s.Clear {
-				area += float64(s.Extent) * float64(c)
-			}
+		for _, w := range b.Ways {
+			area = max(area, areaOf(w.Across))
 		}
 		if area > 0 && b.Count > 0 {
 			rate = min(rate, float64(b.Cost)/area)
@@ -129,6 +135,16 @@ func areaPrices(p LineProblem) []float64 {
 		}
 	}
 	return prices
+}
+
+func areaOf(list []Stretch) float64 {
+	area := 0.0
+	for _, s := range list {
+		for _, c := range s.Clear {
+			area += float64(s.Extent) * float64(c)
+		}
+	}
+	return area
 }
 
 // proveLines is the dual value of prices: what the parts are worth less what
@@ -156,14 +172,17 @@ func proveLines(p LineProblem, prices []float64) int64 {
 }
 
 // boardWorths is the most that the parts cut from one board of each line can
-// be worth, the smaller of what lines across and along it allow.
+// be worth: in the best of its ways, the smaller of what lines across and along
+// it allow.
 func boardWorths(p LineProblem, prices []float64) []float64 {
 	across, along := newGauge(p, false), newGauge(p, true)
 	across.fill(prices)
 	along.fill(prices)
 	out := make([]float64, len(p.Boards))
 	for i, b := range p.Boards {
-		out[i] = min(across.worth(b.Across, b.Kinds, true), along.worth(b.Along, b.Kinds, false)) * (1 + 1e-9)
+		for _, w := range b.Ways {
+			out[i] = max(out[i], min(across.worth(w.Across, w.Kinds, true), along.worth(w.Along, w.Kinds, false))*(1+1e-9))
+		}
 	}
 	return out
 }

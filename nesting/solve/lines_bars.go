@@ -14,7 +14,7 @@ type bars struct {
 	along   bool
 	m       *Master
 	rooms   []room
-	boards  []int // column of each line of boards
+	boards  [][]int // the columns of each line of boards, one a way
 	partRow []int
 	seen    map[string]bool
 }
@@ -55,11 +55,11 @@ func (b *bars) missing() float64 {
 	return float64(most) * 4
 }
 
-func (b *bars) stretches(i int) []Stretch {
+func (b *bars) stretches(w LineWay) []Stretch {
 	if b.along {
-		return b.p.Boards[i].Along
+		return w.Along
 	}
-	return b.p.Boards[i].Across
+	return w.Across
 }
 
 // openRooms lists the capacities there are, and thins them out when many.
@@ -67,16 +67,18 @@ func (b *bars) openRooms() {
 	bySet := map[string][]int{}
 	kinds := map[string][]bool{}
 	var order []string
-	for i, board := range b.p.Boards {
-		key := kindsKey(board.Kinds)
-		if kinds[key] == nil {
-			kinds[key] = board.Kinds
-			order = append(order, key)
-		}
-		for _, s := range b.stretches(i) {
-			for _, c := range s.Clear {
-				if steps := int(c / b.g.step); steps > 0 {
-					bySet[key] = append(bySet[key], steps)
+	for _, board := range b.p.Boards {
+		for _, w := range board.Ways {
+			key := kindsKey(w.Kinds)
+			if kinds[key] == nil {
+				kinds[key] = w.Kinds
+				order = append(order, key)
+			}
+			for _, s := range b.stretches(w) {
+				for _, c := range s.Clear {
+					if steps := int(c / b.g.step); steps > 0 {
+						bySet[key] = append(bySet[key], steps)
+					}
 				}
 			}
 		}
@@ -112,28 +114,41 @@ func (b *bars) room(kinds []bool, steps int) int {
 	return -1
 }
 
+// openBoards adds a column for every way a board may be used; all ways of a
+// limited one share its row.
 func (b *bars) openBoards() {
-	for i, board := range b.p.Boards {
-		extent := map[int]float64{}
-		for _, s := range b.stretches(i) {
-			for _, c := range s.Clear {
-				if r := b.room(board.Kinds, int(c/b.g.step)); r >= 0 && c/b.g.step > 0 {
-					extent[b.rooms[r].row] += b.unit(float64(s.Extent))
-				}
-			}
+	for _, board := range b.p.Boards {
+		upper, shared := float64(board.Count), []Term(nil)
+		if len(board.Ways) > 1 && board.Count < Unlimited {
+			shared = []Term{{b.m.AddRow(-upper, nil), -1}}
 		}
-		var terms []Term
-		for _, r := range b.rooms {
-			if e := extent[r.row]; e > 0 {
-				terms = append(terms, Term{r.row, e})
-			}
-		}
-		upper := float64(board.Count)
 		if board.Count >= Unlimited {
 			upper = NoBound
 		}
-		b.boards = append(b.boards, b.m.AddColumn(float64(board.Cost), upper, terms))
+		var columns []int
+		for _, w := range board.Ways {
+			columns = append(columns, b.m.AddColumn(float64(board.Cost), upper, append(b.opened(w), shared...)))
+		}
+		b.boards = append(b.boards, columns)
 	}
+}
+
+// opened is the room that a board gives in one way.
+func (b *bars) opened(w LineWay) (terms []Term) {
+	extent := map[int]float64{}
+	for _, s := range b.stretches(w) {
+		for _, c := range s.Clear {
+			if r := b.room(w.Kinds, int(c/b.g.step)); r >= 0 && c/b.g.step > 0 {
+				extent[b.rooms[r].row] += b.unit(float64(s.Extent))
+			}
+		}
+	}
+	for _, r := range b.rooms {
+		if e := extent[r.row]; e > 0 {
+			terms = append(terms, Term{r.row, e})
+		}
+	}
+	return terms
 }
 
 // unit brings lengths to the order of one.
@@ -221,8 +236,10 @@ func (b *bars) prices() []float64 {
 
 func (b *bars) use() []float64 {
 	out := make([]float64, len(b.boards))
-	for i, col := range b.boards {
-		out[i] = b.m.Primal(col)
+	for i, columns := range b.boards {
+		for _, col := range columns {
+			out[i] += b.m.Primal(col)
+		}
 	}
 	return out
 }

@@ -35,17 +35,17 @@ func newGauge(p LineProblem, along bool) *gauge {
 	longest := int64(1)
 	divisor := int64(0)
 	for _, b := range p.Boards {
-		list := b.Across
-		if along {
-			list = b.Along
-		}
-		for _, s := range list {
-			for _, c := range s.Clear {
-				longest = max(longest, c)
+		for _, w := range b.Ways {
+			list := w.Across
+			if along {
+				list = w.Along
+				g.set(w.Kinds)
 			}
-		}
-		if along {
-			g.set(b.Kinds)
+			for _, s := range list {
+				for _, c := range s.Clear {
+					longest = max(longest, c)
+				}
+			}
 		}
 	}
 	g.eachShape(along, func(s gaugeShape) {

@@ -1,0 +1,88 @@
+package cutting
+
+import (
+	"math/rand/v2"
+	"slices"
+
+	"batchwright/nesting"
+)
+
+// climbTries is how many changes of what is resawn are tried.
+const climbTries = 40
+
+// climb changes the best of some decisions board by board, each change judged
+// by a quick plan, and returns what it comes to. It takes no notice of how long
+// the search may think, so that more thought searches the same boards further.
+func (r *resawing) climb(from [][]int, lim nesting.Limits) []int {
+	w := newWatch(lim)
+	now, plan := from[0], r.glimpse(from[0], w)
+	for _, resawn := range from[1:] {
+		if l := r.glimpse(resawn, w); r.better(&l, &plan) {
+			now, plan = resawn, l
+		}
+	}
+	rng := rand.New(rand.NewPCG(uint64(lim.Seed), climbTries))
+	for range climbTries {
+		if w.over() {
+			break
+		}
+		next := r.change(now, rng)
+		if l := r.glimpse(next, w); r.better(&l, &plan) {
+			now, plan = next, l
+		}
+	}
+	return now
+}
+
+// change resaws one board more of a line or one less; where none is left whole,
+// one that is sawn into another number of leaves makes room.
+func (r *resawing) change(resawn []int, rng *rand.Rand) []int {
+	out := slices.Clone(resawn)
+	k := rng.IntN(len(r.leaves))
+	if out[k] > 0 && rng.IntN(2) == 0 {
+		out[k]--
+		return out
+	}
+	out[k]++
+	parent := r.leaves[k].parent
+	board := r.boards()[parent]
+	taken := 0
+	for i, l := range r.leaves {
+		if l.parent == parent {
+			taken += out[i]
+		}
+	}
+	if board.Unlimited || taken <= board.Count {
+		return out
+	}
+	for i, l := range r.leaves {
+		if i != k && l.parent == parent && out[i] > 0 {
+			out[i]--
+			return out
+		}
+	}
+	return resawn
+}
+
+// glimpseWork is what is spent on each chain that improves a wood's first plan.
+const glimpseWork = 1_000_000
+
+// glimpse is a quick plan of the job with these boards resawn, without a bound.
+func (r *resawing) glimpse(resawn []int, w *watch) nesting.Layout {
+	p := newProblem(r.decided(resawn))
+	short := p.dropHopeless()
+	groves := p.groves()
+	hunts := make([]*hunt, len(groves))
+	inParallel(len(groves), func(i int) { hunts[i] = p.firstHunt(&groves[i], w) })
+	var open []*hunt
+	for _, h := range hunts {
+		h.slice = glimpseWork
+		if len(h.best.plan) > 0 {
+			open = append(open, h)
+		}
+	}
+	improve(open, 1, 0, w)
+	l := p.layout(hunts, short, w)
+	r.restore(&l)
+	return l
+}
