@@ -17,24 +17,34 @@ type state struct {
 	left []int
 	have []int
 
-	short int64 // area of what lies nowhere
-	cost  orders.Money
-	kept  int64 // area of offcuts kept, in the coarse unit
-	sets  int   // of stop and fence
+	short  int64 // area of what lies nowhere
+	cost   orders.Money
+	bought orders.Money // of it: boards that do not lie on the rack
+	kept   int64        // area of offcuts kept, in the coarse unit
+	sets   int          // of stop and fence
 }
 
 // measure adds up what a plan is judged by.
 func (s *state) measure() {
-	s.short, s.cost, s.kept, s.sets = 0, 0, 0, 0
+	s.short, s.cost, s.bought, s.kept, s.sets = 0, 0, 0, 0, 0
 	for _, i := range s.g.items {
 		s.short += int64(s.left[i]) * s.p.items[i].value
 	}
 	for k := range s.plan {
 		u := &s.plan[k]
-		s.cost += orders.Money(u.times) * s.p.stocks[u.stock].cost
+		st := &s.p.stocks[u.stock]
+		s.cost += orders.Money(u.times) * st.cost
+		if isBought(&st.board) {
+			s.bought += orders.Money(u.times) * st.cost
+		}
 		s.kept += int64(u.times) * s.p.keptOf(u)
 		s.sets += s.p.setsOf(u)
 	}
+}
+
+// isBought reports whether a board must be brought from the yard.
+func isBought(b *orders.Board) bool {
+	return b.Origin == orders.FromYard || b.Origin == orders.FromTypical
 }
 
 // keptOf is the area of the offcuts one board gives back.
@@ -77,13 +87,16 @@ func (s *state) wood() int64 {
 	return sum
 }
 
-// saves: less is short, or it costs less, or it uses less wood.
+// saves: less is short, or it costs less, or less of that is bought, or it uses
+// less wood.
 func (s *state) saves(t *state) bool {
 	switch {
 	case s.short != t.short:
 		return s.short < t.short
 	case s.cost != t.cost:
 		return s.cost < t.cost
+	case s.bought != t.bought:
+		return s.bought < t.bought
 	}
 	return s.wood()-s.kept < t.wood()-t.kept
 }

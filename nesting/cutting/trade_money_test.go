@@ -103,6 +103,28 @@ func TestTheRackGoesBeforeTheYard(t *testing.T) {
 	}
 }
 
+// TestWhatIsBoughtDecidesBeforeWhatIsKept: for the same money the board on the
+// rack is cut, also where one from the yard would leave an offcut worth keeping.
+// Resawn it is the same: two parts from the leaves of one board of either.
+func TestWhatIsBoughtDecidesBeforeWhatIsKept(t *testing.T) {
+	t.Parallel()
+	for _, resawn := range []bool{false, true} {
+		job := tradeJob(ashBoard("R", 30*inch, 4*inch, 1200))
+		job.Yard = []orders.Board{ashBoard("Y", 40*inch, 4*inch, 1200)}
+		job.Parts = []orders.Part{ashPart("P", 20*inch, 4*inch)}
+		want := []string{"R"}
+		if resawn {
+			job.Settings.ResawUpTo = 4 * inch
+			job.Parts = append(job.Parts, ashPart("Q", 20*inch, 4*inch))
+			job.Parts[0].Thickness, job.Parts[1].Thickness = inch/4, inch/4
+			want = []string{"R/1", "R/2"}
+		}
+		if l := laid(t, job); !slices.Equal(boardsOf(l), want) {
+			t.Errorf("resawn %v: cut from %v, want %v", resawn, boardsOf(l), want)
+		}
+	}
+}
+
 // TestMatchedGrainIsOneRun, worked by hand: the four walls of a box of 12 x 8 in
 // follow each other, 2 x (12 + 8) in and three kerfs of 1/8 in, so that their run
 // takes the long board at 50.00. With the grain free the walls lie two by two on
