@@ -16,24 +16,26 @@ import (
 // same boards further.
 const decideThought = time.Millisecond
 
-// nest lays the job with no board resawn and with those that a quick plan
-// picks, and keeps the best. The bound is of the job in which everything may
-// be resawn.
+// nest lays the job with no board resawn and with those that quick plans pick,
+// and keeps the best. The bound is of the job in which everything may be resawn.
 func (r *resawing) nest(lim nesting.Limits) nesting.Layout {
 	share, quick := lim, lim
 	share.Think, quick.Think = thought(lim.Think)/3, decideThought
-	best := nestAsLies(r.job, share)
-	either := nestAsLies(r.either(), quick)
-	outside := cmp.Or(outsideStop(&best), outsideStop(&either))
+	best, outside := layAsLies(r.job, share)
+	either, cut := layAsLies(r.either(), quick)
+	outside = cmp.Or(outside, cut)
 	tried := [][]int{make([]int, len(r.leaves))}
-	for _, everyLeaf := range []bool{true, false} {
-		resawn := r.decide(&either, everyLeaf)
+	first := [][]int{r.decide(&either, true), r.decide(&either, false)}
+	if thought(lim.Think) > decideThought {
+		first = append(first, r.climb(first, lim))
+	}
+	for _, resawn := range first {
 		if slices.ContainsFunc(tried, func(t []int) bool { return slices.Equal(t, resawn) }) {
 			continue
 		}
 		tried = append(tried, resawn)
-		l := nestAsLies(r.decided(resawn), share)
-		outside = cmp.Or(outside, outsideStop(&l))
+		l, cut := layAsLies(r.decided(resawn), share)
+		outside = cmp.Or(outside, cut)
 		r.restore(&l)
 		if r.better(&l, &best) {
 			best = l
@@ -43,28 +45,25 @@ func (r *resawing) nest(lim nesting.Limits) nesting.Layout {
 	return best
 }
 
-// outsideStop is the reason outside a search that ended it; empty: none.
-func outsideStop(l *nesting.Layout) nesting.Stop {
-	if l.Stop == nesting.StopTime || l.Stop == nesting.StopInterrupted {
-		return l.Stop
-	}
-	return ""
-}
-
 // bound sets the floors under a layout's cost and area: those of its parts on
-// boards that may be had whole and as leaves.
+// boards each of which is used whole or as leaves.
 func (r *resawing) bound(l *nesting.Layout, lim nesting.Limits, outside nesting.Stop) {
 	short := map[string]bool{}
 	for _, s := range l.Short {
 		short[s.Part] = true
 	}
-	job := r.either()
+	job := r.job
 	job.Parts = slices.DeleteFunc(slices.Clone(job.Parts), func(p orders.Part) bool { return short[p.ID] })
 	p, w := newProblem(job), newWatch(lim)
+	p.resawn = r.open(p)
+	known := map[string]orders.Money{}
+	for i := range l.Boards {
+		known[orders.WoodKey(l.Boards[i].Stock.Wood)] += l.Boards[i].Cost
+	}
 	l.CostBound, l.AreaBound = 0, measure.Area{}
 	for _, g := range p.groves() {
 		h := &hunt{p: p, g: &g}
-		l.CostBound += orders.Money(h.bound(p.demand(), w).Bound)
+		l.CostBound += h.wholeBoards(p.demand(), h.bound(p.demand(), w), known[g.wood], w)
 		l.AreaBound = l.AreaBound.Add(h.areaFloor(p.demand(), w))
 	}
 	l.Proven = l.Cost == l.CostBound
@@ -74,6 +73,27 @@ func (r *resawing) bound(l *nesting.Layout, lim nesting.Limits, outside nesting.
 	default:
 		l.Stop = cmp.Or(outside, nesting.StopBudget)
 	}
+}
+
+// leaves are what one board is sawn into: so many of a stock.
+type leaves struct {
+	stock stock
+	n     int
+}
+
+// open lists what the boards of each stock may be sawn into, each number of
+// leaves once.
+func (r *resawing) open(p *problem) map[int][]leaves {
+	out := map[int][]leaves{}
+	for _, line := range r.leaves {
+		if slices.ContainsFunc(out[line.parent], func(l leaves) bool { return l.n == line.n }) {
+			continue
+		}
+		leaf := p.stocks[line.parent].board
+		leaf.Class, leaf.Thickness = "", line.finished+p.set.Planing
+		out[line.parent] = append(out[line.parent], leaves{p.openBoard(leaf), line.n})
+	}
+	return out
 }
 
 // better: less is short, or it costs less, or less of that is bought, or it uses
