@@ -11,22 +11,22 @@ import (
 	"batchwright/orders/measure"
 )
 
-// decideThought is how long the plan may take that decides what is resawn: one
-// round, whatever else the search may do, so that more thought searches the
-// same boards further.
-const decideThought = time.Millisecond
+// hastyThought is how long the plan may take that first decides what is resawn:
+// one round, whatever else the search may do, so that more thought searches the
+// same boards further. A search with no more of it decides no better.
+const hastyThought = time.Millisecond
 
 // nest lays the job with no board resawn and with those that quick plans pick,
 // and keeps the best. The bound is of the job in which everything may be resawn.
 func (r *resawing) nest(lim nesting.Limits) nesting.Layout {
 	share, quick := lim, lim
-	share.Think, quick.Think = thought(lim.Think)/3, decideThought
+	share.Think, quick.Think = thought(lim.Think)/3, hastyThought
 	best, outside := layAsLies(r.job, share)
 	either, cut := layAsLies(r.either(), quick)
 	outside = cmp.Or(outside, cut)
 	tried := [][]int{make([]int, len(r.leaves))}
 	first := [][]int{r.decide(&either, true), r.decide(&either, false)}
-	if thought(lim.Think) > decideThought {
+	if thought(lim.Think) > hastyThought {
 		first = append(first, r.climb(first, lim))
 	}
 	for _, resawn := range first {

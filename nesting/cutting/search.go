@@ -223,14 +223,18 @@ func (p *problem) startHunt(g *grove, w *watch) *hunt {
 	return h
 }
 
-// wholeWork is the most spent on a floor under whole boards.
-const wholeWork = 600_000_000
+// wholeWork is what is spent on a floor under whole boards, for each second of
+// thought up to two.
+const wholeWork = 300_000_000
 
 // wholeBoards raises a floor by what it costs that boards are bought whole.
 // No plan that costs less than known is looked for.
 func (h *hunt) wholeBoards(placed []int, b solve.LineBound, known orders.Money, w *watch) orders.Money {
+	if w.whole == 0 {
+		return orders.Money(b.Bound)
+	}
 	lp := h.p.lineProblem(h.g, placed, func(s *stock) int64 { return int64(s.cost) })
-	return orders.Money(solve.WholeLines(lp, b, int64(known), solve.Budget{Work: wholeWork, Deadline: w.deadline, Stop: w.stop}))
+	return orders.Money(solve.WholeLines(lp, b, int64(known), solve.Budget{Work: w.whole, Deadline: w.deadline, Stop: w.stop}))
 }
 
 // linePrices turns the prices of the relaxation into whole numbers, area

@@ -11,13 +11,18 @@ import (
 type watch struct {
 	deadline time.Time
 	stop     <-chan struct{}
+	whole    int64 // work on each floor under whole boards; 0: none is looked for
 
 	mu  sync.Mutex
 	end nesting.Stop
 }
 
 func newWatch(lim nesting.Limits) *watch {
-	return &watch{deadline: lim.Deadline, stop: lim.Stop}
+	w := &watch{deadline: lim.Deadline, stop: lim.Stop}
+	if think := thought(lim.Think); think > hastyThought {
+		w.whole = int64(min(2, think.Seconds()) * wholeWork)
+	}
+	return w
 }
 
 // over reports whether the clock ran out or the maker interrupted.

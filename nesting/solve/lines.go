@@ -51,6 +51,8 @@ type LineBound struct {
 	Prices []float64 // of a copy of each part
 	Use    []float64 // boards of each line in the relaxed plan
 	Stop   Stop
+
+	along bool // lines along the boards proved it
 }
 
 // lineWork is the default budget, some three seconds.
@@ -67,12 +69,9 @@ const alongWork = 400_000_000
 // It is solved by column generation; the prices then prove the bound by
 // themselves, whatever the rounding of the simplex.
 func Lines(p LineProblem, b Budget) LineBound {
-	return linesWithin(p, NewMeter(b, lineWork))
-}
-
-func linesWithin(p LineProblem, m *Meter) LineBound {
+	m := NewMeter(b, lineWork)
 	best := LineBound{Prices: areaPrices(p), Use: make([]float64, len(p.Boards)), Stop: StopBudget}
-	best.Bound = proveLines(p, best.Prices)
+	best.Bound = proveLines(p, best.Prices, boardWorths(p, best.Prices))
 	c := clustered(p)
 	best.try(c, false, m)
 	if alongMatters(p, best) {
@@ -80,7 +79,7 @@ func linesWithin(p LineProblem, m *Meter) LineBound {
 		best.try(c, true, sub)
 		m.Absorb(sub)
 	}
-	best.Bound = max(best.Bound, wholeBoards(p, best.Prices))
+	best.Bound = max(best.Bound, wholeBoards(p, best.Prices, boardWorths(p, best.Prices)))
 	if m.Why() != "" {
 		best.Stop = m.Why()
 	}
@@ -95,8 +94,8 @@ func (c *LineBound) try(cl clusters, along bool, m *Meter) {
 		return
 	}
 	prices, use := cl.spread(bars.prices()), bars.use()
-	if bound := proveLines(cl.whole, prices); bound > c.Bound {
-		c.Bound, c.Prices, c.Use = bound, prices, use
+	if bound := proveLines(cl.whole, prices, boardWorths(cl.whole, prices)); bound > c.Bound {
+		c.Bound, c.Prices, c.Use, c.along = bound, prices, use, along
 	}
 }
 
@@ -149,10 +148,9 @@ func areaOf(list []Stretch) float64 {
 
 // proveLines is the dual value of prices: what the parts are worth less what
 // boards would gain by them. No board of an unlimited line may gain: prices are
-// scaled down until none does. Sums run over terms of one sign, so that an
+// scaled down until none does. worth is boardWorths at the prices. Sums run over terms of one sign, so that an
 // allowance of 1e-9 covers every rounding.
-func proveLines(p LineProblem, prices []float64) int64 {
-	worth := boardWorths(p, prices)
+func proveLines(p LineProblem, prices, worth []float64) int64 {
 	scale := 1.0
 	for i, b := range p.Boards {
 		if b.Count >= Unlimited && worth[i]*scale > float64(b.Cost) {

@@ -22,7 +22,7 @@ func WholeLines(p LineProblem, root LineBound, cutoff int64, b Budget) int64 {
 		}
 		open = slices.Delete(open, at, at+1)
 		for _, half := range c.split(board) {
-			half.solve(p, m)
+			half.solve(p, root.along, m)
 			open = append(open, half)
 		}
 	}
@@ -77,13 +77,44 @@ func (c *wholeCase) split(board int) [2]wholeCase {
 	return [2]wholeCase{fewer, more}
 }
 
-// solve bounds a case: what must be bought is paid for and lies there, and the
-// rest may be bought beside it.
-func (c *wholeCase) solve(p LineProblem, m *Meter) {
-	sub := p
+// solve bounds a case, by lines along the boards or across them: what must be
+// bought is paid for and lies there, and the rest may be bought beside it.
+func (c *wholeCase) solve(p LineProblem, along bool, m *Meter) {
+	sub, of, paid := c.rest(p)
+	cl := clustered(sub)
+	bars := newBars(cl.small, along)
+	c.use = make([]float64, len(p.Boards))
+	part := m.Part(caseWork)
+	solved := bars.solve(part)
+	part.Spend(2*bars.g.work() + mostCosts*int64(len(sub.Boards)))
+	m.Absorb(part)
+	if !solved {
+		return
+	}
+	prices := cl.spread(bars.prices())
+	worth := boardWorths(sub, prices)
+	c.bound = max(c.bound, paid+max(proveLines(sub, prices, worth), wholeBoards(sub, prices, worth)))
+	copy(c.use, floats(c.least))
+	for k, use := range bars.use() {
+		if i := of[k]; sub.Boards[k].Cost > 0 || c.least[i] == 0 {
+			c.use[i] += use
+		}
+	}
+}
+
+func floats(list []int64) []float64 {
+	out := make([]float64, len(list))
+	for i, n := range list {
+		out[i] = float64(n)
+	}
+	return out
+}
+
+// rest is the problem of a case, of the lines of which its boards are, and what
+// must be paid whatever else is bought.
+func (c *wholeCase) rest(p LineProblem) (sub LineProblem, of []int, paid int64) {
+	sub = p
 	sub.Boards = nil
-	var of []int
-	paid := int64(0)
 	for i, b := range p.Boards {
 		if n := c.least[i]; n > 0 {
 			own := b
@@ -98,19 +129,7 @@ func (c *wholeCase) solve(p LineProblem, m *Meter) {
 			sub.Boards, of = append(sub.Boards, b), append(of, i)
 		}
 	}
-	part := m.Part(caseWork)
-	bound := linesWithin(sub, part)
-	m.Absorb(part)
-	c.bound = max(c.bound, paid+bound.Bound)
-	c.use = make([]float64, len(p.Boards))
-	for i := range c.least {
-		c.use[i] = float64(c.least[i])
-	}
-	for k, i := range of {
-		if sub.Boards[k].Cost > 0 || c.least[i] == 0 {
-			c.use[i] += bound.Use[k]
-		}
-	}
+	return sub, of, paid
 }
 
 // caseWork is the most spent on one case.

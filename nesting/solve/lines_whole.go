@@ -9,7 +9,7 @@ const mostCosts = 60000
 // wholeBoards is the least cost of whole boards whose worth, at the prices,
 // reaches that of all parts: every plan buys whole boards, and no board yields
 // parts worth more than boardWorths says. A covering knapsack, by cost.
-func wholeBoards(p LineProblem, prices []float64) int64 {
+func wholeBoards(p LineProblem, prices, worth []float64) int64 {
 	need := 0.0
 	for i, part := range p.Parts {
 		need += prices[i] * float64(part.Count) * (1 - 1e-9)
@@ -17,7 +17,6 @@ func wholeBoards(p LineProblem, prices []float64) int64 {
 	if need <= 0 {
 		return 0
 	}
-	worth := boardWorths(p, prices)
 	unit := coinUnit(p, worth, need)
 	if unit == 0 {
 		return 0
