@@ -17,6 +17,7 @@ type Layout struct {
 	Cost      orders.Money // whole boards, less nothing: what the wood used costs
 	CostBound orders.Money // proven: no layout of the placed parts costs less
 	CostKnown bool         // false: some board has no cost, and money is its area
+	Credit    orders.Money // what the offcuts kept count for when layouts are compared
 
 	AreaUsed  measure.Area // whole boards less the offcuts kept
 	AreaParts measure.Area // cut sizes
@@ -68,6 +69,9 @@ func (b *Board) Whole() string {
 	}
 	return b.ID
 }
+
+// Net is what layouts are compared by.
+func (l *Layout) Net() orders.Money { return l.Cost - l.Credit }
 
 // Count is how many physical boards are used, and how many of them are resawn.
 func (l *Layout) Count() (boards, resawn int) {

@@ -76,6 +76,7 @@ var Definitions = append([]Definition{
 	choice("Sapwood", "Boards", "avoid", "avoid: the sapwood noted among a board's defects is cut off; allowed: it is used as the rest", func(s *Settings) *string { return &s.Sapwood }, "avoid", "allowed"),
 	length("Shortest machine length", "Boards", "12", "nothing shorter goes through the planer", func(s *Settings) *measure.Length { return &s.ShortestMachine }),
 	rectangle("Keep offcuts from", "Boards", "12 x 2", "smaller offcuts are waste", func(s *Settings) (l, w *measure.Length) { return &s.KeepLength, &s.KeepWidth }),
+	figure("Kept offcuts count", "Boards", "%", "0", "of what the wood of the offcuts kept has cost, taken off the boards when layouts are compared: more may be spent to keep more; 0: of equally dear ones the one that keeps more", 100, func(s *Settings) *float64 { return &s.KeptCounts }),
 	choice("Cut first", "Boards", "best", "the first cuts through a board", func(s *Settings) *string { return &s.CutFirst }, "best", "crosscut", "rip"),
 	rectangle("Typical board", "Boards", "96 x 6", "the board a yard is taken to have where neither rack nor yard is given", func(s *Settings) (l, w *measure.Length) { return &s.TypicalLength, &s.TypicalWidth }),
 	rectangle("Largest typical board", "Boards", "144 x 12", "how large such a yard's boards go, for parts too large for the typical one", func(s *Settings) (l, w *measure.Length) { return &s.TypicalLongest, &s.TypicalWidest }),

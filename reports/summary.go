@@ -242,6 +242,9 @@ func bound(l *nesting.Layout) string {
 	case l.AreaBound.Cmp(measure.Area{}) > 0:
 		text = fmt.Sprintf("this layout uses at most %.1f %% more wood than the best possible", 100*(l.AreaUsed.SquareMillimetres()/l.AreaBound.SquareMillimetres()-1))
 	}
+	if l.Credit > 0 {
+		text += fmt.Sprintf("; the offcuts kept count for %s of its cost (setting Kept offcuts count)", l.Credit)
+	}
 	switch l.Stop {
 	case nesting.StopTime:
 		text += "; the time to think ran out (a longer --think may find better)"

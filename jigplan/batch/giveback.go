@@ -26,8 +26,8 @@ func (a *attempt) better(b attempt) bool {
 	if a.missing() != b.missing() {
 		return a.missing() < b.missing()
 	}
-	if a.layout.Cost != b.layout.Cost {
-		return a.layout.Cost < b.layout.Cost
+	if a.layout.Net() != b.layout.Net() {
+		return a.layout.Net() < b.layout.Net()
 	}
 	return a.layout.AreaUsed.Cmp(b.layout.AreaUsed) < 0
 }

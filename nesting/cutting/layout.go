@@ -175,11 +175,14 @@ func (p *problem) account(out *nesting.Layout) {
 		for _, piece := range b.Pieces {
 			out.AreaParts = out.AreaParts.Add(piece.Length.Times(piece.Width))
 		}
+		own := int64(0)
 		for _, o := range b.Offcuts {
 			if o.Keep {
 				kept = kept.Add(o.Length.Times(o.Width))
+				own += area(o.Length, o.Width)
 			}
 		}
+		out.Credit += p.credit(b.Cost, own, area(b.Length, b.Width))
 	}
 	out.AreaUsed = out.AreaUsed.Sub(kept)
 }

@@ -102,7 +102,7 @@ func (r *resawing) better(a, b *nesting.Layout) bool {
 	if c := r.shortOf(a).Cmp(r.shortOf(b)); c != 0 {
 		return c < 0
 	}
-	return cmp.Or(cmp.Compare(a.Cost, b.Cost), cmp.Compare(boughtFor(a), boughtFor(b)), a.AreaUsed.Cmp(b.AreaUsed)) < 0
+	return cmp.Or(cmp.Compare(a.Net(), b.Net()), cmp.Compare(boughtFor(a), boughtFor(b)), a.AreaUsed.Cmp(b.AreaUsed)) < 0
 }
 
 // boughtFor is what a layout costs of boards that do not lie on the rack.
@@ -153,7 +153,7 @@ func (r *resawing) restore(l *nesting.Layout) {
 			l.Boards = append(l.Boards, p.sawn(&boards[line.parent], line, name(line.parent), cut)...)
 		}
 	}
-	l.Cost, l.AreaUsed, l.AreaParts = 0, measure.Area{}, measure.Area{}
+	l.Cost, l.Credit, l.AreaUsed, l.AreaParts = 0, 0, measure.Area{}, measure.Area{}
 	p.account(l)
 }
 

@@ -28,11 +28,11 @@ func TestEqualPlansSetTheStopLessOften(t *testing.T) {
 	if p.setsOf(mixed) != 4 || p.setsOf(alike) != 2 {
 		t.Errorf("two sizes take %d settings, one %d; want 4 and 2", p.setsOf(mixed), p.setsOf(alike))
 	}
-	a, b := &state{p: p, cost: 200, sets: 4}, &state{p: p, cost: 200, sets: 6}
+	a, b := &state{p: p, cost: 200, net: 200, sets: 4}, &state{p: p, cost: 200, net: 200, sets: 6}
 	if !a.better(b) || b.better(a) || a.saves(b) {
 		t.Error("of equal plans the one with fewer settings is the better, and saves nothing")
 	}
-	if dear := (&state{p: p, cost: 201, sets: 1}); dear.better(a) {
+	if dear := (&state{p: p, cost: 201, net: 201, sets: 1}); dear.better(a) {
 		t.Error("fewer settings are no reason to pay more")
 	}
 	l := Nest(job, nesting.Limits{Seed: 1, Think: time.Second})

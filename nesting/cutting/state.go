@@ -19,6 +19,7 @@ type state struct {
 
 	short  int64 // area of what lies nowhere
 	cost   orders.Money
+	net    orders.Money // less what the offcuts kept count for
 	bought orders.Money // of it: boards that do not lie on the rack
 	kept   int64        // area of offcuts kept, in the coarse unit
 	sets   int          // of stop and fence
@@ -26,7 +27,7 @@ type state struct {
 
 // measure adds up what a plan is judged by.
 func (s *state) measure() {
-	s.short, s.cost, s.bought, s.kept, s.sets = 0, 0, 0, 0, 0
+	s.short, s.cost, s.net, s.bought, s.kept, s.sets = 0, 0, 0, 0, 0, 0
 	for _, i := range s.g.items {
 		s.short += int64(s.left[i]) * s.p.items[i].value
 	}
@@ -37,9 +38,20 @@ func (s *state) measure() {
 		if isBought(&st.board) {
 			s.bought += orders.Money(u.times) * st.cost
 		}
-		s.kept += int64(u.times) * s.p.keptOf(u)
+		kept := s.p.keptOf(u)
+		s.kept += int64(u.times) * kept
+		s.net += orders.Money(u.times) * (st.cost - s.p.credit(st.cost, kept, st.leaves()*area(st.board.Length, st.board.Width)))
 		s.sets += s.p.setsOf(u)
 	}
+}
+
+// credit is what kept offcuts of a board count for: so many percent of their
+// share of its cost, rounded down.
+func (p *problem) credit(cost orders.Money, kept, whole int64) orders.Money {
+	if kept == 0 || whole == 0 || p.set.KeptCounts == 0 {
+		return 0
+	}
+	return orders.Money(float64(cost) * float64(kept) / float64(whole) * p.set.KeptCounts / 100)
 }
 
 // isBought reports whether a board must be brought from the yard.
@@ -87,14 +99,14 @@ func (s *state) wood() int64 {
 	return sum
 }
 
-// saves: less is short, or it costs less, or less of that is bought, or it uses
+// saves: less is short, or it costs less net of what is kept, or less of that is bought, or it uses
 // less wood.
 func (s *state) saves(t *state) bool {
 	switch {
 	case s.short != t.short:
 		return s.short < t.short
-	case s.cost != t.cost:
-		return s.cost < t.cost
+	case s.net != t.net:
+		return s.net < t.net
 	case s.bought != t.bought:
 		return s.bought < t.bought
 	}
@@ -108,7 +120,7 @@ func (s *state) better(t *state) bool {
 
 // near lets a search pass through a plan that is a little dearer.
 func (s *state) near(t *state, rng *rand.Rand) bool {
-	return s.short <= t.short && s.cost <= t.cost+t.cost/100 && rng.IntN(8) == 0
+	return s.short <= t.short && s.net <= t.net+t.cost/100 && rng.IntN(8) == 0
 }
 
 func (s *state) clone() *state {
