@@ -4,6 +4,7 @@
 package reports
 
 import (
+	"fmt"
 	"math/big"
 
 	"batchwright/jigplan"
@@ -64,6 +65,15 @@ func Short(p *jigplan.Plan) []nesting.Short {
 
 // BoardFeet is the lumber tally of the whole solid boards used.
 func BoardFeet(boards []nesting.Board) float64 { return contents(boards, Words{measure.Inches}) }
+
+// Tally writes a lumber tally of so many board feet in the shop's measure, and
+// names that measure. A board foot is 144 cubic inches.
+func Tally(feet float64, unit measure.Unit) (text, measured string) {
+	if unit == measure.Millimetres {
+		return fmt.Sprintf("%.3f", feet*144*25.4*25.4*25.4/1e9), "m3"
+	}
+	return fmt.Sprintf("%.1f", feet), "board feet"
+}
 
 // contents is what the whole solid boards used hold: board feet, or cubic
 // metres. Manufactured sheets are sold by area and are left out; the leaves of

@@ -161,9 +161,11 @@ func (s *shown) tables(p *jigplan.Plan) []reports.Table {
 	for _, m := range s.counts {
 		facts.Add("Made", fmt.Sprintf("%s: %d of %d, %d spoiled", m.Box, m.Made, m.Planned, m.Spoiled))
 	}
-	history := reports.Table{Title: "Revisions", Head: []string{"", "Made", "Kind", "Boxes", "Parts", "Board feet", "Cost", "Hours", "Jig profile"}}
+	_, measured := reports.Tally(0, unit)
+	history := reports.Table{Title: "Revisions", Head: []string{"", "Made", "Kind", "Boxes", "Parts", "Wood, " + measured, "Cost", "Hours", "Jig profile"}}
 	for _, r := range s.revisions {
-		history.Add(r.Number, r.At.Format("2006-01-02"), string(r.Kind), r.Boxes, r.Parts, r.Feet, r.Cost.String(), reports.Hours(r.Minutes), r.Profile)
+		wood, _ := reports.Tally(r.Feet, unit)
+		history.Add(r.Number, r.At.Format("2006-01-02"), string(r.Kind), r.Boxes, r.Parts, wood, r.Cost.String(), reports.Hours(r.Minutes), r.Profile)
 	}
 	out := []reports.Table{facts, history}
 	if left := rack.Leftovers(p.Layout.Boards, s.job.ID); len(left) > 0 && s.job.State == jobs.Open {

@@ -16,8 +16,7 @@ import (
 
 // jointMapCommand lists what every rod, blade and index reaches.
 func jointMapCommand(c *common) *cobra.Command {
-	var rods, blades []string
-	var stops []int
+	var rods, blades, stops []string
 	var fitMin, fitMax string
 	var dead bool
 	cmd := &cobra.Command{
@@ -56,7 +55,7 @@ func jointMapCommand(c *common) *cobra.Command {
 	f := cmd.Flags()
 	f.StringSliceVar(&rods, "rods", nil, "rods to map (default those the shop owns, else \"tables\": every rod of the thread tables)")
 	f.StringSliceVar(&blades, "blades", nil, "kerfs to map (default the shop's blades, else \"tables\": the common ones)")
-	f.IntSliceVar(&stops, "stops", []int{1, 2, 4}, "index stops a turn to map")
+	f.StringSliceVar(&stops, "stops", []string{"1", "2", "4"}, "index stops a turn to map")
 	f.StringVar(&fitMin, "fit-min", "", "tightest fit (default 0)")
 	f.StringVar(&fitMax, "fit-max", "", "loosest fit (default 0.010 in)")
 	f.BoolVar(&dead, "dead", false, "show the dead pairs too")
@@ -69,7 +68,7 @@ func jointMapCommand(c *common) *cobra.Command {
 
 // fitMap maps the rods and blades named, else those the shop owns, else those
 // of the tables.
-func fitMap(s orders.Settings, rods, blades []string, stops []int) ([]joint.Reach, error) {
+func fitMap(s orders.Settings, rods, blades, stops []string) ([]joint.Reach, error) {
 	if s.FitAtLeast > s.FitAtMost {
 		w := reports.Words{Unit: s.Units}
 		return nil, fmt.Errorf("fit at least %s is more than fit at most %s: swap --fit-min and --fit-max", w.Fine(s.FitAtLeast.Ratio()), w.Fine(s.FitAtMost.Ratio()))
@@ -82,13 +81,16 @@ func fitMap(s orders.Settings, rods, blades []string, stops []int) ([]joint.Reac
 	if err != nil {
 		return nil, err
 	}
-	for _, n := range stops {
-		if n < 1 || n > 100 {
-			return nil, fmt.Errorf("%d stops a turn: between 1 and 100", n)
+	var index []int
+	for _, text := range stops {
+		n, err := strconv.Atoi(strings.TrimSpace(text))
+		if err != nil || n < 1 || n > 100 {
+			return nil, fmt.Errorf("%q is no number of stops a turn: write whole numbers from 1 to 100, as in --stops 1,2,4", text)
 		}
+		index = append(index, n)
 	}
-	known, kerfs, stops = once(known, func(r joint.Rod) string { return r.Name + r.Lead().String() }), once(kerfs, self), once(stops, self)
-	return joint.Map(known, kerfs, stops, s.FitAtLeast, s.FitAtMost, s.LeastOverlap), nil
+	known, kerfs, index = once(known, func(r joint.Rod) string { return r.Name + r.Lead().String() }), once(kerfs, self), once(index, self)
+	return joint.Map(known, kerfs, index, s.FitAtLeast, s.FitAtMost, s.LeastOverlap), nil
 }
 
 // once is a list without what stood in it before.
