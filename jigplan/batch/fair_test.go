@@ -98,7 +98,7 @@ func TestSmallFairsAgainstEveryMix(t *testing.T) {
 	from := time.Date(2027, 4, 5, 0, 0, 0, 0, time.UTC)
 	made, bound := 0, 0
 	fewer(t, "8")
-	rapid.Check(t, func(t *rapid.T) {
+	one := func(t *rapid.T) {
 		o := smallFair(t)
 		f := fairOf(t, o, from)
 		for i := range f.Stalls {
@@ -137,7 +137,12 @@ func TestSmallFairsAgainstEveryMix(t *testing.T) {
 		if f.Proven && best > float64(f.Best)+1 {
 			t.Fatalf("a mix under the same limits brings %v, said to be at most %v", best, f.Best)
 		}
-	})
+	}
+	for range 4 { // eight fairs may all be without a limit that binds, thirty hardly
+		if rapid.Check(t, one); made > 0 && bound > 0 {
+			break
+		}
+	}
 	if !testing.Short() && (made == 0 || bound == 0) {
 		t.Errorf("%d new boxes, a limit binds in %d fairs: the test tells nothing", made, bound)
 	}
