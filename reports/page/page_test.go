@@ -120,6 +120,7 @@ func browser(t *testing.T, profile, page, address, script string) map[string]any
 	if err := cmd.Wait(); err != nil {
 		t.Fatalf("the browser ended: %v", err)
 	}
+	closed(filepath.Join(profile, "profile"))
 	m := regexp.MustCompile(`(?s)<pre id="result">(.*?)</pre>`).FindSubmatch(out.Bytes())
 	if m == nil {
 		t.Fatalf("the page gave no result; it reads\n%.600s", out.String())
@@ -129,6 +130,16 @@ func browser(t *testing.T, profile, page, address, script string) map[string]any
 		t.Fatal(err)
 	}
 	return result
+}
+
+// closed waits until a browser has let go of its profile: what a page stored is
+// there for the next one only then.
+func closed(profile string) {
+	for end := time.Now().Add(10 * time.Second); time.Now().Before(end); time.Sleep(50 * time.Millisecond) {
+		if _, err := os.Lstat(filepath.Join(profile, "SingletonLock")); err != nil {
+			return
+		}
+	}
 }
 
 // driver presses keys as pedals do and reads the page as a person does.
