@@ -56,7 +56,7 @@ type Settings struct {
 	KeepLength      measure.Length
 	KeepWidth       measure.Length
 	KeptCounts      float64 // percent of a kept offcut's cost that counts against the boards
-	CutFirst        string // "best", "crosscut", "rip"
+	CutFirst        string  // "best", "crosscut", "rip"
 
 	TypicalLength  measure.Length // of a board, where neither rack nor yard is given
 	TypicalWidth   measure.Length
