@@ -2,6 +2,7 @@ package cutting
 
 import (
 	"math/rand/v2"
+	"slices"
 
 	"batchwright/orders/measure"
 )
@@ -56,8 +57,16 @@ func (p *problem) newCard(g *grove, items, left []int, price, worth []int64) *ca
 	}
 	for k, thick := range g.kinds {
 		for _, pair := range g.pairing {
-			if m := p.newMenu(thick, pair, items, left, price, longest, widest); len(m.shapes) > 0 {
+			if m := p.newMenu(thick, pair, false, items, left, price, longest, widest); len(m.shapes) > 0 {
 				c.menus, c.kinds = append(c.menus, m), append(c.kinds, k)
+			}
+			for _, i := range items {
+				if !p.items[i].mixed {
+					continue
+				}
+				if m := p.newMenu(thick, pair, true, []int{i}, left, price, longest, widest); len(m.shapes) > 0 {
+					c.menus, c.kinds = append(c.menus, m), append(c.kinds, k)
+				}
 			}
 		}
 	}
@@ -105,7 +114,7 @@ func (c *card) fillBoard(s *stock, left []int) fill {
 		out.places = append(out.places, got.places...)
 		out.value += got.value
 		from := e.start(m)
-		if e.last == nil || e.last.thick != m.thick {
+		if e.last == nil || !e.last.planedWith(m) {
 			e.planed = from + c.p.machine(s) + c.p.set.CrosscutKerf
 		}
 		e.x, e.last = from+c.p.reach(got, from)+c.p.set.CrosscutKerf, m
@@ -115,6 +124,23 @@ func (c *card) fillBoard(s *stock, left []int) fill {
 	}
 	for _, pl := range out.places {
 		left[pl.item]++
+	}
+	return out
+}
+
+// aligned keeps of the strips of a run what lies at the places of the first, so
+// that one crosscut parts the thicknesses of all.
+func (m *menu) aligned(f fill) fill {
+	out, worth := fill{}, int64(0)
+	if len(f.places) > 0 {
+		worth = f.value / int64(len(f.places))
+	}
+	for _, pl := range f.places {
+		first := func(q place) bool { return q.y == f.places[0].y && q.x == pl.x }
+		if slices.ContainsFunc(f.places, first) {
+			out.places = append(out.places, pl)
+			out.value += worth
+		}
 	}
 	return out
 }
@@ -129,7 +155,7 @@ type end struct {
 
 // start is where a section of a menu begins.
 func (e end) start(m *menu) measure.Length {
-	if e.last == nil || e.last.thick == m.thick {
+	if e.last == nil || e.last.planedWith(m) {
 		return e.x
 	}
 	return max(e.x, e.planed)
@@ -145,7 +171,7 @@ func (c *card) bestSection(s *stock, e end, left []int) (best *menu, got fill) {
 			continue
 		}
 		r, least := rect{e.start(m), s.sound.y0, s.sound.x1, s.sound.y1}, c.p.machine(s)
-		if e.last != nil && e.last.thick == m.thick {
+		if e.last != nil && e.last.planedWith(m) {
 			least = max(0, e.planed-c.p.set.CrosscutKerf-e.x)
 		}
 		if r.empty() || r.length() < least {
@@ -156,13 +182,16 @@ func (c *card) bestSection(s *stock, e end, left []int) (best *menu, got fill) {
 			for _, pl := range f.places {
 				left[pl.item]++
 			}
+			if m.alone {
+				f = m.aligned(f)
+			}
 			reach := max(c.p.reach(f, r.x0), least) + c.p.set.CrosscutKerf
 			if denser(f.value, reach, got.value, used) {
 				best, got, used = m, f, reach
 			}
 		}
 	}
-	if best != nil && c.takesAll(best, got, left) {
+	if best != nil && !best.alone && c.takesAll(best, got, left) {
 		got = best.drawTogether(s, rect{e.start(best), s.sound.y0, s.sound.x1, s.sound.y1}, left, got)
 	}
 	return best, got

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"batchwright/nesting/solve"
+	"batchwright/orders"
 	"batchwright/orders/measure"
 )
 
@@ -14,6 +15,10 @@ func (p *problem) lineProblem(g *grove, placed []int, cost func(*stock) int64) s
 	var lp solve.LineProblem
 	for _, i := range g.items {
 		it := &p.items[i]
+		if it.mixed { // its parts are counted below
+			lp.Parts = append(lp.Parts, solve.LinePart{Length: int64(it.l), Width: int64(it.w)})
+			continue
+		}
 		part := solve.LinePart{
 			Length: int64(it.l + p.set.CrosscutKerf), Width: int64(it.w + p.set.RipKerf),
 			Kind: g.lineKind(it), Count: int64(placed[i]) * it.leaves(),
@@ -23,6 +28,12 @@ func (p *problem) lineProblem(g *grove, placed []int, cost func(*stock) int64) s
 		}
 		lp.Parts = append(lp.Parts, part)
 	}
+	p.eachOfMixed(g, func(i int, part *orders.Part) {
+		lp.Parts = append(lp.Parts, solve.LinePart{
+			Length: int64(part.CutLength + p.set.CrosscutKerf), Width: int64(part.CutWidth + p.set.RipKerf),
+			Kind: 2*g.kind(part.Thickness) + int(p.items[i].leaves()) - 1, Count: int64(placed[i]),
+		})
+	})
 	for _, j := range g.stocks {
 		s := &p.stocks[j]
 		b := solve.LineBoard{Count: solve.Unlimited, Cost: cost(s)}
@@ -36,6 +47,18 @@ func (p *problem) lineProblem(g *grove, placed []int, cost func(*stock) int64) s
 		lp.Boards = append(lp.Boards, b)
 	}
 	return lp
+}
+
+// eachOfMixed goes through the parts of the grove's runs of several thicknesses:
+// a line meets each of them on its own.
+func (p *problem) eachOfMixed(g *grove, f func(i int, part *orders.Part)) {
+	for _, i := range g.items {
+		if it := &p.items[i]; it.mixed && len(it.units) > 0 {
+			for _, u := range it.units[0] {
+				f(i, &p.job.Parts[u])
+			}
+		}
+	}
 }
 
 // lineWay is what so many leaves of a stock give, two of which may be opened
@@ -59,6 +82,13 @@ type grove struct {
 	kinds  []measure.Length // finished thicknesses, thin to thick
 
 	pairing []bool // what its stocks are: boards, pairs of leaves
+}
+
+// add lists a thickness, once; they are a few and sorted in the end.
+func (g *grove) add(thick measure.Length) {
+	if !slices.Contains(g.kinds, thick) {
+		g.kinds = append(g.kinds, thick)
+	}
 }
 
 // kind is the place of a thickness among the grove's.
@@ -85,8 +115,11 @@ func (p *problem) groves() []grove {
 		}
 		g := &out[k]
 		g.items = append(g.items, i)
-		if !slices.Contains(g.kinds, it.thick) { // a few, sorted below
-			g.kinds = append(g.kinds, it.thick)
+		g.add(it.thick)
+		if it.mixed && len(it.units) > 0 {
+			for _, u := range it.units[0] {
+				g.add(p.job.Parts[u].Thickness)
+			}
 		}
 	}
 	for j := range p.stocks {

@@ -110,9 +110,10 @@ func (p *problem) saw(s *stock, f fill, leaf int) *saw {
 	var pieces []cutPiece
 	for _, pl := range f.places {
 		it := &p.items[pl.item]
-		for _, piece := range p.pieces(it.onLeaf(it.units[0], leaf), pl) {
+		unit := it.onLeaf(it.units[0], leaf)
+		for k, piece := range p.pieces(unit, pl) {
 			r := rect{piece.X, piece.Y, piece.X + piece.Length, piece.Y + piece.Width}
-			pieces = append(pieces, cutPiece{r, it.thick})
+			pieces = append(pieces, cutPiece{r, p.job.Parts[unit[k]].Thickness})
 		}
 	}
 	var best *saw

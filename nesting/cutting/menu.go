@@ -17,6 +17,7 @@ type menu struct {
 	p       *problem
 	thick   measure.Length
 	pair    bool // it is of pairs of leaves
+	alone   bool // of one run of several thicknesses: what lies beside it is cut at the same places
 	shapes  []size
 	price   []int64 // of each shape
 	heights []measure.Length
@@ -51,11 +52,11 @@ const (
 // newMenu offers items of one thickness of which some are left, at most so
 // many that the tables stay small: the large ones, and an even choice of the
 // rest.
-func (p *problem) newMenu(thick measure.Length, pair bool, items []int, left []int, price []int64, longest, widest measure.Length) *menu {
-	m := &menu{p: p, thick: thick, pair: pair}
+func (p *problem) newMenu(thick measure.Length, pair, alone bool, items []int, left []int, price []int64, longest, widest measure.Length) *menu {
+	m := &menu{p: p, thick: thick, pair: pair, alone: alone}
 	for _, i := range items {
 		it := &p.items[i]
-		if left[i] == 0 || it.thick != thick || it.book && !pair {
+		if left[i] == 0 || it.thick != thick || it.book && !pair || it.mixed != alone {
 			continue
 		}
 		worth := price[i]
@@ -79,6 +80,9 @@ func (p *problem) newMenu(thick measure.Length, pair bool, items []int, left []i
 	m.layOut(longest)
 	return m
 }
+
+// planedWith reports whether neighbouring sections are planed in one piece.
+func (m *menu) planedWith(n *menu) bool { return m.thick == n.thick && !m.alone && !n.alone }
 
 // serves reports whether it is what is cut from a stock.
 func (m *menu) serves(s *stock) bool { return m.pair == s.pair && s.takes(m.thick) }

@@ -25,7 +25,8 @@ type problem struct {
 // run of parts that lies end to end.
 type item struct {
 	wood  string
-	thick measure.Length // finished
+	thick measure.Length // finished; of a run of several, the largest
+	mixed bool           // a run of several thicknesses
 	l, w  measure.Length // as cut: along and across the grain
 	turn  bool           // may lie across the grain
 	book  bool           // two runs that lie alike on two leaves of one board
@@ -98,6 +99,8 @@ func (p *problem) itemOf(unit []int) item {
 		}
 		it.l += part.CutLength
 		it.w = max(it.w, part.CutWidth)
+		it.mixed = it.mixed || part.Thickness != first.Thickness
+		it.thick = max(it.thick, part.Thickness)
 	}
 	it.turn = it.turn && it.l != it.w
 	it.value = max(1, area(it.l, it.w)) * it.leaves()

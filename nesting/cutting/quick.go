@@ -36,7 +36,7 @@ func (b *builder) quickBoard(line int) fill {
 			if n == glance && high == 0 || n == 4*glance {
 				break
 			}
-			for laid[i]+b.p.each(line, i) <= b.left[i] && s.suits(it) && (thick == 0 || it.thick == thick) && (high == 0 || it.w <= high) {
+			for laid[i]+b.p.each(line, i) <= b.left[i] && s.suits(it) && !it.mixed && (thick == 0 || it.thick == thick) && (high == 0 || it.w <= high) {
 				r := rect{x, y, x + it.l, y + it.w}
 				if r.within(s.sound) != r || s.blocked(r) || s.sound.length() < b.p.machine(s) {
 					break

@@ -252,6 +252,11 @@ func (p *problem) linePrices(g *grove, prices []float64) []int64 {
 	for k, i := range g.items {
 		out[i] = 1 + out[i]/8 + int64(prices[k]*float64(p.items[i].leaves())/worth*size)
 	}
+	k := len(g.items)
+	p.eachOfMixed(g, func(i int, _ *orders.Part) {
+		out[i] += int64(prices[k] / worth * size)
+		k++
+	})
 	return out
 }
 

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"batchwright/nesting"
+	"batchwright/orders"
 	"batchwright/orders/measure"
 )
 
@@ -108,8 +109,24 @@ func (p *problem) badSize(it *item) string {
 			return fmt.Sprintf("no size: it is cut %s x %s x %s; every size must be above zero",
 				p.show(part.CutLength), p.show(part.CutWidth), p.show(part.Thickness))
 		}
-		if part.Thickness != it.thick {
-			return "its matched-grain run mixes thicknesses, and what is planed must be of one thickness; unmatch the grain or use one thickness"
+	}
+	if it.mixed {
+		return p.badMix(it)
+	}
+	return ""
+}
+
+// badMix refuses a run of several thicknesses that no planer can make: its parts
+// are planed one by one.
+func (p *problem) badMix(it *item) string {
+	for _, u := range it.units[0] {
+		part := p.job.Parts[u]
+		switch {
+		case orders.IsSheetWood(part.Wood):
+			return "its matched-grain run mixes thicknesses, and a sheet has one; use one thickness, or let the grain be any"
+		case part.CutLength < p.set.ShortestMachine:
+			return fmt.Sprintf("its matched-grain run mixes thicknesses, so that each wall is planed on its own, and %s is shorter than the planer takes (%s, setting Shortest machine length); use one thickness, or let the grain be any",
+				p.show(part.CutLength), p.show(p.set.ShortestMachine))
 		}
 	}
 	return ""

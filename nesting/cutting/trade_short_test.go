@@ -40,8 +40,8 @@ func TestWhyAPartIsShort(t *testing.T) {
 		{"its matched-grain run mixes", func(j *cutting.Job) {
 			inBook(j)
 			j.Parts[0].Book, j.Parts[1].Book, j.Parts[1].Run, j.Parts[1].Place = "", "", "a", 2
-			j.Parts[1].Thickness, j.Rack[0].Length = inch/4, 48*inch
-		}, func(j *cutting.Job) { j.Parts[1].Thickness = inch / 2 }},
+			j.Parts[1].Thickness, j.Rack[0].Length, j.Settings.ShortestMachine = inch/4, 48*inch, 24*inch
+		}, func(j *cutting.Job) { j.Settings.ShortestMachine = 12 * inch }},
 	} {
 		job := tradeJob(ashBoard("R", 20*inch, 4*inch, 100))
 		job.Parts = []orders.Part{ashPart("P", 20*inch, 4*inch)}

@@ -37,20 +37,30 @@ func (w *worklist) beforeJoints() {
 		w.add(orders.BeforeJoints, "the faces that lay together in the board mirror each other, and the grain then runs on round all four corners, but for what the band saw and the cleaning-up take",
 			"mark one end and one edge of the board across its thickness, resaw it and open the two leaves like a book: the sawn faces are the show faces")
 	}
-	w.thickness()
-	switch {
-	case f.box.Opened:
-		w.add(orders.BeforeJoints, "neighbours on a leaf meet at corners marked 1, the outer ends of the leaves at corners marked 2",
-			"crosscut the walls of each box from its two leaves, both from the marked end: S1, E1 from the first and E2, S2 from the second, and number them before they leave the saw")
-	case f.box.Matched:
-		w.add(orders.BeforeJoints, "the grain then runs on round three corners; the fourth, E2 to S1, goes to the back",
-			"crosscut the walls of each box one after the other from one strip: S1, E1, S2, E2, and number them before they leave the saw")
+	if f.mixedRun() { // what is planed apart is cut apart before
+		w.fromOneRun("still rough")
+		w.thickness()
+	} else {
+		w.thickness()
+		w.fromOneRun("one after the other")
 	}
 	w.add(orders.BeforeJoints, "equal lengths matter more than exact ones",
 		"crosscut both sides of every box on one stop to %s, then both ends on one stop to %s; the fingers are to stand proud by %s",
 		f.show(f.outside.Length+2*f.set.Proud), f.show(f.outside.Width+2*f.set.Proud), f.show(f.set.Proud))
 	w.add(orders.BeforeJoints, "the marked edge goes to the stop for every cut; marked so, equal marks meet with every show face outside",
 		"mark the bottom edge and the show face of every wall, and with that face towards you and the edge down its ends: a side 2 at the left and 1 at the right, an end 1 at the left and 2 at the right")
+}
+
+// fromOneRun cuts the walls of matched grain apart.
+func (w *worklist) fromOneRun(how string) {
+	switch b := w.frame.box; {
+	case b.Opened:
+		w.add(orders.BeforeJoints, "neighbours on a leaf meet at corners marked 1, the outer ends of the leaves at corners marked 2",
+			"crosscut the walls of each box from its two leaves, %s and both from the marked end: S1, E1 from the first and E2, S2 from the second, and number them before they leave the saw", how)
+	case b.Matched:
+		w.add(orders.BeforeJoints, "the grain then runs on round three corners; the fourth, E2 to S1, goes to the back",
+			"crosscut the walls of each box %s from one strip: S1, E1, S2, E2, and number them before they leave the saw", how)
+	}
 }
 
 // thickness is planed, but for walls of a manufactured sheet: those are measured.

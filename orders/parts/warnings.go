@@ -13,15 +13,18 @@ func (m *maker) warn(f *frame, build *orders.Build) {
 	for _, note := range build.Notes {
 		m.Problems = append(m.Problems, orders.Problem{Level: orders.Note, Source: f.box.Source, Read: f.box.Name, Did: note, Fix: asMeant})
 	}
-	if f.box.Matched && f.side != f.end {
+	if short := min(f.outside.Length, f.outside.Width) + 2*f.set.Proud + f.set.PartLength; f.mixedRun() && short < f.set.ShortestMachine {
 		m.Problems = append(m.Problems, orders.Problem{Level: orders.Warning, Source: m.cell(f.box.Source, "Grain"), Read: "matched",
-			Did: fmt.Sprintf("sides of %s and ends of %s are asked to come from one run of board, which is planed to one thickness", f.show(f.side), f.show(f.end)),
+			Did: fmt.Sprintf("sides of %s and ends of %s are asked to come from one run of board: each is then planed on its own, and the shorter, cut %s long, are shorter than the planer takes (%s)", f.show(f.side), f.show(f.end), f.show(short), f.show(f.set.ShortestMachine)),
 			Fix: "give sides and ends one thickness, or let the grain be any"})
 	}
 	for _, p := range build.Panels {
 		m.warnPanel(f, p)
 	}
 }
+
+// mixedRun reports whether the walls of one run are of two thicknesses.
+func (f *frame) mixedRun() bool { return f.box.Matched && f.side != f.end }
 
 // asMeant is the next step after what was decided as usual.
 const asMeant = "nothing to do, if that is meant"
