@@ -79,6 +79,7 @@ var Definitions = append([]Definition{
 	figure("Kept offcuts count", "Boards", "%", "0", "of what the wood of the offcuts kept has cost, taken off the boards when layouts are compared: more may be spent to keep more; 0: of equally dear ones the one that keeps more", 100, func(s *Settings) *float64 { return &s.KeptCounts }),
 	choice("Cut first", "Boards", "best", "the first cuts through a board", func(s *Settings) *string { return &s.CutFirst }, "best", "crosscut", "rip"),
 	rectangle("Typical board", "Boards", "96 x 6", "the board a yard is taken to have where neither rack nor yard is given", func(s *Settings) (l, w *measure.Length) { return &s.TypicalLength, &s.TypicalWidth }),
+	flats("Other typical boards", "Boards", "other sizes such a yard has, to choose from: 120 x 8; 72 x 5; blank: none", func(s *Settings) *[]Flat { return &s.OtherTypical }),
 	rectangle("Largest typical board", "Boards", "144 x 12", "how large such a yard's boards go, for parts too large for the typical one", func(s *Settings) (l, w *measure.Length) { return &s.TypicalLongest, &s.TypicalWidest }),
 	text("Typical class", "Boards", "4/4", "the thinnest class a yard is taken to have", func(s *Settings) *string { return &s.TypicalClass }),
 	rectangle("Typical sheet", "Boards", "96 x 48", "the manufactured sheet a yard is taken to have", func(s *Settings) (l, w *measure.Length) { return &s.SheetLength, &s.SheetWidth }),

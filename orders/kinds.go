@@ -92,6 +92,40 @@ func rectangle(name, group, def, help string, fields func(*Settings) (l, w *meas
 		}}
 }
 
+// Flat is the length and width of a board.
+type Flat struct{ Length, Width measure.Length }
+
+// flats is any number of sizes of boards, none by default.
+func flats(name, group, help string, field func(*Settings) *[]Flat) Definition {
+	return Definition{Name: name, Group: group, Unit: "in", Help: help, Origin: common, bare: measure.Inches,
+		set: func(s *Settings, value string, e Entry) error {
+			var sizes []Flat
+			for one := range strings.SplitSeq(value, ";") {
+				if strings.TrimSpace(one) == "" {
+					continue
+				}
+				var size Flat
+				read := rectangle(name, group, "", help, func(*Settings) (l, w *measure.Length) { return &size.Length, &size.Width })
+				if err := read.set(s, one, e); err != nil {
+					return err
+				}
+				if size.Length <= 0 || size.Width <= 0 {
+					return fmt.Errorf("%q is not above zero", strings.TrimSpace(one))
+				}
+				sizes = append(sizes, size)
+			}
+			*field(s) = sizes
+			return nil
+		},
+		value: func(s *Settings) any {
+			var out []string
+			for _, size := range *field(s) {
+				out = append(out, size.Length.Ratio().Decimal()+" x "+size.Width.Ratio().Decimal())
+			}
+			return strings.Join(out, "; ")
+		}}
+}
+
 // count is a whole number from 1 up.
 func count(name, group, def, help string, field func(*Settings) *int) Definition {
 	return wholeFrom(1, name, group, def, help, field)

@@ -58,6 +58,7 @@ type Settings struct {
 	KeptCounts      float64 // percent of a kept offcut's cost that counts against the boards
 	CutFirst        string  // "best", "crosscut", "rip"
 
+	OtherTypical   []Flat         // other sizes such a yard has as well
 	TypicalLength  measure.Length // of a board, where neither rack nor yard is given
 	TypicalWidth   measure.Length
 	TypicalLongest measure.Length // for parts too large for it
@@ -146,6 +147,7 @@ func (s Settings) Clone() Settings {
 	s.EdgeOrigins = maps.Clone(s.EdgeOrigins)
 	s.CostOf = maps.Clone(s.CostOf)
 	s.Rates.Cartons = slices.Clone(s.Rates.Cartons)
+	s.OtherTypical = slices.Clone(s.OtherTypical)
 	s.OwnRods, s.OwnBlades = slices.Clone(s.OwnRods), slices.Clone(s.OwnBlades)
 	s.sources = maps.Clone(s.sources)
 	s.given = maps.Clone(s.given)

@@ -9,8 +9,9 @@ import (
 
 // typical lists the boards a yard usually has of every wood and thickness the
 // job needs, as many as wanted: the shop's typical board, and for parts too
-// large for it one as large as they need, up to the largest the yard has. A
-// shop that resaws is offered the thicker boards that give two leaves as well.
+// large for it one as large as they need, up to the largest the yard has; and
+// the other sizes the yard has, where a part fits them. A shop that resaws is
+// offered the thicker boards that give two leaves as well.
 func typical(job Job) []orders.Board {
 	p := &problem{job: job, set: &job.Settings}
 	p.gather()
@@ -20,7 +21,11 @@ func typical(job Job) []orders.Board {
 		length, width, thickness measure.Length
 	}
 	seen := map[kind]bool{}
-	for _, offer := range []func(*item) (orders.Board, bool){p.typicalFor, p.typicalResawn} {
+	offers := []func(*item) (orders.Board, bool){p.typicalFor}
+	for _, size := range job.Settings.OtherTypical {
+		offers = append(offers, func(it *item) (orders.Board, bool) { return p.typicalOf(it, size) })
+	}
+	for _, offer := range append(offers, p.typicalResawn) {
 		for i := range p.items {
 			b, ok := offer(&p.items[i])
 			key := kind{orders.WoodKey(b.Wood), b.Class, b.Length, b.Width, b.Thickness}
@@ -32,6 +37,14 @@ func typical(job Job) []orders.Board {
 		}
 	}
 	return out
+}
+
+// typicalOf is a board of another size for an item; false: it does not fit, or
+// comes from a sheet.
+func (p *problem) typicalOf(it *item, size orders.Flat) (orders.Board, bool) {
+	b, ok := p.typicalFor(it)
+	b.Length, b.Width = size.Length, size.Width
+	return b, ok && !b.Sheet && it.l+2*p.set.EndTrim <= b.Length && it.w+2*p.set.EdgeTrim <= b.Width
 }
 
 // typicalResawn is the board an item is looked for on in two leaves: of the
