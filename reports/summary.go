@@ -132,7 +132,7 @@ func Facts(p *jigplan.Plan) Table {
 	t.Add("To make", made(p))
 	t.Add("Wood", wood(p))
 	t.Add("Cost of the wood", cost(p))
-	t.Add("Best possible", bound(&p.Layout))
+	t.Add("Best possible", bound(&p.Layout, p.Order.Settings.Currency))
 	if p.Matching.Runs > 0 {
 		t.Add("Matched grain", matching(p))
 	}
@@ -190,7 +190,10 @@ func wood(p *jigplan.Plan) string {
 	used := p.Layout.AreaUsed.SquareMillimetres()
 	boards, resawn := p.Layout.Count()
 	text := Counted(boards, "board", "boards") + ", " + solid(p)
-	if resawn > 0 {
+	switch {
+	case resawn == boards:
+		text += ", resawn"
+	case resawn > 0:
 		text += fmt.Sprintf(", %d of them resawn", resawn)
 	}
 	if used > 0 {
@@ -228,7 +231,7 @@ func cost(p *jigplan.Plan) string {
 }
 
 // bound says how much better a layout could be at the very most.
-func bound(l *nesting.Layout) string {
+func bound(l *nesting.Layout, currency string) string {
 	if len(l.Boards) == 0 {
 		return "nothing to compare"
 	}
@@ -243,7 +246,7 @@ func bound(l *nesting.Layout) string {
 		text = fmt.Sprintf("this layout uses at most %.1f %% more wood than the best possible", 100*(l.AreaUsed.SquareMillimetres()/l.AreaBound.SquareMillimetres()-1))
 	}
 	if l.Credit > 0 {
-		text += fmt.Sprintf("; the offcuts kept count for %s of its cost (setting Kept offcuts count)", l.Credit)
+		text += fmt.Sprintf("; the offcuts kept count for %s of its cost (setting Kept offcuts count)", joined(" ", l.Credit.String(), currency))
 	}
 	switch l.Stop {
 	case nesting.StopTime:

@@ -27,6 +27,9 @@ func (r *resawing) climb(from [][]int, lim nesting.Limits) []int {
 			break
 		}
 		next := r.change(now, rng)
+		if slices.Equal(next, now) {
+			continue
+		}
 		if l := r.glimpse(next, w); r.better(&l, &plan) {
 			now, plan = next, l
 		}

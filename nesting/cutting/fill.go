@@ -56,16 +56,16 @@ func (p *problem) newCard(g *grove, items, left []int, price, worth []int64) *ca
 		widest = max(widest, p.stocks[j].sound.width())
 	}
 	for k, thick := range g.kinds {
-		for _, pair := range g.pairing {
-			if m := p.newMenu(thick, pair, false, items, left, price, longest, widest); len(m.shapes) > 0 {
+		add := func(pair, alone bool, items []int) {
+			if m := p.newMenu(thick, pair, alone, items, left, price, longest, widest); len(m.shapes) > 0 {
 				c.menus, c.kinds = append(c.menus, m), append(c.kinds, k)
 			}
+		}
+		for _, pair := range g.pairing {
+			add(pair, false, items)
 			for _, i := range items {
-				if !p.items[i].mixed {
-					continue
-				}
-				if m := p.newMenu(thick, pair, true, []int{i}, left, price, longest, widest); len(m.shapes) > 0 {
-					c.menus, c.kinds = append(c.menus, m), append(c.kinds, k)
+				if it := &p.items[i]; it.mixed && it.thick == thick {
+					add(pair, true, []int{i})
 				}
 			}
 		}

@@ -21,7 +21,7 @@ func (p *problem) lineProblem(g *grove, placed []int, cost func(*stock) int64) s
 		}
 		part := solve.LinePart{
 			Length: int64(it.l + p.set.CrosscutKerf), Width: int64(it.w + p.set.RipKerf),
-			Kind: g.lineKind(it), Count: int64(placed[i]) * it.leaves(),
+			Kind: g.lineKind(it.thick, it), Count: int64(placed[i]) * it.leaves(),
 		}
 		if it.turn {
 			part.Turned = [2]int64{int64(it.w + p.set.CrosscutKerf), int64(it.l + p.set.RipKerf)}
@@ -31,7 +31,7 @@ func (p *problem) lineProblem(g *grove, placed []int, cost func(*stock) int64) s
 	p.eachOfMixed(g, func(i int, part *orders.Part) {
 		lp.Parts = append(lp.Parts, solve.LinePart{
 			Length: int64(part.CutLength + p.set.CrosscutKerf), Width: int64(part.CutWidth + p.set.RipKerf),
-			Kind: 2*g.kind(part.Thickness) + int(p.items[i].leaves()) - 1, Count: int64(placed[i]),
+			Kind: g.lineKind(part.Thickness, &p.items[i]), Count: int64(placed[i]),
 		})
 	})
 	for _, j := range g.stocks {
@@ -99,7 +99,9 @@ func (g *grove) kind(thick measure.Length) int {
 
 // lineKind tells apart, of one thickness, what lies on any board and what lies
 // on pairs of leaves.
-func (g *grove) lineKind(it *item) int { return 2*g.kind(it.thick) + int(it.leaves()) - 1 }
+func (g *grove) lineKind(thick measure.Length, it *item) int {
+	return 2*g.kind(thick) + int(it.leaves()) - 1
+}
 
 // groves groups the problem by wood, in the order of the items.
 func (p *problem) groves() []grove {
