@@ -8,7 +8,7 @@ import (
 	"testing"
 	"time"
 
-	"batchwright/jigplan/batch"
+	"batchwright/jigplan/plan"
 	"batchwright/nesting"
 	"batchwright/orders"
 	"batchwright/orders/intake"
@@ -38,7 +38,7 @@ func BenchmarkByHand(b *testing.B) {
 				b.Fatal(err)
 			}
 			for b.Loop() {
-				p, err := batch.Plan(o, batch.Options{Limits: nesting.Limits{Seed: 1, Think: 5 * time.Second}, Partial: true})
+				p, err := plan.Plan(o, plan.Options{Limits: nesting.Limits{Seed: 1, Think: 5 * time.Second}, Partial: true})
 				if err != nil {
 					b.Fatal(err)
 				}

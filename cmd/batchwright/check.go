@@ -8,11 +8,11 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"batchwright/jigplan/batch"
+	"batchwright/jigplan/document"
+	"batchwright/jigplan/plan"
 	"batchwright/orders"
 	"batchwright/orders/intake"
 	"batchwright/reports"
-	"batchwright/reports/record"
 )
 
 func checkCommand(c *common) *cobra.Command {
@@ -30,9 +30,9 @@ func checkCommand(c *common) *cobra.Command {
 
 // checkRecord is the JSON of check, version 1.
 type checkRecord struct {
-	Version  int              `json:"version"`
-	Order    record.Order     `json:"order"`
-	Problems []record.Problem `json:"problems"`
+	Version  int                `json:"version"`
+	Order    document.Order     `json:"order"`
+	Problems []document.Problem `json:"problems"`
 }
 
 func (c *common) check(ctx context.Context, path string) error {
@@ -40,8 +40,8 @@ func (c *common) check(ctx context.Context, path string) error {
 	if err != nil {
 		return err
 	}
-	order.Problems = batch.Problems(order)
-	doc := checkRecord{1, record.Order{File: order.File, SHA256: order.SHA256}, record.Problems(order.Problems)}
+	order.Problems = plan.Problems(order)
+	doc := checkRecord{1, document.Order{File: order.File, SHA256: order.SHA256}, document.Problems(order.Problems)}
 	if err := c.writeJSON(doc); err != nil {
 		return err
 	}

@@ -8,12 +8,12 @@ import (
 	"github.com/spf13/cobra"
 
 	"batchwright/jigplan"
-	"batchwright/jigplan/batch"
+	"batchwright/jigplan/document"
+	"batchwright/jigplan/plan"
 	"batchwright/orders"
 	"batchwright/orders/jobs"
 	"batchwright/orders/store"
 	"batchwright/reports"
-	"batchwright/reports/record"
 	"batchwright/reports/workbook"
 )
 
@@ -58,11 +58,11 @@ func (c *common) fair(ctx context.Context, path, from string, giveOut bool) erro
 	if err != nil {
 		return err
 	}
-	f, err := batch.Fair(batch.FairRequest{Order: order, From: day, Open: book.open, Sales: sales, Options: c.fairOptions(ctx)})
+	f, err := plan.Fair(plan.FairRequest{Order: order, From: day, Open: book.open, Sales: sales, Options: c.fairOptions(ctx)})
 	if err != nil {
 		return refuse("%w\nThis is a mistake of the program, not of the catalogue; nothing was printed. Please report it with the catalogue", err)
 	}
-	if err := c.writeJSON(record.OfFair(f)); err != nil {
+	if err := c.writeJSON(document.OfFair(f)); err != nil {
 		return err
 	}
 	if len(f.Stalls) == 0 {
@@ -74,7 +74,7 @@ func (c *common) fair(ctx context.Context, path, from string, giveOut bool) erro
 	}
 	c.show(reports.FairSummary(f))
 	if giveOut {
-		if err := c.keepFair(ctx, batch.Given(f, c.today())); err != nil {
+		if err := c.keepFair(ctx, plan.Given(f, c.today())); err != nil {
 			return err
 		}
 	}
@@ -87,7 +87,7 @@ func (c *common) fair(ctx context.Context, path, from string, giveOut bool) erro
 // fairOptions give the rounds of a fair work in proportion to --think, and no
 // clock: a plan that the clock cut short would look like too little wood, and
 // the fair would bring less than it could.
-func (c *common) fairOptions(ctx context.Context) batch.Options {
+func (c *common) fairOptions(ctx context.Context) plan.Options {
 	opt := c.options(ctx)
 	opt.Finish, opt.Limits.Deadline, opt.Limits.Think = time.Time{}, time.Time{}, max(c.think, time.Millisecond)
 	return opt

@@ -9,8 +9,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"batchwright/jigplan"
-	"batchwright/jigplan/batch"
 	"batchwright/jigplan/kit"
+	"batchwright/jigplan/plan"
 	"batchwright/nesting/rack"
 	"batchwright/orders"
 	"batchwright/orders/intake"
@@ -29,7 +29,7 @@ type acceptance struct {
 	takes    []string // of a quote
 	revision int      // of the quote; 0: the latest
 	taken    *jobs.Taken
-	rows     []batch.Taking
+	rows     []plan.Taking
 	plan     []byte // frozen, behind the price that was taken; empty: none, or of several prices
 }
 
@@ -107,11 +107,11 @@ func (c *common) accept(ctx context.Context, path string, data []byte, a accepta
 }
 
 // takeOn commits job, boards and revision together.
-func (c *common) takeOn(ctx context.Context, ready batch.Accepted) (job int64, err error) {
+func (c *common) takeOn(ctx context.Context, ready plan.Accepted) (job int64, err error) {
 	err = c.changeShop(ctx, func(s *store.Shop) error {
 		return c.carryOut(ctx, s, func(tx *store.Tx) (string, error) {
-			job, err = batch.Accept(tx, ready)
-			return fmt.Sprintf("accept job %d: %s, boards %s", job, ready.Plan.Order.File, listed(batch.RackBoards(ready.Plan))), err
+			job, err = plan.Accept(tx, ready)
+			return fmt.Sprintf("accept job %d: %s, boards %s", job, ready.Plan.Order.File, listed(plan.RackBoards(ready.Plan))), err
 		})
 	})
 	return job, err
@@ -119,8 +119,8 @@ func (c *common) takeOn(ctx context.Context, ready batch.Accepted) (job int64, e
 
 // planJob reads and plans an order on the free boards and those that job holds
 // already, and prints its workbook into memory.
-func (c *common) planJob(ctx context.Context, path string, data []byte, a acceptance, job int64) (batch.Accepted, held, error) {
-	none := batch.Accepted{}
+func (c *common) planJob(ctx context.Context, path string, data []byte, a acceptance, job int64) (plan.Accepted, held, error) {
+	none := plan.Accepted{}
 	opt := c.options(ctx)
 	h, err := c.shopFor(ctx, job)
 	if errors.Is(err, store.ErrAbsent) {
@@ -137,20 +137,20 @@ func (c *common) planJob(ctx context.Context, path string, data []byte, a accept
 		return none, h, err
 	}
 	if a.taken != nil {
-		batch.Narrow(order, a.rows)
+		plan.Narrow(order, a.rows)
 	}
 	rackGiven := order.HasRack
 	h.furnish(order)
 	if (rackGiven || h.keeps) && len(order.Rack) == 0 && len(order.Yard) == 0 {
 		return none, h, c.nothingFree(h)
 	}
-	ready := batch.Accepted{Order: data, Profile: h.profile.Version, Factors: kit.FactorsByElement(h.factors), Held: a.held, Taken: a.taken}
+	ready := plan.Accepted{Order: data, Profile: h.profile.Version, Factors: kit.FactorsByElement(h.factors), Held: a.held, Taken: a.taken}
 	err = a.planAsTaken(&ready, order, opt)
 	p := ready.Plan
 	if err != nil {
 		return none, h, c.fault(path, p, err)
 	}
-	if batch.Failed(p) && !c.partial {
+	if plan.Failed(p) && !c.partial {
 		return none, h, c.hasErrors(path, p)
 	}
 	if p.Incomplete() && !a.short {

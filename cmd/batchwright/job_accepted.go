@@ -7,10 +7,10 @@ import (
 	"time"
 
 	"batchwright/jigplan"
-	"batchwright/jigplan/batch"
+	"batchwright/jigplan/document"
+	"batchwright/jigplan/plan"
 	"batchwright/orders"
 	"batchwright/reports"
-	"batchwright/reports/record"
 )
 
 func (c *common) nothingFree(h held) error {
@@ -34,7 +34,7 @@ func (c *common) shortOfWood(p *jigplan.Plan, h held) error {
 		}
 	}
 	c.show([]reports.Table{reports.Cannot(p)})
-	totals := record.Of(p).Totals
+	totals := document.Of(p).Totals
 	if err := c.writeJSON(acceptJSON{Version: 1, Reserved: []string{}, Totals: &totals, Short: ids, HeldBy: h.holdersJSON(woods)}); err != nil {
 		return err
 	}
@@ -74,14 +74,14 @@ func (h *held) holdersJSON(woods map[string]bool) []holderJSON {
 
 // acceptJSON is an accepted order; Job is null when it was not accepted.
 type acceptJSON struct {
-	Version  int            `json:"version"`
-	DryRun   bool           `json:"dry_run"`
-	Job      *acceptedJSON  `json:"job"`
-	Reserved []string       `json:"boards"` // ids of the rack
-	Totals   *record.Totals `json:"totals"`
-	Short    []string       `json:"short"`
-	HeldBy   []holderJSON   `json:"held_by"` // boards that would help, and the jobs that hold them
-	Quote    *takenJSON     `json:"quote"`   // that was accepted; null: it was not quoted
+	Version  int              `json:"version"`
+	DryRun   bool             `json:"dry_run"`
+	Job      *acceptedJSON    `json:"job"`
+	Reserved []string         `json:"boards"` // ids of the rack
+	Totals   *document.Totals `json:"totals"`
+	Short    []string         `json:"short"`
+	HeldBy   []holderJSON     `json:"held_by"` // boards that would help, and the jobs that hold them
+	Quote    *takenJSON       `json:"quote"`   // that was accepted; null: it was not quoted
 }
 
 type acceptedJSON struct {
@@ -90,10 +90,10 @@ type acceptedJSON struct {
 }
 
 // accepted says what was taken on, and writes the workbook.
-func (c *common) accepted(path string, job int64, revision int, ready batch.Accepted, h held) error {
+func (c *common) accepted(path string, job int64, revision int, ready plan.Accepted, h held) error {
 	p := ready.Plan
-	boards := batch.RackBoards(p)
-	totals := record.Of(p).Totals
+	boards := plan.RackBoards(p)
+	totals := document.Of(p).Totals
 	doc := acceptJSON{1, c.dryRun, &acceptedJSON{jobID(job), revision}, append([]string{}, boards...), &totals, []string{}, []holderJSON{}, ofTaken(&ready)}
 	for _, s := range reports.Short(p) {
 		doc.Short = append(doc.Short, s.Part)
@@ -127,7 +127,7 @@ func (c *common) accepted(path string, job int64, revision int, ready batch.Acce
 		}
 		c.sayf("wrote %s", written)
 	}
-	if p.Incomplete() || batch.Failed(p) {
+	if p.Incomplete() || plan.Failed(p) {
 		return exit{code: exitIncomplete}
 	}
 	return nil

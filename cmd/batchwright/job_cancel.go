@@ -6,7 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"batchwright/jigplan/batch"
+	"batchwright/jigplan/plan"
 	"batchwright/orders/jobs"
 	"batchwright/orders/store"
 )
@@ -41,7 +41,7 @@ func (c *common) cancelJob(ctx context.Context, arg, reason string) error {
 	var freed []string
 	err = c.alterShop(ctx, func(s *store.Shop) error {
 		return c.carryOut(ctx, s, func(tx *store.Tx) (string, error) {
-			freed, err = batch.Cancel(tx, id, reason)
+			freed, err = plan.Cancel(tx, id, reason)
 			return fmt.Sprintf("cancel job %d: %s free again", id, listed(freed)), err
 		})
 	})

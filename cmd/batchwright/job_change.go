@@ -7,7 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"batchwright/jigplan/batch"
+	"batchwright/jigplan/plan"
 	"batchwright/orders/jobs"
 	"batchwright/orders/store"
 	"batchwright/reports"
@@ -74,8 +74,8 @@ func (c *common) changeJob(ctx context.Context, arg, path string, a acceptance) 
 	revision := 0
 	err = c.alterShop(ctx, func(s *store.Shop) error {
 		return c.carryOut(ctx, s, func(tx *store.Tx) (string, error) {
-			revision, err = batch.Change(tx, id, ready)
-			return fmt.Sprintf("change job %d to revision %d: %s, boards %s", id, revision, filepath.Base(path), listed(batch.RackBoards(ready.Plan))), err
+			revision, err = plan.Change(tx, id, ready)
+			return fmt.Sprintf("change job %d to revision %d: %s, boards %s", id, revision, filepath.Base(path), listed(plan.RackBoards(ready.Plan))), err
 		})
 	})
 	if err != nil {
@@ -85,7 +85,7 @@ func (c *common) changeJob(ctx context.Context, arg, path string, a acceptance) 
 }
 
 // difference sets what is accepted beside what would be.
-func difference(old jobs.Revision, ready batch.Accepted) reports.Table {
+func difference(old jobs.Revision, ready plan.Accepted) reports.Table {
 	p := ready.Plan
 	boxes := 0
 	for _, b := range p.Order.Boxes {
@@ -94,7 +94,7 @@ func difference(old jobs.Revision, ready batch.Accepted) reports.Table {
 	t := reports.Table{Title: "What the change would change", Head: []string{"", "Accepted", "Changed"}}
 	t.Add("Boxes", fmt.Sprint(old.Boxes), fmt.Sprint(boxes))
 	t.Add("Parts", fmt.Sprint(old.Parts), fmt.Sprint(len(p.Parts)))
-	t.Add("Boards of the rack", listed(old.Boards), listed(batch.RackBoards(p)))
+	t.Add("Boards of the rack", listed(old.Boards), listed(plan.RackBoards(p)))
 	was, measured := reports.Tally(old.Feet, p.Order.Settings.Units)
 	is, _ := reports.Tally(reports.BoardFeet(p.Layout.Boards), p.Order.Settings.Units)
 	t.Add("Wood, "+measured, was, is)

@@ -11,8 +11,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"batchwright/jigplan"
-	"batchwright/jigplan/batch"
 	"batchwright/jigplan/kit"
+	"batchwright/jigplan/plan"
 	"batchwright/nesting"
 	"batchwright/nesting/rack"
 	"batchwright/orders"
@@ -45,8 +45,8 @@ func (c *common) jobFinish() *cobra.Command {
 }
 
 // outcome reads the flags of finish.
-func (c *common) outcome(made, spoiled, offcuts []string) (batch.Outcome, error) {
-	o := batch.Outcome{Offcuts: map[string]batch.Rectangle{}}
+func (c *common) outcome(made, spoiled, offcuts []string) (plan.Outcome, error) {
+	o := plan.Outcome{Offcuts: map[string]plan.Rectangle{}}
 	var errs [3]error
 	o.Made, errs[0] = countFlags("made", made)
 	o.Spoiled, errs[1] = countFlags("spoiled", spoiled)
@@ -75,34 +75,34 @@ func countFlags(flag string, texts []string) (map[string]int, error) {
 	return out, nil
 }
 
-func (c *common) rectangleFlag(size string) (batch.Rectangle, error) {
+func (c *common) rectangleFlag(size string) (plan.Rectangle, error) {
 	if size == "none" {
-		return batch.Rectangle{}, nil
+		return plan.Rectangle{}, nil
 	}
 	long, wide, ok := strings.Cut(strings.ReplaceAll(size, "×", "x"), "x")
 	if !ok {
-		return batch.Rectangle{}, fmt.Errorf("--offcut size %q is not written like 28x3-1/2, nor none", size)
+		return plan.Rectangle{}, fmt.Errorf("--offcut size %q is not written like 28x3-1/2, nor none", size)
 	}
 	l, err1 := c.lengthFlag("offcut", long)
 	w, err2 := c.lengthFlag("offcut", wide)
 	if err := errors.Join(err1, err2); err != nil {
-		return batch.Rectangle{}, err
+		return plan.Rectangle{}, err
 	}
 	if l <= 0 || w <= 0 {
-		return batch.Rectangle{}, fmt.Errorf("--offcut size %q is nothing: write none when it was not kept", size)
+		return plan.Rectangle{}, fmt.Errorf("--offcut size %q is nothing: write none when it was not kept", size)
 	}
-	return batch.Rectangle{Length: l, Width: w}, nil
+	return plan.Rectangle{Length: l, Width: w}, nil
 }
 
-func (c *common) finishJob(ctx context.Context, arg string, o batch.Outcome) error {
+func (c *common) finishJob(ctx context.Context, arg string, o plan.Outcome) error {
 	id, err := jobArg(arg)
 	if err != nil {
 		return err
 	}
-	var e batch.Ended
+	var e plan.Ended
 	err = c.alterShop(ctx, func(s *store.Shop) error {
 		return c.carryOut(ctx, s, func(tx *store.Tx) (string, error) {
-			e, err = batch.Finish(tx, id, o)
+			e, err = plan.Finish(tx, id, o)
 			return fmt.Sprintf("finish job %d: %s used up, %s back on the rack", id, listed(e.Used), listed(names(e.Back))), err
 		})
 	})
@@ -159,8 +159,8 @@ func (c *common) recutJob(ctx context.Context, arg string, parts []string, a acc
 	revision := 0
 	err = c.alterShop(ctx, func(s *store.Shop) error {
 		return c.carryOut(ctx, s, func(tx *store.Tx) (string, error) {
-			revision, err = batch.AddRecut(tx, id, ready)
-			return fmt.Sprintf("recut of job %d, revision %d: %s, from %s", id, revision, strings.Join(parts, ", "), listed(batch.RackBoards(ready.Plan))), err
+			revision, err = plan.AddRecut(tx, id, ready)
+			return fmt.Sprintf("recut of job %d, revision %d: %s, from %s", id, revision, strings.Join(parts, ", "), listed(plan.RackBoards(ready.Plan))), err
 		})
 	})
 	if err != nil {
@@ -170,8 +170,8 @@ func (c *common) recutJob(ctx context.Context, arg string, parts []string, a acc
 }
 
 // planRecut plans on the job's own leftovers first, then on free boards.
-func (c *common) planRecut(ctx context.Context, id int64, parts []string, a acceptance) (batch.Accepted, held, error) {
-	none := batch.Accepted{}
+func (c *common) planRecut(ctx context.Context, id int64, parts []string, a acceptance) (plan.Accepted, held, error) {
+	none := plan.Accepted{}
 	h, err := c.shopFor(ctx, id)
 	if err != nil {
 		return none, h, err
@@ -190,7 +190,7 @@ func (c *common) planRecut(ctx context.Context, id int64, parts []string, a acce
 		if err != nil {
 			return err
 		}
-		plans, err = batch.InForce(tx, id)
+		plans, err = plan.InForce(tx, id)
 		for _, p := range plans {
 			if err == nil {
 				left[p], err = rack.StillOnBoards(tx, rack.Leftovers(p.Layout.Boards, id), holds)
@@ -203,14 +203,14 @@ func (c *common) planRecut(ctx context.Context, id int64, parts []string, a acce
 	accepted := plans[0]
 	free := h.free
 	for _, p := range plans { // its boards are cut; what is left of them is there
-		cut := batch.RackBoards(p)
+		cut := plan.RackBoards(p)
 		free = slices.DeleteFunc(slices.Clone(free), func(b orders.Board) bool { return slices.Contains(cut, b.ID) })
 		for _, r := range left[p] {
 			free = append(free, r.Board)
 		}
 	}
-	p, err := batch.Recut(accepted, parts, free, c.options(ctx))
-	if errors.Is(err, batch.ErrFault) {
+	p, err := plan.Recut(accepted, parts, free, c.options(ctx))
+	if errors.Is(err, plan.ErrFault) {
 		return none, h, c.fault(accepted.Order.File, p, err)
 	}
 	if err != nil {
@@ -225,7 +225,7 @@ func (c *common) planRecut(ctx context.Context, id int64, parts []string, a acce
 	}
 	c.warnOfProfile(&s, accepted)
 	c.show([]reports.Table{recutTable(p.Layout.Boards)})
-	return batch.Accepted{Plan: p, Workbook: book, Profile: s.revision.Profile, Factors: kit.FactorsByElement(h.factors)}, h, nil
+	return plan.Accepted{Plan: p, Workbook: book, Profile: s.revision.Profile, Factors: kit.FactorsByElement(h.factors)}, h, nil
 }
 
 // recutTable says which part comes from which board.

@@ -14,12 +14,12 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"batchwright/jigplan/batch"
+	"batchwright/jigplan/document"
+	"batchwright/jigplan/plan"
 	"batchwright/orders"
 	"batchwright/orders/jobs"
 	"batchwright/orders/store"
 	"batchwright/reports"
-	"batchwright/reports/record"
 )
 
 func (a *acceptance) takeFlags(cmd *cobra.Command) {
@@ -86,25 +86,25 @@ func (a *acceptance) readPlan(ctx context.Context, c *common) error {
 
 // planAsTaken plans what was taken: as it was priced, while that still holds,
 // else anew.
-func (a *acceptance) planAsTaken(ready *batch.Accepted, o *orders.Order, opt batch.Options) (err error) {
+func (a *acceptance) planAsTaken(ready *plan.Accepted, o *orders.Order, opt plan.Options) (err error) {
 	switch {
 	case len(a.plan) > 0:
-		if ready.Priced, err = batch.Thaw(a.plan); err != nil {
+		if ready.Priced, err = plan.Thaw(a.plan); err != nil {
 			return err
 		}
-		if ready.Plan, ready.Moved = batch.AsQuoted(ready.Priced, o); ready.Plan != nil {
+		if ready.Plan, ready.Moved = plan.AsQuoted(ready.Priced, o); ready.Plan != nil {
 			ready.AsQuoted, ready.Priced = true, nil
 			return nil
 		}
 	case a.taken != nil && len(a.taken.Takes) > 1:
 		ready.Moved = []string{"several prices were taken, and their boxes are planned as one batch"}
 	}
-	ready.Plan, err = batch.Plan(o, opt)
+	ready.Plan, err = plan.Plan(o, opt)
 	return err
 }
 
 // sayQuoted says what was agreed, and whether the plan is the one behind it.
-func (c *common) sayQuoted(a *batch.Accepted) {
+func (c *common) sayQuoted(a *plan.Accepted) {
 	if a.Taken == nil {
 		return
 	}
@@ -117,13 +117,13 @@ func (c *common) sayQuoted(a *batch.Accepted) {
 
 // sayMoved says why the plan is not the one that was priced, and what came of
 // it.
-func (c *common) sayMoved(a *batch.Accepted) {
+func (c *common) sayMoved(a *plan.Accepted) {
 	if len(a.Moved) > 0 {
 		c.sayf("planned anew, price and day as quoted: %s", reports.Listed(a.Moved, 5))
 	}
 	if was, is := a.Priced, a.Plan; was != nil {
 		c.sayf("  hours: %s, quoted with %s", reports.Hours(is.Time.Minutes), reports.Hours(was.Time.Minutes))
-		c.sayf("  wood: %s for %s, quoted with %s for %s", listed(batch.RackBoards(is)), is.Layout.Cost, listed(batch.RackBoards(was)), was.Layout.Cost)
+		c.sayf("  wood: %s for %s, quoted with %s for %s", listed(plan.RackBoards(is)), is.Layout.Cost, listed(plan.RackBoards(was)), was.Layout.Cost)
 	}
 }
 
@@ -199,19 +199,19 @@ func (a *acceptance) again(tx *store.Tx, job int64) error {
 }
 
 // keptQuote is a quote's record as the shop file has it.
-type keptQuote struct{ record.Quote }
+type keptQuote struct{ document.Quote }
 
 func quoteDoc(p jobs.QuotePapers) (*keptQuote, error) {
 	doc := &keptQuote{}
-	if err := json.Unmarshal(p.Record, doc); err != nil || doc.Kind != record.QuoteKind {
+	if err := json.Unmarshal(p.Record, doc); err != nil || doc.Kind != document.QuoteKind {
 		return nil, fmt.Errorf("the record of a kept quote cannot be read: %w", errors.Join(store.ErrDamaged, err))
 	}
 	return doc, nil
 }
 
-func takenOf(doc *keptQuote, takes []record.Take) *jobs.Taken {
+func takenOf(doc *keptQuote, takes []document.Take) *jobs.Taken {
 	t := &jobs.Taken{Quote: doc.Number, Revision: doc.Revision}
-	t.Net, t.Tax, t.Total, t.Deposit = record.Sums(takes)
+	t.Net, t.Tax, t.Total, t.Deposit = document.Sums(takes)
 	for _, take := range takes {
 		t.Takes = append(t.Takes, take.Text)
 	}
@@ -219,15 +219,15 @@ func takenOf(doc *keptQuote, takes []record.Take) *jobs.Taken {
 }
 
 // rows are the rows of the order that what was taken comes to.
-func (doc *keptQuote) rows(takes []record.Take) (out []batch.Taking) {
+func (doc *keptQuote) rows(takes []document.Take) (out []plan.Taking) {
 	for i := range takes {
 		t := &takes[i]
 		if !t.All {
-			out = append(out, batch.Taking{Line: t.Line, Count: t.Offer.Quantity, Each: t.Each(), Day: t.Day()})
+			out = append(out, plan.Taking{Line: t.Line, Count: t.Offer.Quantity, Each: t.Each(), Day: t.Day()})
 			continue
 		}
 		for _, a := range doc.Articles {
-			out = append(out, batch.Taking{Line: a.Options[0].Line, Count: a.Options[0].Count, Day: t.Day()})
+			out = append(out, plan.Taking{Line: a.Options[0].Line, Count: a.Options[0].Count, Day: t.Day()})
 		}
 	}
 	return out
@@ -254,7 +254,7 @@ type takenJSON struct {
 	Moved    []string    `json:"moved"`
 }
 
-func ofTaken(a *batch.Accepted) *takenJSON {
+func ofTaken(a *plan.Accepted) *takenJSON {
 	t := a.Taken
 	if t == nil {
 		return nil

@@ -7,14 +7,14 @@ import (
 	"github.com/spf13/cobra"
 
 	"batchwright/jigplan"
-	"batchwright/jigplan/batch"
+	"batchwright/jigplan/document"
 	"batchwright/jigplan/kit"
+	"batchwright/jigplan/plan"
 	"batchwright/nesting/rack"
 	"batchwright/orders"
 	"batchwright/orders/jobs"
 	"batchwright/orders/store"
 	"batchwright/reports"
-	"batchwright/reports/record"
 	"batchwright/reports/workbook"
 )
 
@@ -58,11 +58,11 @@ func (c *common) showJob(ctx context.Context, arg string, revision int, order st
 	if err := c.readShop(ctx, func(tx *store.Tx) error { return s.read(tx, id, revision) }); err != nil {
 		return err
 	}
-	p, err := batch.Thaw(s.papers.Plan)
+	p, err := plan.Thaw(s.papers.Plan)
 	if err != nil {
 		return refuse("job %d, revision %d: %w", id, s.revision.Number, err)
 	}
-	if err := c.writeJSON(record.Of(p)); err != nil {
+	if err := c.writeJSON(document.Of(p)); err != nil {
 		return err
 	}
 	if err := c.reprint(&s, p, order); err != nil {

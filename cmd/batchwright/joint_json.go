@@ -5,9 +5,9 @@ import (
 
 	"batchwright/jigplan"
 	"batchwright/jigplan/check"
+	"batchwright/jigplan/document"
 	"batchwright/jigplan/joint"
 	"batchwright/orders/measure"
-	"batchwright/reports/record"
 )
 
 // jointJSON is one joint as other programs read it. Candidates cut both rows;
@@ -23,24 +23,24 @@ type jointJSON struct {
 }
 
 type candidateJSON struct {
-	record.Program
+	document.Program
 	FingerError measure.Ratio `json:"finger_error_mm"`
 	Why         string        `json:"why,omitempty"` // what is wrong with a near one
 }
 
 type pairJSON struct {
-	A           record.Program `json:"a"`
-	B           record.Program `json:"b"`
-	Turns       string         `json:"turns,omitempty"` // from A's home to B's first cut
-	FingerError measure.Ratio  `json:"finger_error_mm"`
-	Price       string         `json:"price,omitempty"`
+	A           document.Program `json:"a"`
+	B           document.Program `json:"b"`
+	Turns       string           `json:"turns,omitempty"` // from A's home to B's first cut
+	FingerError measure.Ratio    `json:"finger_error_mm"`
+	Price       string           `json:"price,omitempty"`
 }
 
 // offerJSON is what one height could have with the best candidate's fingers.
 type offerJSON struct {
-	Height  measure.Length  `json:"height_mm"`
-	Layouts []record.Height `json:"layouts"`
-	Even    []evenJSON      `json:"even_heights"` // nearest first
+	Height  measure.Length    `json:"height_mm"`
+	Layouts []document.Height `json:"layouts"`
+	Even    []evenJSON        `json:"even_heights"` // nearest first
 }
 
 type evenJSON struct {
@@ -51,7 +51,7 @@ type evenJSON struct {
 func offerRecords(offers []joint.Offer) []offerJSON {
 	out := []offerJSON{}
 	for _, o := range offers {
-		as := record.OfProgram(&jigplan.Program{Heights: o.Layouts})
+		as := document.OfProgram(&jigplan.Program{Heights: o.Layouts})
 		line := offerJSON{Height: o.Height, Layouts: as.Heights, Even: []evenJSON{}}
 		for _, e := range o.Even {
 			line.Even = append(line.Even, evenJSON{e.Height, e.Fingers})
@@ -96,12 +96,12 @@ func jointRecord(q joint.Request, a joint.Answer) jointJSON {
 }
 
 func candidateRecord(c joint.Candidate) candidateJSON {
-	return candidateJSON{record.OfProgram(&named(c)[0]), c.FingerError, c.Why}
+	return candidateJSON{document.OfProgram(&named(c)[0]), c.FingerError, c.Why}
 }
 
 func pairRecord(c joint.Candidate, turns, price string) pairJSON {
 	programs := named(c)
-	return pairJSON{record.OfProgram(&programs[0]), record.OfProgram(&programs[1]), turns, c.FingerError, price}
+	return pairJSON{document.OfProgram(&programs[0]), document.OfProgram(&programs[1]), turns, c.FingerError, price}
 }
 
 // named gives a candidate's programs the names they bear on their own.

@@ -6,19 +6,19 @@ import (
 	"strings"
 
 	"batchwright/jigplan/check"
+	"batchwright/jigplan/document"
 	"batchwright/jigplan/joint"
 	"batchwright/orders/measure"
 	"batchwright/reports"
-	"batchwright/reports/record"
 )
 
 // patternJSON is a pattern beside the joint's own lists.
 type patternJSON struct {
 	jointJSON
-	Features []measure.Ratio `json:"features_mm"` // from the marked edge of row A
-	First    string          `json:"first"`       // what the first feature of row A is
-	Mating   []joint.Mating  `json:"mating"`      // ways to make row B, the handiest first
-	Turned   *record.Program `json:"turned,omitempty"`
+	Features []measure.Ratio   `json:"features_mm"` // from the marked edge of row A
+	First    string            `json:"first"`       // what the first feature of row A is
+	Mating   []joint.Mating    `json:"mating"`      // ways to make row B, the handiest first
+	Turned   *document.Program `json:"turned,omitempty"`
 }
 
 // pattern answers a decorative joint.
@@ -75,7 +75,7 @@ func patternRecord(q joint.Request, flat joint.Answer, a joint.PatternAnswer) pa
 	if a.Turned != nil {
 		turned := *a.Turned
 		turned.ID = "J1 turned"
-		program := record.OfProgram(&turned)
+		program := document.OfProgram(&turned)
 		out.Turned = &program
 	}
 	return out

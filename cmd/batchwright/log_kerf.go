@@ -6,8 +6,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"batchwright/jigplan/batch"
 	"batchwright/jigplan/kit"
+	"batchwright/jigplan/plan"
 	"batchwright/nesting/rack"
 	"batchwright/orders"
 	"batchwright/orders/jobs"
@@ -83,7 +83,7 @@ func movedFits(tx *store.Tx) (out []string, err error) {
 		return nil, err
 	}
 	for _, j := range open {
-		plans, err := batch.InForce(tx, j.ID)
+		plans, err := plan.InForce(tx, j.ID)
 		if err != nil {
 			return nil, err
 		}

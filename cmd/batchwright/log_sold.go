@@ -11,11 +11,11 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"batchwright/jigplan/document"
 	"batchwright/orders"
 	"batchwright/orders/jobs"
 	"batchwright/orders/store"
 	"batchwright/reports"
-	"batchwright/reports/record"
 )
 
 // heldFair says which fair is meant.
@@ -301,7 +301,7 @@ func (c *common) showSold(ctx context.Context, which heldFair) error {
 		}
 		known = at.of(known)
 	}
-	if err := c.writeJSON(record.OfSales(known)); err != nil {
+	if err := c.writeJSON(document.OfSales(known)); err != nil {
 		return err
 	}
 	c.show([]reports.Table{reports.Sales(known)})

@@ -10,8 +10,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"batchwright/jigplan"
-	"batchwright/jigplan/batch"
 	"batchwright/jigplan/kit"
+	"batchwright/jigplan/plan"
 	"batchwright/orders"
 	"batchwright/orders/jobs"
 	"batchwright/orders/store"
@@ -102,7 +102,7 @@ func planned(tx *store.Tx, w work) (l kit.TimeLog, err error) {
 	if _, err := jobs.Find(tx, l.Job); err != nil {
 		return l, err
 	}
-	plans, err := batch.InForce(tx, l.Job)
+	plans, err := plan.InForce(tx, l.Job)
 	if err != nil {
 		return l, err
 	}

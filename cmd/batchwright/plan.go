@@ -9,11 +9,11 @@ import (
 	"github.com/spf13/cobra"
 
 	"batchwright/jigplan"
-	"batchwright/jigplan/batch"
+	"batchwright/jigplan/document"
+	"batchwright/jigplan/plan"
 	"batchwright/nesting"
 	"batchwright/reports"
 	"batchwright/reports/page"
-	"batchwright/reports/record"
 	"batchwright/reports/workbook"
 )
 
@@ -41,16 +41,16 @@ func (c *common) plan(ctx context.Context, path string) error {
 	if err != nil {
 		return err
 	}
-	p, err := batch.Plan(order, opt)
+	p, err := plan.Plan(order, opt)
 	if err != nil {
 		return c.fault(path, p, err)
 	}
 	if c.json != "" { // the record of a large batch is work that nobody may want
-		if err := c.writeJSON(record.Of(p)); err != nil {
+		if err := c.writeJSON(document.Of(p)); err != nil {
 			return err
 		}
 	}
-	if batch.Failed(p) && !c.partial {
+	if plan.Failed(p) && !c.partial {
 		return c.hasErrors(path, p)
 	}
 	book, err := workbook.Batch(p)
@@ -74,7 +74,7 @@ func (c *common) plan(ctx context.Context, path string) error {
 	if atSaw != "" {
 		c.sayf("wrote %s, to open on the telephone or tablet at the saw", atSaw)
 	}
-	if p.Incomplete() || batch.Failed(p) {
+	if p.Incomplete() || plan.Failed(p) {
 		return exit{code: exitIncomplete}
 	}
 	return nil
@@ -100,8 +100,8 @@ func (c *common) writePage(p *jigplan.Plan) (string, error) {
 // options are the search's limits from now on: most of the time to the boards,
 // the rest to the running order and the writing. No time at all still lays
 // every board, with the least work and no clock, so that it repeats exactly.
-func (c *common) options(ctx context.Context) batch.Options {
-	opt := batch.Options{Partial: c.partial, Limits: nesting.Limits{Seed: c.seed, Stop: ctx.Done()}}
+func (c *common) options(ctx context.Context) plan.Options {
+	opt := plan.Options{Partial: c.partial, Limits: nesting.Limits{Seed: c.seed, Stop: ctx.Done()}}
 	if c.think <= 0 {
 		opt.Limits.Think = time.Millisecond
 	} else {
@@ -138,12 +138,12 @@ func (c *common) hasErrors(path string, p *jigplan.Plan) error {
 // fault is a plan that failed its own checks: the instance is kept for a
 // report, and nothing is printed that could be taken to the saw.
 func (c *common) fault(path string, p *jigplan.Plan, cause error) error {
-	if p == nil || !errors.Is(cause, batch.ErrFault) {
+	if p == nil || !errors.Is(cause, plan.ErrFault) {
 		return refuse("cannot plan %s: %w", filepath.Base(path), cause)
 	}
 	name := beside(path, "-fault")
 	name = name[:len(name)-len(".xlsx")] + ".json"
-	data, err := record.Marshal(p)
+	data, err := document.Marshal(p)
 	if err == nil {
 		name, err = c.write(name, data)
 	}

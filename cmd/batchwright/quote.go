@@ -12,14 +12,14 @@ import (
 	"github.com/spf13/cobra"
 
 	"batchwright/jigplan"
-	"batchwright/jigplan/batch"
+	"batchwright/jigplan/document"
+	"batchwright/jigplan/plan"
 	"batchwright/nesting"
 	"batchwright/orders"
 	"batchwright/orders/intake"
 	"batchwright/orders/jobs"
 	"batchwright/orders/store"
 	"batchwright/reports"
-	"batchwright/reports/record"
 	"batchwright/reports/workbook"
 )
 
@@ -75,8 +75,8 @@ func (c *common) quote(ctx context.Context, path string, a *quoted) error {
 	if err != nil {
 		return err
 	}
-	r := batch.QuoteRequest{From: from, Number: strings.TrimSpace(a.number),
-		Options: batch.Options{Partial: c.partial, Limits: nesting.Limits{Seed: c.seed, Think: c.think, Stop: ctx.Done()}}}
+	r := plan.QuoteRequest{From: from, Number: strings.TrimSpace(a.number),
+		Options: plan.Options{Partial: c.partial, Limits: nesting.Limits{Seed: c.seed, Think: c.think, Stop: ctx.Done()}}}
 	if r.Customer, err = customerOf(order, a.customer); err != nil {
 		return err
 	}
@@ -97,9 +97,9 @@ func (c *common) quote(ctx context.Context, path string, a *quoted) error {
 		return err
 	}
 	shop.furnish(order)
-	r.Order, r.Open = order, slices.DeleteFunc(book.open, func(o batch.Open) bool { return o.ID == jobID(past.job) })
+	r.Order, r.Open = order, slices.DeleteFunc(book.open, func(o plan.Open) bool { return o.ID == jobID(past.job) })
 	r.Latest, r.Before = past.latest.Revision, past.before
-	q, err := batch.Quote(r)
+	q, err := plan.Quote(r)
 	if err != nil {
 		return refuse("%w\nThis is a mistake of the program, not of the order; nothing was printed. Please report it with the order", err)
 	}
@@ -125,7 +125,7 @@ func (c *common) orderToQuote(ctx context.Context, path string, data []byte, job
 // numberFor is the number of a quote that was given none: the file's name, and
 // the customer's where the file has rows of several.
 func numberFor(path string, o *orders.Order, customer string) string {
-	if len(batch.Customers(o)) > 1 {
+	if len(plan.Customers(o)) > 1 {
 		return stem(path) + " " + customer
 	}
 	return stem(path)
@@ -133,7 +133,7 @@ func numberFor(path string, o *orders.Order, customer string) string {
 
 // giveQuote keeps, writes and shows a quote.
 func (c *common) giveQuote(ctx context.Context, path string, data []byte, q *jigplan.Quote, past *pastQuote) error {
-	doc := record.OfQuote(q)
+	doc := document.OfQuote(q)
 	if len(q.Articles) == 0 {
 		if err := c.writeJSON(doc); err != nil {
 			return err
@@ -173,9 +173,9 @@ func (c *common) giveQuote(ctx context.Context, path string, data []byte, q *jig
 }
 
 // papersOf prints what belongs to a quote into memory.
-func papersOf(q *jigplan.Quote, doc record.Quote, order []byte) (p jobs.QuotePapers, err error) {
+func papersOf(q *jigplan.Quote, doc document.Quote, order []byte) (p jobs.QuotePapers, err error) {
 	p.Order = order
-	if p.Record, err = record.Indent(doc); err != nil {
+	if p.Record, err = document.Indent(doc); err != nil {
 		return p, err
 	}
 	if p.Costs, err = workbook.Cost(q); err != nil {
@@ -188,8 +188,8 @@ func papersOf(q *jigplan.Quote, doc record.Quote, order []byte) (p jobs.QuotePap
 		return p, refuse("cannot make the customer's workbook: %w", err)
 	}
 	p.Plans = map[string][]byte{}
-	for take, plan := range record.PlansOf(q) {
-		if p.Plans[take], err = batch.FreezeOffer(plan); err != nil {
+	for take, made := range document.PlansOf(q) {
+		if p.Plans[take], err = plan.FreezeOffer(made); err != nil {
 			return p, err
 		}
 	}
@@ -247,7 +247,7 @@ func (c *common) fromDay(text string) (time.Time, error) {
 
 // customerOf is whose rows are quoted: no quote shows what others have ordered.
 func customerOf(o *orders.Order, wanted string) (string, error) {
-	names := batch.Customers(o)
+	names := plan.Customers(o)
 	switch {
 	case wanted == "" && len(names) <= 1:
 		return strings.Join(names, ""), nil

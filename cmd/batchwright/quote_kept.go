@@ -10,10 +10,10 @@ import (
 	"github.com/spf13/cobra"
 
 	"batchwright/jigplan"
+	"batchwright/jigplan/document"
 	"batchwright/orders/jobs"
 	"batchwright/orders/store"
 	"batchwright/reports"
-	"batchwright/reports/record"
 )
 
 // pastQuote is what the shop file knows of a quote's number.
@@ -79,7 +79,7 @@ func (p *pastQuote) read(tx *store.Tx, number string, since int) (err error) {
 }
 
 // sameAs reports whether the latest revision says the same.
-func (p *pastQuote) sameAs(doc record.Quote) bool { return p.doc != nil && p.doc.Same(doc) }
+func (p *pastQuote) sameAs(doc document.Quote) bool { return p.doc != nil && p.doc.Same(doc) }
 
 // keepQuote puts a revision into the shop file, which is made when there is
 // none. Nowhere to keep it is said, and hinders nothing.

@@ -5,10 +5,10 @@ import (
 	"encoding/json"
 	"strconv"
 
+	"batchwright/jigplan/document"
 	"batchwright/nesting/rack"
 	"batchwright/orders"
 	"batchwright/orders/measure"
-	"batchwright/reports/record"
 )
 
 // writeRack writes the rack as JSON, a board a line: racks are long.
@@ -43,31 +43,31 @@ func (d decimals) of(l measure.Length) json.Number {
 }
 
 type boardJSON struct {
-	ID         string             `json:"id"`
-	State      rack.State         `json:"state"`
-	ReservedBy string             `json:"reserved_by"` // a job's id, or empty
-	UsedBy     string             `json:"used_by"`
-	Wood       string             `json:"wood"`
-	Class      string             `json:"class"`
-	Thickness  json.Number        `json:"thickness_mm"` // as it lies: the true one, else its class's
-	Length     json.Number        `json:"length_mm"`
-	Width      json.Number        `json:"width_mm"`
-	WideEnd    json.Number        `json:"wide_end_mm"`
-	Cost       json.Number        `json:"cost"`
-	CostKnown  bool               `json:"cost_known"`
-	Place      string             `json:"place"`
-	Grain      string             `json:"grain_tag"`
-	Moisture   float64            `json:"moisture"`
-	Defects    []record.Rectangle `json:"defects"`
-	Offcut     bool               `json:"offcut"`
-	From       string             `json:"from"`
-	Reason     string             `json:"reason"`
+	ID         string               `json:"id"`
+	State      rack.State           `json:"state"`
+	ReservedBy string               `json:"reserved_by"` // a job's id, or empty
+	UsedBy     string               `json:"used_by"`
+	Wood       string               `json:"wood"`
+	Class      string               `json:"class"`
+	Thickness  json.Number          `json:"thickness_mm"` // as it lies: the true one, else its class's
+	Length     json.Number          `json:"length_mm"`
+	Width      json.Number          `json:"width_mm"`
+	WideEnd    json.Number          `json:"wide_end_mm"`
+	Cost       json.Number          `json:"cost"`
+	CostKnown  bool                 `json:"cost_known"`
+	Place      string               `json:"place"`
+	Grain      string               `json:"grain_tag"`
+	Moisture   float64              `json:"moisture"`
+	Defects    []document.Rectangle `json:"defects"`
+	Offcut     bool                 `json:"offcut"`
+	From       string               `json:"from"`
+	Reason     string               `json:"reason"`
 }
 
 func (d decimals) board(b *rack.Board) boardJSON {
 	j := boardJSON{ID: b.ID, State: b.State, Wood: b.Wood, Class: b.Class, Thickness: d.of(b.Rough()), Length: d.of(b.Length), Width: d.of(b.Width),
 		WideEnd: d.of(b.WideEnd), Cost: json.Number(b.Cost.String()), CostKnown: b.CostKnown, Place: b.Place, Grain: b.GrainTag, Moisture: b.Moisture,
-		Defects: []record.Rectangle{}, Offcut: b.Origin == orders.FromOffcut, From: b.From, Reason: b.Reason}
+		Defects: []document.Rectangle{}, Offcut: b.Origin == orders.FromOffcut, From: b.From, Reason: b.Reason}
 	switch b.State {
 	case rack.Reserved:
 		j.ReservedBy = jobID(b.Job)
@@ -75,7 +75,7 @@ func (d decimals) board(b *rack.Board) boardJSON {
 		j.UsedBy = jobID(b.Job)
 	}
 	for _, f := range b.Defects {
-		j.Defects = append(j.Defects, record.Rectangle{X: d.of(f.X), Y: d.of(f.Y), Length: d.of(f.Length), Width: d.of(f.Width)})
+		j.Defects = append(j.Defects, document.Rectangle{X: d.of(f.X), Y: d.of(f.Y), Length: d.of(f.Length), Width: d.of(f.Width)})
 	}
 	return j
 }

@@ -8,7 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"batchwright/jigplan/batch"
+	"batchwright/jigplan/plan"
 	"batchwright/orders/store"
 	"batchwright/reports"
 )
@@ -36,7 +36,7 @@ func (c *common) verifyShop(ctx context.Context) error {
 	s, err := store.Open(ctx, path, store.Options{Now: c.world.now, ReadOnly: true})
 	var faults []string
 	if err == nil {
-		faults, err = batch.Faults(ctx, s)
+		faults, err = plan.Faults(ctx, s)
 		err = errors.Join(err, s.Close())
 	}
 	hint := "restore the newest backup with batchwright shop restore BACKUP; the file as it is stays beside it"

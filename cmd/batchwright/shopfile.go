@@ -11,8 +11,8 @@ import (
 	"strconv"
 	"time"
 
-	"batchwright/jigplan/batch"
 	"batchwright/jigplan/kit"
+	"batchwright/jigplan/plan"
 	"batchwright/nesting/rack"
 	"batchwright/orders"
 	"batchwright/orders/jobs"
@@ -134,7 +134,7 @@ func (c *common) lapse(ctx context.Context, s *store.Shop) error {
 		return err
 	}
 	return s.Update(ctx, c.who(), func(tx *store.Tx) (string, error) {
-		lapsed, err := batch.Lapse(tx, c.today())
+		lapsed, err := plan.Lapse(tx, c.today())
 		what := ""
 		for _, j := range lapsed {
 			what += fmt.Sprintf("job %d lapsed; ", j.ID)

@@ -16,7 +16,7 @@ import (
 	"testing"
 	"time"
 
-	"batchwright/jigplan/batch"
+	"batchwright/jigplan/plan"
 	"batchwright/nesting/rack"
 	"batchwright/orders/jobs"
 	"batchwright/orders/store"
@@ -88,7 +88,7 @@ func (b *bench) sound() (map[string]jobs.State, map[string]rack.Board) {
 		b.Fatal(err)
 	}
 	defer s.Close()
-	faults, err := batch.Faults(ctx, s)
+	faults, err := plan.Faults(ctx, s)
 	if err != nil || len(faults) > 0 {
 		b.Fatalf("the shop file is not sound: %v %q", err, faults)
 	}

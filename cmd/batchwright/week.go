@@ -10,12 +10,12 @@ import (
 	"github.com/spf13/cobra"
 
 	"batchwright/jigplan"
-	"batchwright/jigplan/batch"
+	"batchwright/jigplan/document"
 	"batchwright/jigplan/kit"
-	"batchwright/jigplan/schedule"
+	"batchwright/jigplan/plan"
+	"batchwright/jigplan/week"
 	"batchwright/orders/store"
 	"batchwright/reports"
-	"batchwright/reports/record"
 	"batchwright/reports/workbook"
 )
 
@@ -108,7 +108,7 @@ func (c *common) week(ctx context.Context, paths []string, a *weekly) error {
 	if len(a.whatIf) > 0 {
 		return c.weekIf(ctx, book, now, a)
 	}
-	if err := c.writeJSON(record.OfWeek(now)); err != nil {
+	if err := c.writeJSON(document.OfWeek(now)); err != nil {
 		return err
 	}
 	if a.late {
@@ -151,8 +151,8 @@ func (c *common) schedule(ctx context.Context, book *orderBookOpen, a *weekly) (
 	if least := c.world.now().Add(max(c.think/2, time.Second)); least.After(deadline) {
 		deadline = least
 	}
-	w, err := batch.Week(batch.WeekRequest{Open: book.open, From: a.first, Days: a.days, Settings: &book.settings,
-		Limits: schedule.Limits{Stop: ctx.Done(), Deadline: deadline}})
+	w, err := plan.Week(plan.WeekRequest{Open: book.open, From: a.first, Days: a.days, Settings: &book.settings,
+		Limits: week.Limits{Stop: ctx.Done(), Deadline: deadline}})
 	if err != nil {
 		return nil, refuse("%w\nThis is a mistake of the program, not of the orders; nothing was printed. Please report it with the orders", err)
 	}
@@ -181,7 +181,7 @@ func (c *common) writeWeek(w *jigplan.Week, a *weekly) error {
 
 // keepWeek keeps the sheet in the shop file.
 func (c *common) keepWeek(ctx context.Context, w *jigplan.Week) error {
-	sheet := batch.WeekSheet(w, c.world.now().UTC().Truncate(time.Minute))
+	sheet := plan.WeekSheet(w, c.world.now().UTC().Truncate(time.Minute))
 	return c.changeShop(ctx, func(s *store.Shop) error {
 		return c.carryOut(ctx, s, func(tx *store.Tx) (string, error) {
 			what := fmt.Sprintf("give out the week sheet of %s, %d days", w.From.Format(time.DateOnly), w.Days)
@@ -203,10 +203,10 @@ func (c *common) weekIf(ctx context.Context, book *orderBookOpen, now *jigplan.W
 	if err != nil {
 		return err
 	}
-	sheet := batch.WeekSheet(now, time.Time{})
+	sheet := plan.WeekSheet(now, time.Time{})
 	then.Before = &sheet
 	what := strings.Join(a.whatIf, ", ")
-	if err := c.writeJSON(record.OfWhatIf(a.whatIf, now, then)); err != nil {
+	if err := c.writeJSON(document.OfWhatIf(a.whatIf, now, then)); err != nil {
 		return err
 	}
 	if c.output != "" {

@@ -11,8 +11,8 @@ import (
 	"time"
 
 	"batchwright/jigplan"
-	"batchwright/jigplan/batch"
 	"batchwright/jigplan/kit"
+	"batchwright/jigplan/plan"
 	"batchwright/nesting"
 	"batchwright/orders"
 	"batchwright/orders/intake"
@@ -23,7 +23,7 @@ import (
 
 // orderBookOpen is the work a week is made of.
 type orderBookOpen struct {
-	open     []batch.Open
+	open     []plan.Open
 	settings orders.Settings
 	problems []orders.Problem
 	before   *jigplan.WeekSheet // the last one given out
@@ -89,7 +89,7 @@ func (c *common) atWork(ctx context.Context, book *orderBookOpen) error {
 			return err
 		}
 		for _, j := range list {
-			plans, err := batch.InForce(tx, j.ID)
+			plans, err := plan.InForce(tx, j.ID)
 			if err != nil {
 				return err
 			}
@@ -98,7 +98,7 @@ func (c *common) atWork(ctx context.Context, book *orderBookOpen) error {
 				return err
 			}
 			for k, p := range plans {
-				open := batch.Open{ID: jobID(j.ID), Name: stem(j.Name), Due: j.Due, Plan: p}
+				open := plan.Open{ID: jobID(j.ID), Name: stem(j.Name), Due: j.Due, Plan: p}
 				if k == 0 {
 					open.Logged = c.loggedWork(times)
 				} else {
@@ -147,12 +147,12 @@ func (c *common) addOrder(ctx context.Context, book *orderBookOpen, path string,
 	}
 	book.rule(order)
 	think := c.think / time.Duration(max(1, orderCount))
-	opt := batch.Options{Partial: c.partial, Limits: nesting.Limits{Seed: c.seed, Think: max(think, time.Millisecond), Stop: ctx.Done()}}
-	p, err := batch.Plan(order, opt)
+	opt := plan.Options{Partial: c.partial, Limits: nesting.Limits{Seed: c.seed, Think: max(think, time.Millisecond), Stop: ctx.Done()}}
+	p, err := plan.Plan(order, opt)
 	if err != nil {
 		return c.fault(path, p, err)
 	}
-	if batch.Failed(p) {
+	if plan.Failed(p) {
 		book.leftOut(p, c.partial)
 		if !c.partial {
 			return nil
@@ -162,8 +162,8 @@ func (c *common) addOrder(ctx context.Context, book *orderBookOpen, path string,
 	if stop := p.Layout.Stop; stop == nesting.StopTime || stop == nesting.StopInterrupted {
 		book.stop = stop
 	}
-	due, _ := batch.DueRow(order)
-	book.open = append(book.open, batch.Open{ID: book.freeID(stem(path)), Code: letterCode(len(book.open)), Name: stem(path), Due: due, Plan: p})
+	due, _ := plan.DueRow(order)
+	book.open = append(book.open, plan.Open{ID: book.freeID(stem(path)), Code: letterCode(len(book.open)), Name: stem(path), Due: due, Plan: p})
 	return nil
 }
 
@@ -175,7 +175,7 @@ func (book *orderBookOpen) rule(o *orders.Order) {
 		book.settings, book.ruled = o.Settings, o.File
 	default:
 		for _, name := range orders.WeekDifferences(&book.settings, &o.Settings) {
-			book.problems = append(book.problems, orders.Problem{Level: orders.Warning, Source: batch.InFile(o.File, sourceOr(&o.Settings, name)), Read: name,
+			book.problems = append(book.problems, orders.Problem{Level: orders.Warning, Source: plan.InFile(o.File, sourceOr(&o.Settings, name)), Read: name,
 				Did: fmt.Sprintf("%s says otherwise: a week has one shop, and the first Shop sheet counts", book.ruled), Fix: "say it the same way in both, or in the shop file"})
 		}
 	}
@@ -192,7 +192,7 @@ func sourceOr(s *orders.Settings, name string) orders.Source {
 func (book *orderBookOpen) leftOut(p *jigplan.Plan, partial bool) {
 	for _, problem := range p.Problems {
 		if problem.Level == orders.Error {
-			problem.Source = batch.InFile(p.Order.File, problem.Source)
+			problem.Source = plan.InFile(p.Order.File, problem.Source)
 			book.problems = append(book.problems, problem)
 		}
 	}
@@ -205,7 +205,7 @@ func (book *orderBookOpen) leftOut(p *jigplan.Plan, partial bool) {
 
 // take leaves the boards a plan cuts out of what the next order may use.
 func (book *orderBookOpen) take(p *jigplan.Plan) {
-	used := batch.RackBoards(p)
+	used := plan.RackBoards(p)
 	book.shop.free = slices.DeleteFunc(slices.Clone(book.shop.free), func(b orders.Board) bool { return slices.Contains(used, b.ID) })
 }
 
@@ -218,7 +218,7 @@ func (book *orderBookOpen) freeID(want string) string {
 }
 
 // find is the open order with an id or a code; nil: none.
-func (book *orderBookOpen) find(name string) *batch.Open {
+func (book *orderBookOpen) find(name string) *plan.Open {
 	for i := range book.open {
 		if o := &book.open[i]; o.ID == name || o.Code == name && name != "" {
 			return o
@@ -300,13 +300,13 @@ func eachTask(texts []string) (ids []string) {
 }
 
 // ofTask is the order a task belongs to.
-func (book *orderBookOpen) ofTask(id string) *batch.Open {
+func (book *orderBookOpen) ofTask(id string) *plan.Open {
 	job, _, ok := strings.Cut(id, "/")
 	if !ok {
 		return nil
 	}
 	o := book.find(job)
-	if o == nil || !slices.Contains(batch.TaskIDs(*o, book.settings.Week), o.ID+id[strings.Index(id, "/"):]) {
+	if o == nil || !slices.Contains(plan.TaskIDs(*o, book.settings.Week), o.ID+id[strings.Index(id, "/"):]) {
 		return nil
 	}
 	return o
@@ -345,7 +345,7 @@ func (book *orderBookOpen) without(name string) error {
 	if o == nil {
 		return exit{exitUsage, fmt.Errorf("--what-if 'without %s': no job of this week is called so", name)}
 	}
-	book.open = slices.DeleteFunc(book.open, func(p batch.Open) bool { return p.ID == o.ID })
+	book.open = slices.DeleteFunc(book.open, func(p plan.Open) bool { return p.ID == o.ID })
 	return nil
 }
 

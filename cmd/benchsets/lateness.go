@@ -9,7 +9,7 @@ import (
 	"strconv"
 	"strings"
 
-	"batchwright/jigplan/schedule"
+	"batchwright/jigplan/week"
 )
 
 // loadPlainLines reads weighted tardiness instances of 40 jobs: all times,
@@ -26,7 +26,7 @@ func loadPlainLines(path string) ([]task, error) {
 	}
 	var tasks []task
 	for k := 0; len(numbers) > 0; k++ {
-		l := schedule.Line{Time: numbers[:jobs], Weight: numbers[jobs : 2*jobs], Due: numbers[2*jobs : 3*jobs]}
+		l := week.Line{Time: numbers[:jobs], Weight: numbers[jobs : 2*jobs], Due: numbers[2*jobs : 3*jobs]}
 		numbers = numbers[3*jobs:]
 		tasks = append(tasks, lineTask(fmt.Sprintf("%s %d", filepath.Base(path), k+1), l))
 	}
@@ -39,7 +39,7 @@ func loadSetupLines(path string) ([]task, error) {
 	if err != nil {
 		return nil, err
 	}
-	var l schedule.Line
+	var l week.Line
 	section := ""
 	for line := range strings.Lines(string(text)) {
 		line = strings.TrimSpace(line)
@@ -65,7 +65,7 @@ func loadSetupLines(path string) ([]task, error) {
 	return []task{lineTask(filepath.Base(path), l)}, nil
 }
 
-func setSetup(l *schedule.Line, v []int) error {
+func setSetup(l *week.Line, v []int) error {
 	n := len(l.Time)
 	if l.Setup == nil {
 		l.First = make([]int, n)
@@ -84,16 +84,16 @@ func setSetup(l *schedule.Line, v []int) error {
 	return nil
 }
 
-func lineTask(name string, l schedule.Line) task {
+func lineTask(name string, l week.Line) task {
 	return task{name, func(b budget) outcome {
-		plan := l.Plan(schedule.Limits{Deadline: b.deadline, Stop: b.stop, Work: math.MaxInt})
+		plan := l.Plan(week.Limits{Deadline: b.deadline, Stop: b.stop, Work: math.MaxInt})
 		return outcome{ours: int64(plan.Cost), solved: true, bound: int64(plan.Bound), bounded: true,
 			proven: plan.Cost == plan.Bound, invalid: checkLine(l, plan)}
 	}}
 }
 
 // checkLine runs the jobs in order: each once, and the cost as said.
-func checkLine(l schedule.Line, plan schedule.LinePlan) error {
+func checkLine(l week.Line, plan week.LinePlan) error {
 	ran := make([]bool, len(l.Time))
 	now, cost := 0, 0
 	for k, j := range plan.Order {

@@ -9,7 +9,7 @@ import (
 	"strconv"
 	"strings"
 
-	"batchwright/jigplan/schedule"
+	"batchwright/jigplan/week"
 )
 
 // loadProject reads a single-mode project of PSPLIB (R. Kolisch, A. Sprecher,
@@ -24,14 +24,14 @@ func loadProject(path string) ([]task, error) {
 		return nil, err
 	}
 	return []task{{filepath.Base(path), func(b budget) outcome {
-		plan := p.Plan(schedule.Limits{Deadline: b.deadline, Stop: b.stop, Work: math.MaxInt})
+		plan := p.Plan(week.Limits{Deadline: b.deadline, Stop: b.stop, Work: math.MaxInt})
 		return outcome{ours: int64(plan.Makespan), solved: plan.Start != nil, bound: int64(plan.Bound), bounded: true,
 			proven: plan.Makespan == plan.Bound, invalid: checkProject(p, plan)}
 	}}}, nil
 }
 
-func parseProject(text string) (schedule.Project, error) {
-	var p schedule.Project
+func parseProject(text string) (week.Project, error) {
+	var p week.Project
 	section := ""
 	for line := range strings.Lines(text) {
 		line = strings.TrimSpace(line)
@@ -71,7 +71,7 @@ func numbersOf(line string) []int {
 }
 
 // checkProject follows a plan: the order and, at each time, the resources.
-func checkProject(p schedule.Project, plan schedule.ProjectPlan) error {
+func checkProject(p week.Project, plan week.ProjectPlan) error {
 	if len(plan.Start) != len(p.Duration) {
 		return errors.New("not every task has a start")
 	}

@@ -16,7 +16,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"batchwright/jigplan"
-	"batchwright/jigplan/batch"
+	"batchwright/jigplan/plan"
 	"batchwright/nesting"
 	"batchwright/orders"
 	"batchwright/orders/measure"
@@ -70,10 +70,10 @@ func shop() *orders.Order {
 // Planning takes longer than writing: each plan is made once.
 var (
 	shopPlan = sync.OnceValues(func() (*jigplan.Plan, error) {
-		return batch.Plan(shop(), batch.Options{Limits: nesting.Limits{Seed: 1}})
+		return plan.Plan(shop(), plan.Options{Limits: nesting.Limits{Seed: 1}})
 	})
 	metricPlan = sync.OnceValues(func() (*jigplan.Plan, error) {
-		p, err := batch.Plan(metric(), batch.Options{Limits: nesting.Limits{Seed: 1}})
+		p, err := plan.Plan(metric(), plan.Options{Limits: nesting.Limits{Seed: 1}})
 		if err == nil {
 			p.Partial = true
 		}
@@ -92,7 +92,7 @@ func once[T any](t testing.TB, make func() (T, error)) T {
 
 func planned(t testing.TB, o *orders.Order) *jigplan.Plan {
 	t.Helper()
-	p, err := batch.Plan(o, batch.Options{Limits: nesting.Limits{Seed: 1}})
+	p, err := plan.Plan(o, plan.Options{Limits: nesting.Limits{Seed: 1}})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -17,11 +17,11 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"batchwright/jigplan"
-	"batchwright/jigplan/batch"
+	"batchwright/jigplan/document"
+	"batchwright/jigplan/plan"
 	"batchwright/nesting"
 	"batchwright/orders"
 	"batchwright/orders/intake"
-	"batchwright/reports/record"
 	"batchwright/reports/workbook"
 )
 
@@ -44,11 +44,11 @@ func ordered(t testing.TB, name string) *orders.Order {
 func quoted(t testing.TB, o *orders.Order, before *jigplan.QuoteBefore) *jigplan.Quote {
 	t.Helper()
 	customer := ""
-	if names := batch.Customers(o); len(names) > 0 {
+	if names := plan.Customers(o); len(names) > 0 {
 		customer = names[0]
 	}
-	q, err := batch.Quote(batch.QuoteRequest{Order: o, Number: "Q 7", Customer: customer, From: spring, Before: before, Latest: latestOf(before),
-		Options: batch.Options{Limits: nesting.Limits{Seed: 1, Think: 50 * time.Millisecond}}})
+	q, err := plan.Quote(plan.QuoteRequest{Order: o, Number: "Q 7", Customer: customer, From: spring, Before: before, Latest: latestOf(before),
+		Options: plan.Options{Limits: nesting.Limits{Seed: 1, Think: 50 * time.Millisecond}}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -71,8 +71,8 @@ func reckonFair() (*jigplan.Fair, error) {
 	if err != nil {
 		return nil, err
 	}
-	return batch.Fair(batch.FairRequest{Order: o, From: time.Date(2027, 4, 5, 0, 0, 0, 0, time.UTC),
-		Options: batch.Options{Limits: nesting.Limits{Seed: 1, Think: 100 * time.Millisecond}}})
+	return plan.Fair(plan.FairRequest{Order: o, From: time.Date(2027, 4, 5, 0, 0, 0, 0, time.UTC),
+		Options: plan.Options{Limits: nesting.Limits{Seed: 1, Think: 100 * time.Millisecond}}})
 }
 
 // springFair is shared by the tests; one that changes it takes its own copy.
@@ -98,10 +98,10 @@ func live(t *testing.T) map[string][]byte {
 	t.Helper()
 	liveOnce.Do(func() {
 		one, forty := quoted(t, ordered(t, "quote-one.xlsx"), nil), quoted(t, ordered(t, "quote-forty.xlsx"), nil)
-		doc := record.OfQuote(one)
+		doc := document.OfQuote(one)
 		before := doc.Before()
 		revised := quoted(t, dearer(t), &before)
-		later := record.OfQuote(revised)
+		later := document.OfQuote(revised)
 		v := invoiced(t, &later, []string{"Letter box A=1", "Letter box C=1"}, &doc)
 		taken := invoiced(t, &doc, []string{"Letter box B=1"}, nil)
 		demo := ordered(t, "demo.xlsx")
@@ -127,7 +127,7 @@ const in0 = 1 // inches
 
 // invoiced is what was taken of a quote, after it was accepted as another
 // revision; nil: it was not.
-func invoiced(t testing.TB, doc *record.Quote, texts []string, first *record.Quote) jigplan.Invoice {
+func invoiced(t testing.TB, doc *document.Quote, texts []string, first *document.Quote) jigplan.Invoice {
 	t.Helper()
 	takes, err := doc.Take(texts)
 	if err != nil {

@@ -9,9 +9,9 @@ import (
 	"testing"
 
 	"batchwright/jigplan"
+	"batchwright/jigplan/document"
 	"batchwright/orders"
 	"batchwright/reports"
-	"batchwright/reports/record"
 	"batchwright/reports/workbook"
 )
 
@@ -26,7 +26,7 @@ func TestTheCustomersFileKeepsTheShopsSecrets(t *testing.T) {
 	q := quoted(t, o, nil)
 	before := jigplan.QuoteBefore{Number: "Q 7", Revision: 1, Date: "2027-03-01"}
 	revised := quoted(t, o, &before)
-	doc := record.OfQuote(q)
+	doc := document.OfQuote(q)
 	v := invoiced(t, &doc, []string{"Letter box B=1"}, nil)
 	secrets := []string{"Quillon", "Secret", "rival", "margin", "markup", "labour", "overhead", "offcut", "supplier", "hour", "sharpening", "hidden", "profit", "spare",
 		"W3", "W4", "top left", "middle", "quote-one.xlsx", "cost"}

@@ -7,8 +7,8 @@ import (
 	"time"
 
 	"batchwright/jigplan"
-	"batchwright/jigplan/batch"
-	"batchwright/jigplan/schedule"
+	"batchwright/jigplan/plan"
+	"batchwright/jigplan/week"
 	"batchwright/reports/workbook"
 )
 
@@ -20,7 +20,7 @@ func shopWeek(t testing.TB) *jigplan.Week {
 	settings := p.Order.Settings.Clone()
 	monday := time.Date(2027, 3, 8, 0, 0, 0, 0, time.UTC)
 	settings.Week.People, settings.Week.Benches, settings.Week.Holidays = 2, 2, []time.Time{monday.AddDate(0, 0, 2)}
-	w, err := batch.Week(batch.WeekRequest{From: monday, Days: 7, Settings: &settings, Limits: schedule.Limits{Work: 100}, Open: []batch.Open{
+	w, err := plan.Week(plan.WeekRequest{From: monday, Days: 7, Settings: &settings, Limits: week.Limits{Work: 100}, Open: []plan.Open{
 		{ID: "12", Name: "Alder Lane", Due: monday.AddDate(0, 0, 3), Plan: p},
 		{ID: "13", Name: "Alder Lane again", Due: monday.AddDate(0, 0, 20), Plan: p},
 	}})

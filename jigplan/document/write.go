@@ -1,0 +1,180 @@
+package document
+
+import (
+	"bytes"
+	"encoding/json"
+
+	"batchwright/jigplan"
+	"batchwright/nesting"
+	"batchwright/orders"
+	"batchwright/reports"
+)
+
+// Marshal is the plan as its JSON document. The same plan gives the same
+// bytes; of two runs of one order only nesting.seconds may differ.
+func Marshal(p *jigplan.Plan) ([]byte, error) { return Indent(Of(p)) }
+
+// Indent writes any document the way the plan's is written.
+func Indent(v any) ([]byte, error) {
+	var out bytes.Buffer
+	enc := json.NewEncoder(&out)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", " ")
+	if err := enc.Encode(v); err != nil {
+		return nil, err
+	}
+	return out.Bytes(), nil
+}
+
+// Of is the plan as a document.
+func Of(p *jigplan.Plan) Document {
+	return Document{
+		Version:  1,
+		Order:    Order{p.Order.File, p.Order.SHA256},
+		Units:    p.Order.Settings.Units.String(),
+		Seed:     p.Seed,
+		Partial:  p.Partial,
+		Settings: settings(used(p)),
+		Totals:   totals(p),
+		Parts:    each(p.Parts, part),
+		Boards:   boards(p),
+		Short:    short(p),
+		Nesting:  ofLayout(&p.Layout),
+		Programs: each(p.Programs, OfProgram),
+		Setups:   each(p.Setups, setup),
+		Stacks:   each(p.Stacks, stack),
+		Sequence: sequence(&p.Sequence),
+		Time:     ofTime(&p.Time),
+		Problems: Problems(reports.Problems(p)),
+	}
+}
+
+// Problems is a list of findings as every document gives them.
+func Problems(list []orders.Problem) []Problem { return each(list, problem) }
+
+func settings(used []orders.UsedSetting) Named {
+	out := Named{}
+	for _, u := range used {
+		out = append(out, Pair{u.Name, u.Value})
+	}
+	return out
+}
+
+// used are the settings as the plan used them: a lead that the rod gives
+// stands as its length.
+func used(p *jigplan.Plan) []orders.UsedSetting {
+	all := p.Order.Settings.Used()
+	for i := range all {
+		if all[i].Name == "Lead" && p.Order.Settings.Lead == 0 && len(p.Programs) > 0 {
+			all[i].Value = ratio(p.Programs[0].Lead)
+		}
+	}
+	return all
+}
+
+func totals(p *jigplan.Plan) Totals {
+	return Totals{
+		Boxes:     reports.Boxes(p),
+		Parts:     len(p.Parts),
+		Boards:    len(p.Layout.Boards),
+		AreaUsed:  area(p.Layout.AreaUsed),
+		BoardFeet: float(reports.BoardFeet(p.Layout.Boards)),
+		Cost:      money(p.Layout.Cost),
+		Minutes:   float(p.Time.Minutes),
+	}
+}
+
+func part(p *orders.Part) Part {
+	out := Part{
+		ID: p.ID, Line: p.Source.String(), Box: p.Box, Unit: p.Unit,
+		Role: string(p.Role), Wood: p.Wood, Grain: string(p.Grain),
+		Length: length(p.Length), Width: length(p.Width), Thickness: length(p.Thickness),
+		CutLength: length(p.CutLength), CutWidth: length(p.CutWidth),
+		GrainRun: textOrNull(p.Run),
+	}
+	if p.Run != "" {
+		out.GrainPlace = &p.Place
+	}
+	return out
+}
+
+// boards are the boards cut, each with what no part of it may touch.
+func boards(p *jigplan.Plan) []Board {
+	set := &p.Order.Settings
+	return each(p.Layout.Boards, func(b *nesting.Board) Board { return board(b, set.Barred(&b.Stock)) })
+}
+
+func board(b *nesting.Board, barred []orders.Defect) Board {
+	return Board{
+		ID: b.ID, Source: string(b.Stock.Origin), Wood: b.Stock.Wood, Class: b.Stock.Class,
+		Length: length(b.Length), Width: length(b.Width), Thickness: length(b.Thickness),
+		Cost:    money(b.Cost),
+		Defects: each(barred, defect), Pieces: each(b.Pieces, piece),
+		Cuts: each(b.Cuts, cut), Offcuts: each(b.Offcuts, offcut),
+	}
+}
+
+func defect(d *orders.Defect) Rectangle {
+	return Rectangle{length(d.X), length(d.Y), length(d.Length), length(d.Width)}
+}
+
+func piece(p *nesting.Piece) Piece {
+	return Piece{p.Part, Rectangle{length(p.X), length(p.Y), length(p.Length), length(p.Width)}, p.Turned}
+}
+
+func cut(c *nesting.Cut) Cut {
+	return Cut{c.N, string(c.Kind), length(c.At), length(c.From), length(c.To), length(c.Kerf)}
+}
+
+func offcut(o *nesting.Offcut) Offcut {
+	return Offcut{Rectangle{length(o.X), length(o.Y), length(o.Length), length(o.Width)}, o.Keep}
+}
+
+// short lists every part that cannot be made: those with no board, and those
+// of a refused joint, each once.
+func short(p *jigplan.Plan) []Short {
+	return each(reports.Short(p), func(s *nesting.Short) Short { return Short{s.Part, s.Why} })
+}
+
+func ofLayout(l *nesting.Layout) Nesting {
+	return Nesting{
+		Cost: money(l.Cost), CostBound: money(l.CostBound),
+		AreaUsed: area(l.AreaUsed), AreaParts: area(l.AreaParts), AreaBound: area(l.AreaBound),
+		Proven: l.Proven, Stop: string(l.Stop), Seconds: float(l.Seconds),
+	}
+}
+
+func setup(s *jigplan.Setup) Setup {
+	return Setup{s.ID, s.Program, s.Blade, length(s.BladeHeight), ratio(s.Spacer), texts(s.Stacks)}
+}
+
+func stack(s *jigplan.Stack) Stack {
+	boards := each(s.Boards, func(b *jigplan.StackBoard) StackBoard {
+		return StackBoard{b.Part, string(b.Row), ratio(b.Shim)}
+	})
+	return Stack{s.ID, s.Setup, s.End, boards, length(s.Thickness), float(s.Minutes)}
+}
+
+func sequence(s *jigplan.Sequence) Sequence {
+	return Sequence{texts(s.Setups), float(s.ChangeoverMinutes), float(s.BoundMinutes), s.Proven}
+}
+
+// ofTime adds elements of one name together, so that no minute is lost.
+func ofTime(t *jigplan.Time) Time {
+	sums, order := map[string]float64{}, []string{}
+	for _, e := range t.Elements {
+		if _, seen := sums[e.Name]; !seen {
+			order = append(order, e.Name)
+		}
+		sums[e.Name] += e.Minutes
+	}
+	elements := Named{}
+	for _, name := range order {
+		elements = append(elements, Pair{name, float(sums[name])})
+	}
+	return Time{float(t.Minutes), float(t.P80Minutes), elements}
+}
+
+func problem(p *orders.Problem) Problem {
+	return Problem{string(p.Level), p.Sheet, p.Cell, p.Read, p.Did, p.Fix}
+}

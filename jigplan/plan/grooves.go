@@ -1,0 +1,62 @@
+package plan
+
+import (
+	"batchwright/jigplan"
+	"batchwright/orders"
+	"batchwright/orders/parts"
+)
+
+// placeGrooves stands every line's grooves, parting line and lowered front
+// among the fingers that its programs leave. A line whose joint is refused
+// keeps its build as it was wanted. Heights are those of the order as it is
+// made.
+func placeGrooves(p *jigplan.Plan, asMade *orders.Order, c programs) {
+	byID := map[string]*jigplan.Program{}
+	for i := range c.programs {
+		byID[c.programs[i].ID] = &c.programs[i]
+	}
+	walls := map[int]map[orders.Role]*orders.Part{}
+	for i := range p.Parts {
+		part := &p.Parts[i]
+		if part.Joint == nil || walls[part.Line][part.Role] != nil {
+			continue
+		}
+		if walls[part.Line] == nil {
+			walls[part.Line] = map[orders.Role]*orders.Part{}
+		}
+		walls[part.Line][part.Role] = part
+	}
+	for i := range p.Builds {
+		side, end := walls[p.Builds[i].Line][orders.Side], walls[p.Builds[i].Line][orders.End]
+		sideCard, endCard := byID[c.of[side.ID]], byID[c.of[end.ID]]
+		if sideCard == nil || endCard == nil {
+			continue
+		}
+		placed, problems := parts.Placed(asMade, p.Builds[i], parts.Cells{
+			Side: cellsOf(sideCard, side), End: cellsOf(endCard, end),
+			Kerf: sideCard.Kerf, Step: sideCard.Lead.Over(int64(sideCard.StopsPerTurn)), Stops: sideCard.StopsPerTurn,
+		})
+		p.Builds[i] = placed
+		p.Problems = append(p.Problems, problems...)
+	}
+}
+
+// cellsOf is what a program leaves on the ends of one board.
+func cellsOf(card *jigplan.Program, board *orders.Part) []orders.Cell {
+	var kerfs []parts.Kerf
+	for _, h := range card.Heights {
+		if h.Height != board.Joint.Height {
+			continue
+		}
+		setback := h.Shim
+		if card.Rows == jigplan.BothRows && board.Joint.Row == orders.RowB {
+			setback = setback.Add(card.Spacer)
+		}
+		for _, s := range card.Steps {
+			from := card.Origin.Add(s.Travel).Sub(setback)
+			kerfs = append(kerfs, parts.Kerf{From: from.Length(), To: from.Add(card.Kerf.Ratio()).Length()})
+		}
+	}
+	graze := max(card.Fit.Length(), 0)
+	return parts.CellsOf(board.Joint.Height, kerfs, graze)
+}

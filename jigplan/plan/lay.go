@@ -1,0 +1,144 @@
+package plan
+
+import (
+	"time"
+
+	"batchwright/jigplan"
+	"batchwright/nesting"
+	"batchwright/nesting/cutting"
+	"batchwright/orders"
+)
+
+// lay nests every part that is not refused. A box that lacks wood for one of
+// its walls keeps none of them, because a wall without its mates joins nothing:
+// they are named as short, and the wood goes to the other boxes.
+//
+// Where wood is short, efforts follow each other, each with more thought than
+// all before, and a later one is kept only if it is better. A longer --think
+// goes through the efforts of a shorter one first, so that it never makes less.
+func lay(p *jigplan.Plan, opt Options) {
+	b := newBench(p, opt)
+	best := b.effort(hasty)
+	if !best.whole() && dropSpares(p) {
+		best = b.effort(hasty)
+	}
+	if best.whole() {
+		// The clock may end the longer search before it is whole.
+		if e := b.nest(nil, b.limits(opt.Limits.Think)); !best.better(e) {
+			best = e
+		}
+	} else {
+		for think := 200 * time.Millisecond; think <= b.think() && !b.over(); think *= 2 {
+			if e := b.effort(think); e.better(best) {
+				best = e
+			}
+		}
+	}
+	if b.cut != "" && best.layout.Stop != nesting.StopProven {
+		best.layout.Stop = b.cut
+	}
+	p.Layout = best.layout
+	p.Layout.Short = append(append(b.refused, best.short...), p.Layout.Short...)
+}
+
+// hasty is the thought of the first effort, which every plan makes.
+const hasty = time.Millisecond
+
+// bench is the order while it is decided which of its boxes are made.
+type bench struct {
+	p       *jigplan.Plan
+	opt     Options
+	refused []nesting.Short
+	out     map[string]bool // the parts that are refused
+	boxes   []box
+	cut     nesting.Stop // set when the clock or the maker cut some effort short
+}
+
+// box is the walls of one box, which are made all or none.
+type box struct {
+	walls []orders.Part
+	area  float64
+}
+
+func newBench(p *jigplan.Plan, opt Options) *bench {
+	b := &bench{p: p, opt: opt, out: map[string]bool{}}
+	for _, r := range p.Refusals {
+		for _, id := range r.Parts {
+			if !b.out[id] {
+				b.out[id] = true
+				b.refused = append(b.refused, nesting.Short{Part: id, Why: r.Why})
+			}
+		}
+	}
+	b.gatherBoxes()
+	return b
+}
+
+// gatherBoxes lists the boxes in the order of their parts.
+func (b *bench) gatherBoxes() {
+	type unit struct{ line, unit int }
+	at := map[unit]int{}
+	for _, part := range b.p.Parts {
+		if b.out[part.ID] || part.Joint == nil {
+			continue
+		}
+		u := unit{part.Line, part.Unit}
+		i, known := at[u]
+		if !known {
+			i = len(b.boxes)
+			at[u] = i
+			b.boxes = append(b.boxes, box{})
+		}
+		b.boxes[i].walls = append(b.boxes[i].walls, part)
+		b.boxes[i].area += part.CutLength.Times(part.CutWidth).SquareMillimetres()
+	}
+}
+
+// think is the time the whole search may take, the default where none is said.
+func (b *bench) think() time.Duration {
+	if b.opt.Limits.Think <= 0 {
+		return 5 * time.Second
+	}
+	return b.opt.Limits.Think
+}
+
+// limits are the plan's own with another measure of thought.
+func (b *bench) limits(think time.Duration) nesting.Limits {
+	lim := b.opt.Limits
+	lim.Think = think
+	return lim
+}
+
+// over reports whether the clock or the maker has cut an effort short.
+func (b *bench) over() bool { return b.cut != "" }
+
+// nest lays everything but the refused parts and the boxes left out.
+func (b *bench) nest(left []nesting.Short, lim nesting.Limits) attempt {
+	gone := map[string]bool{}
+	for _, s := range left {
+		gone[s.Part] = true
+	}
+	var parts []orders.Part
+	for _, part := range b.p.Parts {
+		if !b.out[part.ID] && !gone[part.ID] {
+			parts = append(parts, part)
+		}
+	}
+	o := b.p.Order
+	l := cutting.Nest(cutting.Job{Parts: parts, Rack: o.Rack, Yard: o.Yard, Settings: o.Settings}, lim)
+	if l.Stop == nesting.StopTime || l.Stop == nesting.StopInterrupted {
+		b.cut = l.Stop
+	}
+	return attempt{layout: l, short: left}
+}
+
+// without keeps the parts that are not in out.
+func without(all []orders.Part, out map[string]string) []orders.Part {
+	var kept []orders.Part
+	for _, part := range all {
+		if _, gone := out[part.ID]; !gone {
+			kept = append(kept, part)
+		}
+	}
+	return kept
+}

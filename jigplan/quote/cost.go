@@ -1,0 +1,227 @@
+package quote
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"math/big"
+	"slices"
+	"strings"
+
+	"batchwright/jigplan"
+	"batchwright/nesting"
+	"batchwright/orders"
+	"batchwright/orders/measure"
+)
+
+// CostOf is what a plan costs. Every board, supply and minute of the plan is on
+// one line; labour and overhead are charged at the 80 % time, because a price
+// made of the median is missed every other time.
+func CostOf(p *jigplan.Plan) jigplan.Cost {
+	c := &costing{plan: p, set: &p.Order.Settings}
+	c.wood()
+	c.supplies()
+	c.blade()
+	c.labour()
+	c.overhead()
+	slices.SortStableFunc(c.Lines, func(a, b jigplan.CostLine) int { return cmp.Compare(place[a.Kind], place[b.Kind]) })
+	for _, l := range c.Lines {
+		c.Total += l.Amount
+	}
+	c.Bought = c.Of(jigplan.BoughtCost)
+	return c.Cost
+}
+
+// place is where the lines of a kind stand: wood with its offcuts, what is used
+// up, then work.
+var place = map[jigplan.CostKind]int{jigplan.WoodCost: 0, jigplan.BoughtCost: 0, jigplan.OffcutsKept: 0, jigplan.SupplyCost: 1, jigplan.BladeCost: 2,
+	jigplan.SetupCost: 3, jigplan.LabourCost: 4, jigplan.OverheadCost: 5}
+
+type costing struct {
+	jigplan.Cost
+	plan *jigplan.Plan
+	set  *orders.Settings
+}
+
+// Amount is a line's money, rounded half to even to the cent.
+func Amount(l jigplan.CostLine) orders.Money {
+	factor := new(big.Rat).Mul(orders.Exact(l.Quantity), orders.Exact(l.Share))
+	return l.Rate.At(factor.Quo(factor, orders.Exact(l.For)))
+}
+
+// add takes a line in; one without a quantity is none.
+func (c *costing) add(l jigplan.CostLine) {
+	if l.Quantity == 0 {
+		return
+	}
+	if l.Missing {
+		l.Rate = 0
+	}
+	l.Amount = Amount(l)
+	c.Lines = append(c.Lines, l)
+}
+
+// wood is every board whole, and beneath it each offcut it leaves for the rack:
+// its share of the board's cost by area, as the rack will carry it.
+func (c *costing) wood() {
+	for i := range c.plan.Layout.Boards {
+		b := &c.plan.Layout.Boards[i]
+		kind, from := jigplan.WoodCost, "the rack"
+		if b.Stock.Origin == orders.FromYard || b.Stock.Origin == orders.FromTypical {
+			kind, from = jigplan.BoughtCost, "Buy"
+		}
+		_, known := b.Stock.Worth(c.set)
+		c.add(jigplan.CostLine{Kind: kind, What: c.boardText(b), Quantity: 1, Unit: "board", Rate: b.Cost, For: 1, Share: 1,
+			Missing: !known, From: "Boards, " + b.ID + ", from " + from})
+		for _, o := range b.Offcuts {
+			if o.Keep && known {
+				c.offcut(b, o)
+			}
+		}
+	}
+}
+
+// offcut is taken off at what the board cost over its area.
+func (c *costing) offcut(b *nesting.Board, o nesting.Offcut) {
+	whole, unit := c.area(b.Length, b.Width)
+	part, _ := c.area(o.Length, o.Width)
+	u := c.set.Units
+	c.add(jigplan.CostLine{Kind: jigplan.OffcutsKept, What: "of " + b.ID + ", " + o.Length.Show(u) + " x " + o.Width.ShowUnit(u), Quantity: -part, Unit: unit, Rate: b.Cost, For: whole,
+		Share: c.set.Rates.OffcutWorth / 100, Setting: "Offcut worth", From: "Boards, " + b.ID})
+}
+
+// area is a rectangle in square inches or square centimetres.
+func (c *costing) area(length, width measure.Length) (float64, string) {
+	mm2 := length.Times(width).SquareMillimetres()
+	if c.set.Units == measure.Millimetres {
+		return thousandths(mm2 / 100), "cm2"
+	}
+	return thousandths(mm2 / (25.4 * 25.4)), "sq in"
+}
+
+func (c *costing) boardText(b *nesting.Board) string {
+	u := c.set.Units
+	return fmt.Sprintf("%s, %s x %s x %s", b.Stock.Wood, b.Length.Show(u), b.Width.Show(u), b.Thickness.ShowUnit(u))
+}
+
+// laid is the parts that lie on a board: what is short uses nothing up.
+func laid(p *jigplan.Plan) (out []orders.Part) {
+	on := map[string]bool{}
+	for i := range p.Layout.Boards {
+		for _, piece := range p.Layout.Boards[i].Pieces {
+			on[piece.Part] = true
+		}
+	}
+	for _, part := range p.Parts {
+		if on[part.ID] {
+			out = append(out, part)
+		}
+	}
+	return out
+}
+
+func (c *costing) supplies() {
+	for _, u := range Uses(c.plan.Order, laid(c.plan)) {
+		unit := u.Unit
+		if unit == "" {
+			unit = "pieces"
+		}
+		c.add(jigplan.CostLine{Kind: jigplan.SupplyCost, What: u.What, Quantity: thousandths(u.Amount), Unit: unit, Rate: c.rate(u.Setting), For: u.For, Share: 1,
+			Setting: u.Setting, Missing: !c.set.Given(u.Setting), From: u.Why})
+	}
+}
+
+// rate is the amount of one of the settings that price supplies.
+func (c *costing) rate(name string) orders.Money {
+	r := &c.set.Rates
+	return map[string]orders.Money{"Glue price": r.Glue, "Finish price": r.Finish, "Abrasive price": r.Abrasive, "Nail price": r.Nails,
+		"Hinge price": r.Hinge, "Catch price": r.Catch}[name]
+}
+
+// blade is the wear of the blade, by the passes it makes.
+func (c *costing) blade() {
+	r := &c.set.Rates
+	for _, e := range c.plan.Time.Elements {
+		if e.Name == "Cut pass" {
+			set := c.set.Given("Sharpening price") && r.CutsPerSharpening > 0
+			c.add(jigplan.CostLine{Kind: jigplan.BladeCost, What: "sharpening", Quantity: e.Count, Unit: "passes", Rate: r.Sharpening, For: max(1, r.CutsPerSharpening), Share: 1,
+				Setting: "Sharpening price", Missing: !set, From: "Time, Cut pass"})
+		}
+	}
+}
+
+// settingUp are the elements that come once a batch, however many boxes.
+var settingUp = map[string]bool{"Change rod": true, "Change blade": true, "Change height": true, "Change spacer": true, "Change card": true, "Test corner": true}
+
+// atSaw are the elements done at the saw.
+var atSaw = map[string]bool{"Change rod": true, "Change blade": true, "Change height": true, "Change spacer": true, "Change card": true, "Test corner": true,
+	"Resaw": true, "Resaw a foot": true, "Mill face and edge": true, "Thickness pass": true, "Crosscut": true, "Rip": true, "Rip a foot": true, "Groove": true,
+	"Load stack end": true, "Cut pass": true, "Forward turn": true, "Verify slot": true, "Return turn": true}
+
+// Sums adds up the minutes of work, of setting up and at the saw, without the
+// allowances on top of them.
+func Sums(t *jigplan.Time) (work, setup, saw float64) {
+	for _, e := range t.Elements {
+		if e.Name == "Allowance" || e.Name == "First of kind allowance" {
+			continue
+		}
+		work += e.Minutes
+		if settingUp[e.Name] {
+			setup += e.Minutes
+		}
+		if atSaw[e.Name] {
+			saw += e.Minutes
+		}
+	}
+	return work, setup, saw
+}
+
+// labour is a line an element, and what the 80 % time has beyond the median.
+func (c *costing) labour() {
+	t := &c.plan.Time
+	work, setup, _ := Sums(t)
+	for _, e := range t.Elements {
+		from := "Time, " + e.Name
+		switch {
+		case settingUp[e.Name]:
+			c.hours(jigplan.SetupCost, sentence(e.Name), e.Minutes, from)
+		case e.Name == "Allowance" && work > 0:
+			own := thousandths(e.Minutes * setup / work)
+			c.hours(jigplan.SetupCost, "Allowance on setting up", own, from)
+			c.hours(jigplan.LabourCost, "Allowance on the rest", thousandths(e.Minutes-own), from)
+		default:
+			c.hours(jigplan.LabourCost, sentence(e.Name), e.Minutes, from)
+		}
+	}
+	c.hours(jigplan.LabourCost, "From the median to the 80 % time", thousandths(t.P80Minutes-t.Minutes), "Time")
+	for _, l := range c.Lines {
+		if l.Kind == jigplan.SetupCost || l.Kind == jigplan.LabourCost {
+			c.Minutes += l.Quantity
+		}
+		if l.Kind == jigplan.SetupCost {
+			c.Setup += l.Quantity
+		}
+	}
+	c.Minutes, c.Setup = thousandths(c.Minutes), thousandths(c.Setup)
+}
+
+func (c *costing) hours(kind jigplan.CostKind, what string, minutes float64, from string) {
+	c.add(jigplan.CostLine{Kind: kind, What: what, Quantity: minutes, Unit: "min", Rate: c.set.Rates.Labour, For: 60, Share: 1,
+		Setting: "Labour rate", Missing: !c.set.Given("Labour rate"), From: from})
+}
+
+// overhead is charged on the hours the shop says carry it.
+func (c *costing) overhead() {
+	rate, set := c.set.HourlyOverhead()
+	minutes, what := c.Minutes, "all hours"
+	if c.set.Rates.OverheadOf == "saw" {
+		work, _, saw := Sums(&c.plan.Time)
+		minutes, what = thousandths(c.Minutes*saw/math.Max(work, 1e-9)), "hours at the saw, allowances shared out"
+	}
+	c.add(jigplan.CostLine{Kind: jigplan.OverheadCost, What: "overhead on " + what, Quantity: minutes, Unit: "min", Rate: rate, For: 60, Share: 1,
+		Setting: "Overhead rate", Missing: !set, From: "Time"})
+}
+
+func thousandths(f float64) float64 { return math.Round(f*1000) / 1000 }
+
+func sentence(text string) string { return strings.ToUpper(text[:1]) + text[1:] }

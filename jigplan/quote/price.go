@@ -1,0 +1,173 @@
+package quote
+
+import (
+	"fmt"
+	"math"
+	"math/big"
+
+	"batchwright/jigplan"
+	"batchwright/orders"
+)
+
+// Faults are the settings no price can be made with.
+func Faults(s *orders.Settings) (out []orders.Problem) {
+	r := &s.Rates
+	fault := func(name, read, did, fix string) {
+		out = append(out, orders.Problem{Level: orders.Error, Source: s.Source(name), Read: read, Did: name + ": " + did, Fix: fix})
+	}
+	if r.Margin > 0 && r.Markup > 0 {
+		fault("Markup", orders.Percent(r.Markup), "a margin of "+orders.Percent(r.Margin)+" is set too, and a price is made with one of the two", "remove the row Margin or the row Markup")
+	}
+	if left := 100 - r.Margin - feeShare(s)*100; r.Margin > 0 && left <= 0 {
+		fault("Margin", orders.Percent(r.Margin), fmt.Sprintf("nothing is left of the price for the cost (%s stays, card fee included)", orders.Percent(math.Round(left*100)/100)),
+			"write a margin well below 100; to add a share of the cost use Markup")
+	}
+	if r.RoundTo <= 0 {
+		fault("Round prices to", r.RoundTo.String(), "a price cannot be a multiple of nothing", "write 0.01, 0.50 or 1")
+	}
+	return out
+}
+
+// feeShare is the card fee as a share of the price before tax: it is taken of
+// what the customer pays.
+func feeShare(s *orders.Settings) float64 {
+	f, _ := feeOf(s).Float64()
+	return f
+}
+
+func feeOf(s *orders.Settings) *big.Rat {
+	tax := new(big.Rat).Add(big.NewRat(1, 1), percent(s.Rates.Tax))
+	return tax.Mul(tax, percent(s.Rates.CardFee))
+}
+
+func percent(p float64) *big.Rat { return new(big.Rat).Quo(orders.Exact(p), big.NewRat(100, 1)) }
+
+// FromMargin is the price whose margin is a share of itself, in percent:
+// cost / (1 - margin). An exact number of cents; nil: there is none.
+func FromMargin(cost orders.Money, margin float64) *big.Rat {
+	left := new(big.Rat).Sub(big.NewRat(1, 1), percent(margin))
+	if left.Sign() <= 0 {
+		return nil
+	}
+	return left.Quo(cents(cost), left)
+}
+
+// FromMarkup is the price that is the cost and a share of it, in percent:
+// cost x (1 + markup).
+func FromMarkup(cost orders.Money, markup float64) *big.Rat {
+	return new(big.Rat).Mul(cents(cost), new(big.Rat).Add(big.NewRat(1, 1), percent(markup)))
+}
+
+func cents(m orders.Money) *big.Rat { return new(big.Rat).SetInt64(int64(m)) }
+
+// Of is what is asked for so many boxes that cost so much. A fixed price of one
+// box, above zero, goes before margin and markup. Without either there is none,
+// and Why says what is needed.
+func Of(c *jigplan.Cost, boxes int, fixed orders.Money, s *orders.Settings) jigplan.Price {
+	r := &s.Rates
+	p := jigplan.Price{}
+	switch whole := wanted(c, s); {
+	case fixed > 0:
+		p.By, p.Each = jigplan.ByOrder, fixed
+	case boxes < 1:
+		p.Why = "nothing is made"
+	case whole == nil:
+		p.Why = lacking(c, s)
+	default:
+		p.By = jigplan.ByMargin
+		if r.Markup > 0 {
+			p.By = jigplan.ByMarkup
+		}
+		p.Each = orders.RoundTo(whole.Quo(whole, big.NewRat(int64(boxes), 1)), r.RoundTo)
+	}
+	if p.By != jigplan.NoPrice {
+		settle(&p, c, boxes, s)
+	}
+	return p
+}
+
+// wanted is the exact price of the whole batch by margin or markup, with the
+// card fee on top; nil: none can be made.
+func wanted(c *jigplan.Cost, s *orders.Settings) *big.Rat {
+	if !s.Given("Labour rate") || len(unknownWood(c)) > 0 || len(Faults(s)) > 0 {
+		return nil
+	}
+	left := new(big.Rat).Sub(big.NewRat(1, 1), feeOf(s))
+	switch {
+	case s.Rates.Margin > 0:
+		left.Sub(left, percent(s.Rates.Margin))
+		return left.Quo(cents(c.Total), left)
+	case s.Rates.Markup > 0:
+		return left.Quo(FromMarkup(c.Total, s.Rates.Markup), left)
+	}
+	return nil
+}
+
+// lacking says what a price would need.
+func lacking(c *jigplan.Cost, s *orders.Settings) string {
+	switch wood := unknownWood(c); {
+	case len(Faults(s)) > 0:
+		return Faults(s)[0].Did
+	case !s.Given("Labour rate"):
+		return "no Labour rate is set, so the hours cost nothing that is true: set it on the Shop sheet, or write a Price in the row"
+	case len(wood) > 0:
+		return fmt.Sprintf("the cost of %s is not known: give the boards a Cost, or set Cost of the wood", wood[0])
+	}
+	return "neither Margin nor Markup is set: set one on the Shop sheet, or write a Price in the row"
+}
+
+func unknownWood(c *jigplan.Cost) (what []string) {
+	for _, l := range c.Lines {
+		if l.Missing && (l.Kind == jigplan.WoodCost || l.Kind == jigplan.BoughtCost) {
+			what = append(what, l.What)
+		}
+	}
+	return what
+}
+
+// settle fills in what follows from the price of one box: totals, tax, fee,
+// deposit, margin. Tax, fee and deposit are each rounded once, half to even.
+func settle(p *jigplan.Price, c *jigplan.Cost, boxes int, s *orders.Settings) {
+	r := &s.Rates
+	p.Net = p.Each * orders.Money(boxes)
+	p.Tax = p.Net.At(percent(r.Tax))
+	p.Total = p.Net + p.Tax
+	p.Fee = p.Total.At(percent(r.CardFee))
+	p.Left = p.Net - p.Fee - c.Total
+	p.Percent = depositPercent(r.Deposit, c.Bought, p.Total)
+	p.Deposit = p.Total.At(percent(p.Percent))
+	if p.Net > 0 {
+		p.Margin = 100 * float64(p.Left) / float64(p.Net)
+		p.Wanted = Aim(s)
+	}
+}
+
+// Aim is the margin a price is meant to have, in percent of it: a markup m on
+// the cost is a margin of m / (1 + m) before the card fee.
+func Aim(s *orders.Settings) float64 {
+	if s.Rates.Margin > 0 {
+		return s.Rates.Margin
+	}
+	m := s.Rates.Markup / 100
+	return 100 * m / (1 + m) * (1 - feeShare(s))
+}
+
+// depositPercent is the shop's deposit, raised in steps of five percent until
+// it pays for the wood to be bought.
+func depositPercent(usual float64, bought, total orders.Money) float64 {
+	if total <= 0 {
+		return usual
+	}
+	needed := 5 * math.Ceil(float64(bought)/float64(total)*20)
+	return math.Min(100, math.Max(usual, needed))
+}
+
+// UnitsFor is how many whole units must be sold until what each contributes
+// makes up an amount: fixed costs, for the break-even, with the profit wanted
+// for a target. 0: they never do, or nothing has to be made up.
+func UnitsFor(amount, contribution float64) int {
+	if contribution <= 0 || amount <= 0 {
+		return 0
+	}
+	return int(math.Ceil(amount/contribution - 1e-9))
+}

@@ -1,0 +1,130 @@
+package times
+
+import (
+	"batchwright/nesting"
+	"batchwright/orders"
+	"batchwright/orders/measure"
+)
+
+const inchesAFoot = 12
+
+// milling is flattening and planing the boards; manufactured sheets come flat.
+func (s *sheet) milling(in Input) {
+	thickness := map[string]measure.Length{}
+	for _, p := range in.Parts {
+		thickness[p.ID] = p.Thickness
+	}
+	var feet, passes float64
+	for _, b := range in.Layout.Boards {
+		if b.Stock.Sheet || len(b.Pieces) == 0 {
+			continue
+		}
+		feet += used(b).Inches() / inchesAFoot
+		thinnest := thickness[b.Pieces[0].Part]
+		for _, piece := range b.Pieces {
+			thinnest = min(thinnest, thickness[piece.Part])
+		}
+		passes += float64(passesFor(b.Thickness-thinnest, s.times.PlanerTakes))
+	}
+	s.add("Mill face and edge", feet, s.times.MillPerFoot)
+	s.add("Thickness pass", passes, s.times.ThicknessPass)
+}
+
+// passesFor is how often a board goes through the planer: at least once a face.
+func passesFor(off, takes measure.Length) int64 {
+	if off <= 0 {
+		return 0
+	}
+	if takes <= 0 {
+		return 2
+	}
+	return max(2, int64((off+takes-1)/takes))
+}
+
+// used is how much of a board's length is milled: what goes back to the rack
+// across its whole width is not.
+func used(b nesting.Board) measure.Length {
+	length := b.Length
+	for _, o := range b.Offcuts {
+		if o.Keep && o.Width == b.Width {
+			length -= o.Length
+		}
+	}
+	return length
+}
+
+// resawing is sawing boards on edge into leaves, before all else: a cut fewer
+// than leaves, each the length of the board.
+func (s *sheet) resawing(in Input) {
+	var cuts, feet float64
+	for i := range in.Layout.Boards {
+		if b := &in.Layout.Boards[i]; b.Leaf.N > 1 {
+			cuts++
+			feet += b.Length.Inches() / inchesAFoot
+		}
+	}
+	s.add("Resaw", cuts, s.times.ResawEach)
+	s.add("Resaw a foot", feet, s.times.ResawPerFoot)
+}
+
+// sawing is the cuts of the layout, then the cuts that bring every part to
+// its size where there is an allowance to take off: equal widths are ripped
+// at one fence setting.
+func (s *sheet) sawing(in Input) {
+	var crosscuts, rips, feet float64
+	placed := map[string]bool{}
+	for _, b := range in.Layout.Boards {
+		for _, c := range b.Cuts {
+			if c.Kind == nesting.Crosscut {
+				crosscuts++
+				continue
+			}
+			rips++
+			feet += (c.To - c.From).Inches() / inchesAFoot
+		}
+		for _, piece := range b.Pieces {
+			placed[piece.Part] = true
+		}
+	}
+	fences := map[measure.Length]bool{}
+	for _, p := range in.Parts {
+		if !placed[p.ID] {
+			continue
+		}
+		if in.Settings.PartLength > 0 {
+			crosscuts++
+		}
+		if in.Settings.PartWidth > 0 {
+			fences[p.Width] = true
+			feet += p.CutLength.Inches() / inchesAFoot
+		}
+	}
+	s.add("Crosscut", crosscuts, s.times.CrosscutEach)
+	s.add("Rip", rips+float64(len(fences)), s.times.RipEach)
+	s.add("Rip a foot", feet, s.times.RipPerFoot)
+}
+
+// built is how many boxes of each line have all their parts on boards.
+func built(in Input) map[int]int {
+	short := map[string]bool{}
+	for _, x := range in.Layout.Short {
+		short[x.Part] = true
+	}
+	type box struct{ line, unit int }
+	whole := map[box]bool{}
+	for _, p := range in.Parts {
+		if p.Role == orders.Loose {
+			continue
+		}
+		b := box{p.Line, p.Unit}
+		sofar, seen := whole[b]
+		whole[b] = (sofar || !seen) && !short[p.ID]
+	}
+	count := map[int]int{}
+	for b, ok := range whole {
+		if ok {
+			count[b.line]++
+		}
+	}
+	return count
+}
