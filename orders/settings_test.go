@@ -9,7 +9,7 @@ import (
 	"batchwright/orders/measure"
 )
 
-// The defaults that other programs rely on, as the README documents them.
+// The defaults that other programs rely on, as the manual documents them.
 func TestDefaultSettings(t *testing.T) {
 	s := DefaultSettings()
 	inches := func(text string) string {

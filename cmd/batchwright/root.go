@@ -60,6 +60,7 @@ func newRoot(c *common) *cobra.Command {
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), "Flags.FlagUsages", fmt.Sprintf("Flags.FlagUsagesWrapped %d", helpWide)))
 	root.AddCommand(verbs(c)...)
+	root.SetHelpCommand(helpCommand(c))
 	for _, verb := range root.Commands() {
 		stopOnUsage(verb)
 		foldHelp(verb)

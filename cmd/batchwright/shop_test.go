@@ -4,9 +4,7 @@ import (
 	"context"
 	"errors"
 	"os"
-	"os/exec"
 	"path/filepath"
-	"runtime"
 	"slices"
 	"strings"
 	"testing"
@@ -116,31 +114,17 @@ func fill(t *rapid.T, tx *store.Tx) error {
 	return err
 }
 
-// shopChapter is the block of the README that is pasted.
-func shopChapter(t *testing.T) string {
-	readme, err := os.ReadFile("../../README.md")
-	if err != nil {
-		t.Fatal(err)
-	}
-	_, chapter, found := strings.Cut(string(readme), "## Your shop's memory")
-	if !found {
-		t.Fatal("the README has no chapter on the shop file")
-	}
-	_, chapter, _ = strings.Cut(chapter, "```sh\n")
-	chapter, _, _ = strings.Cut(chapter, "```")
-	return chapter
-}
-
-// The README's month is the script that looks at what each line prints.
-func TestReadmeShopChapter(t *testing.T) {
+// The manual's month is the script that looks at what each line prints.
+func TestManualMonthIsTheScript(t *testing.T) {
 	script, err := os.ReadFile("testdata/script/shop.txtar")
 	if err != nil {
 		t.Fatal(err)
 	}
+	month, _ := topic("shop")
 	var pasted, run []string
-	for line := range strings.Lines(shopChapter(t)) {
-		if strings.HasPrefix(line, "batchwright ") {
-			pasted = append(pasted, strings.ReplaceAll(strings.TrimSpace(line), `"`, "'"))
+	for line := range strings.Lines(month) {
+		if command, ok := strings.CutPrefix(strings.TrimSpace(line), "$ "); ok {
+			pasted = append(pasted, strings.ReplaceAll(command, `"`, "'"))
 		}
 	}
 	for line := range strings.Lines(string(script)) {
@@ -149,25 +133,6 @@ func TestReadmeShopChapter(t *testing.T) {
 		}
 	}
 	if !slices.Equal(pasted, run) {
-		t.Errorf("the README has\n%s\nand the script runs\n%s", strings.Join(pasted, "\n"), strings.Join(run, "\n"))
-	}
-}
-
-// TestReadmeShopChapterPastes puts the block into a shell as it stands, for
-// somebody who has nothing but the program.
-func TestReadmeShopChapterPastes(t *testing.T) {
-	shell, err := exec.LookPath("sh")
-	if err != nil {
-		t.Skip("no shell to paste into: ", err)
-	}
-	home := t.TempDir()
-	cmd := exec.Command(shell, "-eu")
-	cmd.Dir, cmd.Stdin = t.TempDir(), strings.NewReader(shopChapter(t))
-	cmd.Env = []string{"HOME=" + home, "USER=anna", "PATH=" + filepath.Dir(builtProgram(t)) + string(os.PathListSeparator) + os.Getenv("PATH")}
-	if out, err := cmd.CombinedOutput(); err != nil {
-		t.Fatalf("%v\n%s", err, out)
-	}
-	if _, err := os.Stat(filepath.Join(home, ".local", "share", "batchwright", "shop.db")); err != nil && runtime.GOOS == "linux" {
-		t.Errorf("the shop file is not in the data folder: %v", err)
+		t.Errorf("the manual has\n%s\nand the script runs\n%s", strings.Join(pasted, "\n"), strings.Join(run, "\n"))
 	}
 }

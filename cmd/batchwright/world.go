@@ -25,7 +25,7 @@ func interactive(w io.Writer) bool {
 	return ok && term.IsTerminal(int(f.Fd()))
 }
 
-// Exit statuses, as documented in the README.
+// Exit statuses, as the manual documents them.
 const (
 	exitDone       = 0
 	exitErrors     = 1 // the order has errors; no batch workbook was written
