@@ -4,15 +4,15 @@ export CGO_ENABLED ?= 0
 build:
 	go build -o .bin/batchwright ./cmd/batchwright
 
-# Everything as it is, then under the race detector all that it can tell more of:
-# with a fifth of the random draws, and without the programs that are not ours.
+# what a newcomer runs: Go and make only, a few minutes
 test:
+	go test -vet=off -short -timeout 12m $(ARGS) ./...
+
+# every random draw, the office program and the browser; then the race detector
+# (a C compiler is needed) with a fifth of the draws
+test-all:
 	go test -vet=off -timeout 20m $(ARGS) ./...
 	CGO_ENABLED=1 go test -vet=off -race -short -timeout 20m $(ARGS) ./...
-
-# every draw and every process under the race detector
-test-race:
-	CGO_ENABLED=1 go test -race -timeout 60m $(ARGS) ./...
 
 bench:
 	go test -run '^$$' -bench . -benchmem ./...
@@ -29,4 +29,4 @@ lint:
 demo: build
 	.bin/batchwright plan testdata/orders/demo.xlsx -o .bin/demo-batch.xlsx
 
-.PHONY: build test test-race bench bench-sets lint demo
+.PHONY: build test test-all bench bench-sets lint demo
