@@ -183,6 +183,7 @@ type PriceBefore struct {
 	Quantity        int
 	Said            string // size, wood, joint, finish in a line
 	Each, Total     orders.Money
+	Taken           bool // the customer accepted it
 }
 
 // Incomplete reports whether something cannot be offered as asked.

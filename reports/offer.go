@@ -1,7 +1,10 @@
 package reports
 
 import (
+	"cmp"
 	"fmt"
+	"maps"
+	"slices"
 	"strings"
 	"time"
 
@@ -123,46 +126,111 @@ func Cartons(o *jigplan.Option, w Words) string {
 	return strings.Join(parts, "; ")
 }
 
-// Change is one price of a revision beside the one before.
+// Change is one thing that a revision offers, beside what it was before.
 type Change struct {
 	Name               string
-	Quantity           int
-	Before, Now, Each  orders.Money
+	CountBefore, Count int
+	Before, Now        orders.Money
 	HadPrice, HasPrice bool
-	Standing           string // "new", "no longer offered"
-	What               string // what is different; empty: nothing but the price, or nothing
+	What               string // what is different about it; empty: nothing but count or price
+	Offer              *jigplan.Offer
 }
 
-// Changes compares a revision with the one before, offer by offer; what is no
-// longer offered stands at the end.
+// Difference is what the change adds to the total.
+func (c *Change) Difference() orders.Money { return c.Now - c.Before }
+
+// Changes compares a revision with the one before. Where the customer has
+// accepted something, only that counts as before: options that were not taken
+// are no part of the change. What belongs together is found by what it is: its
+// name, its description, its option letter, and only then its count.
 func Changes(q *jigplan.Quote) (out []Change) {
 	if q.Before == nil {
 		return nil
 	}
-	matched := map[int]bool{}
-	EachOffer(q, func(a *jigplan.Article, o *jigplan.Option, f *jigplan.Offer) {
-		if !Offered(f) {
-			return
+	accepted := slices.ContainsFunc(q.Before.Prices, func(b jigplan.PriceBefore) bool { return b.Taken })
+	now := offersNow(q)
+	pairs := pairUp(q, now, accepted)
+	for i := range now {
+		n := &now[i]
+		b, had := pairs[i]
+		if !had && accepted && wasOffered(q.Before, n.article) {
+			continue
 		}
-		c := Change{Name: OptionName(a, o), Quantity: f.Quantity, Now: f.Price.Total, Each: f.Price.Each, HasPrice: true, Standing: "new"}
-		for i, b := range q.Before.Prices {
-			if strings.EqualFold(b.Article, a.Name) && b.Option == o.Letter && b.Quantity == f.Quantity {
-				matched[i], c.HadPrice, c.Before, c.Standing = true, true, b.Total, ""
-				c.What = changedWords(b.Said, Said(q, o))
-			}
+		c := Change{Name: n.name, Count: n.offer.Quantity, Now: n.offer.Price.Total, HasPrice: true, Offer: n.offer}
+		if had {
+			was := &q.Before.Prices[b]
+			c.HadPrice, c.Before, c.CountBefore, c.What = true, was.Total, was.Quantity, changedWords(was.Said, n.said)
 		}
 		out = append(out, c)
-	})
-	for i, b := range q.Before.Prices {
-		if !matched[i] {
-			name := b.Article
-			if b.Option != "" {
-				name += ", option " + b.Option
+	}
+	for b := range q.Before.Prices {
+		was := &q.Before.Prices[b]
+		if !slices.Contains(slices.Collect(maps.Values(pairs)), b) && (was.Taken || !accepted) {
+			name := was.Article
+			if was.Option != "" {
+				name += ", option " + was.Option
 			}
-			out = append(out, Change{Name: name, Quantity: b.Quantity, Before: b.Total, HadPrice: true, Standing: "no longer offered"})
+			out = append(out, Change{Name: name, CountBefore: was.Quantity, Before: was.Total, HadPrice: true})
 		}
 	}
 	return out
+}
+
+// offerNow is an offer with what tells it from the others.
+type offerNow struct {
+	name, article, letter, said string
+	offer                       *jigplan.Offer
+}
+
+func offersNow(q *jigplan.Quote) (out []offerNow) {
+	EachOffer(q, func(a *jigplan.Article, o *jigplan.Option, f *jigplan.Offer) {
+		if Offered(f) {
+			out = append(out, offerNow{OptionName(a, o), a.Name, o.Letter, Said(q, o), f})
+		}
+	})
+	if q.Together != nil && Offered(q.Together) &&
+		slices.ContainsFunc(q.Before.Prices, func(b jigplan.PriceBefore) bool { return b.Taken && b.Article == allTogether }) {
+		return []offerNow{{name: allTogether, article: allTogether, offer: q.Together}}
+	}
+	return out
+}
+
+// allTogether names the whole order, taken as one batch.
+const allTogether = "all together"
+
+// pairUp finds for offers of today, by index, the price before that is of the
+// same thing: the best matches first.
+func pairUp(q *jigplan.Quote, now []offerNow, accepted bool) map[int]int {
+	type match struct{ now, before, score int }
+	var matches []match
+	for i := range now {
+		for b := range q.Before.Prices {
+			was := &q.Before.Prices[b]
+			if accepted && !was.Taken || !strings.EqualFold(was.Article, now[i].article) {
+				continue
+			}
+			score := 0
+			for weight, same := range map[int]bool{4: was.Said == now[i].said, 2: was.Option == now[i].letter,
+				1: was.Quantity == now[i].offer.Quantity} {
+				if same {
+					score += weight
+				}
+			}
+			matches = append(matches, match{i, b, score})
+		}
+	}
+	slices.SortStableFunc(matches, func(a, b match) int { return cmp.Compare(b.score, a.score) })
+	pairs, used := map[int]int{}, map[int]bool{}
+	for _, m := range matches {
+		if _, paired := pairs[m.now]; !paired && !used[m.before] {
+			pairs[m.now], used[m.before] = m.before, true
+		}
+	}
+	return pairs
+}
+
+func wasOffered(b *jigplan.QuoteBefore, article string) bool {
+	return slices.ContainsFunc(b.Prices, func(p jigplan.PriceBefore) bool { return strings.EqualFold(p.Article, article) })
 }
 
 // changedWords lists the parts of a description that are not the same.

@@ -149,8 +149,6 @@ func (c *common) giveQuote(ctx context.Context, path string, data []byte, q *jig
 		return err
 	}
 	switch {
-	case !reports.Priced(q):
-		c.sayf("the quote is not kept: nothing has a price yet")
 	case past.sameAs(doc):
 		papers, doc, q.Revision = past.papers, past.doc.Quote, past.latest.Revision
 		c.sayf("quote %s, revision %d, is kept already: nothing in it has changed since", past.latest.Number, past.latest.Revision)
@@ -180,9 +178,6 @@ func papersOf(q *jigplan.Quote, doc document.Quote, order []byte) (p jobs.QuoteP
 	}
 	if p.Costs, err = workbook.Cost(q); err != nil {
 		return p, refuse("cannot make the cost workbook: %w", err)
-	}
-	if !reports.Priced(q) {
-		return p, nil
 	}
 	if p.Offer, err = workbook.Quote(q); err != nil {
 		return p, refuse("cannot make the customer's workbook: %w", err)
@@ -219,11 +214,7 @@ func (c *common) writeQuote(path string, p jobs.QuotePapers) error {
 	if err != nil {
 		return err
 	}
-	c.sayf("wrote %s, for the shop alone", written)
-	if len(p.Offer) == 0 {
-		c.sayf("no workbook for the customer was written: nothing has a price yet")
-		return nil
-	}
+	c.sayf("wrote %s, for the shop only", written)
 	if written, err = c.write(customers, p.Offer); err != nil {
 		return err
 	}

@@ -58,12 +58,13 @@ func (p *pastQuote) read(tx *store.Tx, number string, since int) (err error) {
 	if len(taken) > 0 {
 		p.job = taken[len(taken)-1].Job
 	}
+	var accepted []string
 	switch {
-	case since > 0:
-	case len(taken) == 0:
+	case since == 0 && len(taken) == 0:
 		return nil
-	default:
-		since = taken[len(taken)-1].Revision
+	case since == 0:
+		last := taken[len(taken)-1]
+		since, accepted = last.Revision, last.Takes
 	}
 	papers, err := jobs.ReadQuote(tx, number, since)
 	if err != nil {
@@ -73,7 +74,7 @@ func (p *pastQuote) read(tx *store.Tx, number string, since int) (err error) {
 	if err != nil {
 		return err
 	}
-	before := doc.Before()
+	before := doc.Before(accepted)
 	p.before = &before
 	return nil
 }

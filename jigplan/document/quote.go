@@ -124,6 +124,7 @@ type QuoteBefore struct {
 	Said     string      `json:"said"`
 	Each     json.Number `json:"each"`
 	Total    json.Number `json:"total"`
+	Taken    bool        `json:"taken"` // the customer accepted it
 }
 
 // OfQuote is a quote as a document.
@@ -143,7 +144,7 @@ func OfQuote(q *jigplan.Quote) Quote {
 	}
 	if b := q.Before; b != nil {
 		doc.Revises = &QuoteRevised{b.Revision, b.Date, each(b.Prices, func(p *jigplan.PriceBefore) QuoteBefore {
-			return QuoteBefore{p.Article, p.Option, p.Quantity, p.Said, money(p.Each), money(p.Total)}
+			return QuoteBefore{p.Article, p.Option, p.Quantity, p.Said, money(p.Each), money(p.Total), p.Taken}
 		})}
 	}
 	return doc
@@ -232,17 +233,24 @@ func (q Quote) Same(other Quote) bool {
 // quote; the day of delivery is what was told.
 var doneAt = regexp.MustCompile(`"done":"[^"]*",`)
 
-// Before is what a later revision compares itself with.
-func (q *Quote) Before() jigplan.QuoteBefore {
+// Before is what a later revision compares itself with. taken are the texts of
+// the offers that the customer accepted.
+func (q *Quote) Before(taken []string) jigplan.QuoteBefore {
 	b := jigplan.QuoteBefore{Number: q.Number, Revision: q.Revision, Date: q.Date}
-	for _, a := range q.Articles {
-		for _, o := range a.Options {
-			for _, f := range o.Offers {
-				if f.NoPrice == "" && f.Cannot == "" {
-					b.Prices = append(b.Prices, jigplan.PriceBefore{Article: a.Name, Option: o.Letter, Quantity: f.Quantity, Said: o.Said,
-						Each: amountOf(f.Each), Total: amountOf(f.Total)})
-				}
-			}
+	accepted := map[string]bool{}
+	if takes, err := q.Take(taken); err == nil && len(taken) > 0 {
+		for _, t := range takes {
+			accepted[t.Text] = true
+		}
+	}
+	for _, t := range q.Offered() {
+		p := jigplan.PriceBefore{Article: allTogether, Quantity: t.Offer.Quantity, Said: t.Said, Each: t.Each(),
+			Total: amountOf(t.Offer.Total), Taken: accepted[t.Text]}
+		if !t.All {
+			p.Article, p.Option = t.article, t.option
+		}
+		if !t.All || p.Taken {
+			b.Prices = append(b.Prices, p)
 		}
 	}
 	return b

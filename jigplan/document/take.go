@@ -19,6 +19,8 @@ type Take struct {
 	Line  string // its row of the order; empty: the loose parts, or all together
 	All   bool   // every article's first option at its count, as one batch
 	Offer QuoteOffer
+
+	article, option string
 }
 
 const allTogether = "all together"
@@ -68,7 +70,8 @@ func (q *Quote) only() (out []Take, err error) {
 func (f *QuoteOffer) offered() bool { return f.Cannot == "" && f.NoPrice == "" }
 
 func taking(a *QuoteArticle, o *QuoteOption, f QuoteOffer) Take {
-	return Take{Name: joinedName(a, o), Text: takeText(a, o, f.Quantity), Said: o.Said, Line: o.Line, Offer: f}
+	return Take{Name: joinedName(a, o), Text: takeText(a, o, f.Quantity), Said: o.Said, Line: o.Line, Offer: f,
+		article: a.Name, option: o.Letter}
 }
 
 // PlansOf are the plans behind the prices of a quote, each under the text that

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"batchwright/jigplan"
+	"batchwright/orders"
 	"batchwright/reports"
 )
 
@@ -45,53 +46,58 @@ func (w *offerBook) ticks(s *sheet) {
 	q := w.quote
 	g := grid{1, 2, 1, 1, 1, 1}
 	s.head([]string{"", "I order", "Count", "Price each", joined(", ", "Total", w.set.Currency), "Ready by"}, g, 2, 3, 4)
+	amount, text := blankZero(moneyStyle), style{rim: thin, indent: true, single: true}
 	tick := func(name string, o *jigplan.Offer) {
 		number := style{rim: thin, across: right, single: true, format: "0"}
-		s.add(cell{0, 1, "☐", style{size: 12, across: centre, rim: thin}}, cell{1, 2, name, style{rim: thin, middle: true}}, cell{3, 1, o.Quantity, number},
-			cell{4, 1, money(o.Price.Each), moneyStyle}, cell{5, 1, money(o.Price.Total), moneyStyle}, cell{6, 1, reports.ReadyText(o), style{rim: thin, indent: true, single: true}})
+		s.add(cell{0, 1, "☐", style{size: 12, across: centre, rim: thin}}, cell{1, 2, name, style{rim: thin, middle: true}},
+			cell{3, 1, w.onQuote(o, w.countColumn(), float64(o.Quantity)), number},
+			cell{4, 1, w.onQuote(o, w.eachColumn(), money(o.Price.Each)), amount},
+			cell{5, 1, w.onQuote(o, w.totalColumn(), money(o.Price.Total)), amount}, cell{6, 1, reports.ReadyText(o), text})
 		s.hold()
 	}
 	reports.EachOffer(q, func(a *jigplan.Article, o *jigplan.Option, f *jigplan.Offer) {
-		if reports.Offered(f) {
+		if f.Cannot == "" {
 			tick(reports.OptionName(a, o), f)
 		}
 	})
-	if q.Together != nil && reports.Offered(q.Together) {
-		tick("all of it together", q.Together)
+	if q.Together != nil && q.Together.Cannot == "" {
+		tick("everything", q.Together)
 	}
 }
 
-// changes is what a revision changes against the one before, and the
-// difference in money.
+// changes is what a revision changes against the one before, line by line and
+// in all. What is new follows the sheet Quote.
 func (w *offerBook) changes() *sheet {
 	q := w.quote
-	s := &sheet{name: "Changes", widths: []float64{22, 9, 12, 12, 12, 13}}
+	s := &sheet{name: "Changes", widths: []float64{24, 8, 8, 12, 12, 12}}
 	w.letterhead(s, &w.set.Rates, fmt.Sprintf("Changes to revision %d of %s", q.Before.Revision, q.Before.Date))
-	s.head([]string{"", "Count", "Total before", "Total now", "Difference", "Price each now"}, ones(6), 1, 2, 3, 4, 5)
+	s.head([]string{"", "Count before", "Count now", "Before", "Now", "Difference"}, ones(6), 1, 2, 3, 4, 5)
+	count := style{rim: thin, across: right, format: "0"}
+	difference := moneyStyle
+	difference.format = "+#,##0.00;-#,##0.00;0.00"
+	first, sum := s.next(), orders.Money(0)
 	for _, c := range reports.Changes(q) {
 		row := s.next()
-		before, now := any(""), any("")
+		cells := []cell{{0, 1, c.Name, style{rim: thin, bold: true}}, {1, 1, "new", count}, {2, 1, "removed", count},
+			{3, 1, 0.0, moneyStyle}, {4, 1, 0.0, moneyStyle}}
 		if c.HadPrice {
-			before = money(c.Before)
+			cells[1].value, cells[3].value = c.CountBefore, money(c.Before)
 		}
 		if c.HasPrice {
-			now = money(c.Now)
+			cells[2].value, cells[4].value = w.onQuote(c.Offer, w.countColumn(), float64(c.Count)), w.onQuote(c.Offer, w.totalColumn(), money(c.Now))
 		}
-		cells := []cell{{0, 1, c.Name, style{rim: thin, bold: true}}, {1, 1, c.Quantity, style{rim: thin, across: right, format: "0"}}, {2, 1, before, moneyStyle}, {3, 1, now, moneyStyle}}
-		difference, each := any(c.Standing), any("")
-		if c.HadPrice && c.HasPrice {
-			difference = formula{ref(3, row) + "-" + ref(2, row), money(c.Now - c.Before)}
-		}
-		if c.HasPrice {
-			each = money(c.Each)
-		}
-		st := moneyStyle
-		st.format = "+#,##0.00;-#,##0.00;0.00"
-		s.add(append(cells, cell{4, 1, difference, st}, cell{5, 1, each, moneyStyle})...)
+		s.add(append(cells, cell{5, 1, formula{ref(4, row) + "-" + ref(3, row), money(c.Difference())}, difference})...)
+		sum += c.Difference()
 		if c.What != "" {
 			s.add(cell{0, 1, "", style{rim: thin}}, cell{1, 5, c.What, style{rim: thin}})
 		}
 	}
-	s.paragraph("The difference is added to the balance, or taken off it. The deposit already asked for stays as it was.")
+	if last := s.next() - 1; last >= first {
+		total := difference
+		total.bold, total.rim = true, thick
+		s.add(cell{0, 5, joined(", ", "Added to (+) or taken off (-) the total", w.set.Currency), style{rim: thin, bold: true, across: right}},
+			cell{5, 1, formula{fmt.Sprintf("SUM(%s:%s)", ref(5, first), ref(5, last)), money(sum)}, total})
+	}
+	s.paragraph("The difference is added to the balance or taken off it. The deposit stays as it was.")
 	return s
 }

@@ -19,7 +19,7 @@ func Quote(q *jigplan.Quote) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	w := &offerBook{book: b, quote: q, set: &q.Order.Settings}
+	w := &offerBook{book: b, quote: q, set: &q.Order.Settings, rows: map[*jigplan.Offer]int{}}
 	offer, err := w.offer()
 	if err != nil {
 		return nil, err
@@ -44,6 +44,22 @@ type offerBook struct {
 	*book
 	quote *jigplan.Quote
 	set   *orders.Settings
+	rows  map[*jigplan.Offer]int // the row of each offer on the sheet Quote
+}
+
+// onQuote is a figure of an offer on the sheet Quote, for the other sheets.
+func (w *offerBook) onQuote(o *jigplan.Offer, column int, value float64) formula {
+	return formula{refOn("Quote", column, w.rows[o]), value}
+}
+
+// The columns of an offer on the sheet Quote.
+func (w *offerBook) countColumn() int { return w.offerGrid()[0] }
+func (w *offerBook) eachColumn() int  { return w.countColumn() + 1 }
+func (w *offerBook) totalColumn() int {
+	if w.set.Rates.Tax > 0 {
+		return 5
+	}
+	return 4
 }
 
 // letterhead is the shop's name and address, then what the paper is.
@@ -72,7 +88,7 @@ func (w *offerBook) offer() (*sheet, error) {
 			return nil, err
 		}
 	}
-	if q.Together != nil && reports.Offered(q.Together) {
+	if q.Together != nil && q.Together.Cannot == "" {
 		s.heading("All of the above together")
 		s.paragraph("One of each line above in its first option, at the count of the order, made as one batch:")
 		w.priceHead(s, "")
@@ -249,25 +265,36 @@ func taxHead(name string, percent float64) string {
 	return name + " " + strings.ReplaceAll(orders.Percent(percent), " ", hard)
 }
 
-// priceRow is one count and its price; totals follow the price when it is
-// changed.
+// priceRow is one count and its price. The totals follow the price, which is
+// outlined: it may be changed, and where there is none it is filled in by hand.
 func (w *offerBook) priceRow(s *sheet, label string, o *jigplan.Offer) {
 	text, number := style{rim: thin}, style{rim: thin, across: right, single: true, format: "0", bold: true}
 	g := w.offerGrid()
-	if !reports.Offered(o) {
+	if o.Cannot != "" {
 		s.add(cell{0, g[0], label, text}, cell{g[0], 1, o.Quantity, number}, cell{g[0] + 1, 6 - g[0], "not offered at this count", text})
 		return
 	}
 	row, p, at := s.next(), &o.Price, g[0]
-	strong := moneyStyle
-	strong.bold = true
-	cells := []cell{{0, g[0], label, text}, {at, 1, o.Quantity, number}, {at + 1, 1, money(p.Each), strong}}
+	w.rows[o] = row
+	strong, entered, each := moneyStyle, moneyStyle, any(money(p.Each))
+	strong.bold, entered.bold, entered.rim = true, true, thick
+	if p.By == jigplan.NoPrice {
+		each = nil
+	}
+	amount, strong := blankZero(moneyStyle), blankZero(strong)
+	cells := []cell{{0, g[0], label, text}, {at, 1, o.Quantity, number}, {at + 1, 1, each, entered}}
 	together := formula{ref(at, row) + "*" + ref(at+1, row), money(p.Net)}
 	if w.set.Rates.Tax > 0 {
 		tax := formula{toCents(ref(3, row) + "*" + figureText(w.set.Rates.Tax)), money(p.Tax)}
-		cells = append(cells, cell{3, 1, together, moneyStyle}, cell{4, 1, tax, moneyStyle}, cell{5, 1, formula{ref(3, row) + "+" + ref(4, row), money(p.Total)}, strong})
+		cells = append(cells, cell{3, 1, together, amount}, cell{4, 1, tax, amount}, cell{5, 1, formula{ref(3, row) + "+" + ref(4, row), money(p.Total)}, strong})
 	} else {
 		cells = append(cells, cell{4, 2, together, strong})
 	}
 	s.add(append(cells, cell{6, 1, reports.ReadyText(o), style{rim: thin, indent: true, single: true}})...)
+}
+
+// blankZero shows nothing for zero: a total whose price is not filled in yet.
+func blankZero(s style) style {
+	s.format = "#,##0.00;-#,##0.00;"
+	return s
 }

@@ -99,7 +99,7 @@ func live(t *testing.T) map[string][]byte {
 	liveOnce.Do(func() {
 		one, forty := quoted(t, ordered(t, "quote-one.xlsx"), nil), quoted(t, ordered(t, "quote-forty.xlsx"), nil)
 		doc := document.OfQuote(one)
-		before := doc.Before()
+		before := doc.Before(nil)
 		revised := quoted(t, dearer(t), &before)
 		later := document.OfQuote(revised)
 		v := invoiced(t, &later, []string{"Letter box A=1", "Letter box C=1"}, &doc)
