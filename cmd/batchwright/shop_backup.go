@@ -2,7 +2,7 @@ package main
 
 import (
 	"errors"
-	"path/filepath"
+	"fmt"
 
 	"github.com/spf13/cobra"
 
@@ -33,27 +33,38 @@ func (c *common) shopBackup() *cobra.Command {
 
 func (c *common) shopRestore() *cobra.Command {
 	cmd := &cobra.Command{
-		Use: "restore BACKUP", Short: "Put a backup in the place of the shop file; what was there is kept beside it", Args: cobra.ExactArgs(1),
+		Use: "restore BACKUP", Short: "Replace the shop file with a backup; what was there is kept beside it in a numbered copy", Args: cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			path, _, err := c.shopPath()
 			if err != nil {
 				return err
 			}
+			got, err := store.Restore(cmd.Context(), store.Restoring{From: args[0], Path: path, Who: c.who(), Now: c.world.now, DryRun: c.dryRun})
+			if err != nil {
+				return exit{exitErrors, fmt.Errorf("%w\n%s", err, afterRestore(path, got))}
+			}
 			if c.dryRun {
-				c.sayf("nothing was changed: %s would take the place of %s", args[0], path)
+				c.sayf("nothing was changed: %s is a sound backup and would replace %s", args[0], path)
 				return nil
 			}
-			if err := store.Restore(cmd.Context(), args[0], path); err != nil {
-				return exit{exitErrors, err}
-			}
-			if err := c.changeShop(cmd.Context(), func(s *store.Shop) error {
-				return s.Update(cmd.Context(), c.who(), func(*store.Tx) (string, error) { return "shop restore of " + filepath.Base(args[0]), nil })
-			}); err != nil {
-				return err
-			}
-			c.sayf("%s is now what %s holds; what was there before lies beside it as %s.before-restore", path, args[0], filepath.Base(path))
+			c.sayf("%s", afterRestore(path, got))
 			return nil
 		},
 	}
 	return c.shopFlags(cmd, true)
+}
+
+// afterRestore says which state the shop file has, and where the other one is.
+func afterRestore(path string, got store.Restored) string {
+	text := path + " was not changed"
+	if got.Done {
+		text = path + " now holds the backup"
+	}
+	if got.Kept != "" {
+		text += "; what was there before the restore is in " + got.Kept
+		if got.Done {
+			text += ": restoring that file undoes this"
+		}
+	}
+	return text
 }

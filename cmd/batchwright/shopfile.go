@@ -59,6 +59,9 @@ func (c *common) changeShop(ctx context.Context, do func(*store.Shop) error) err
 		return err
 	}
 	if _, err := os.Stat(path); c.dryRun && errors.Is(err, fs.ErrNotExist) {
+		if err := store.Missing(path); err != nil {
+			return exit{exitErrors, err}
+		}
 		folder, err := os.MkdirTemp("", "batchwright-*")
 		if err != nil {
 			return refuse("cannot try the change: %w", err)
@@ -90,6 +93,9 @@ func (c *common) alterShop(ctx context.Context, do func(*store.Shop) error) erro
 }
 
 func absent(path string) error {
+	if err := store.Missing(path); err != nil {
+		return exit{exitErrors, err}
+	}
 	return refuse("%w: %s; rack import, rack add or job accept makes it", store.ErrAbsent, path)
 }
 

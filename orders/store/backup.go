@@ -4,92 +4,111 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
+
+	"batchwright/orders/disk"
 )
 
 // Backup copies the file while it is in use. The copy is opened and checked
 // before it gets its name; an existing file of that name is refused.
 func (s *Shop) Backup(ctx context.Context, to string) error {
-	if _, err := os.Stat(to); err == nil {
-		return fmt.Errorf("%q is there already: name another file for the backup", to)
+	return s.backup(ctx, to, disk.Files{})
+}
+
+func (s *Shop) backup(ctx context.Context, to string, files disk.Files) error {
+	taken := fmt.Errorf("%q already exists: choose another name for the backup", to)
+	if _, err := os.Lstat(to); err == nil {
+		return taken
 	} else if !errors.Is(err, fs.ErrNotExist) {
 		return fmt.Errorf("back up to %q: %w", to, err)
 	}
-	temp, err := os.MkdirTemp(filepath.Dir(to), ".batchwright-*")
+	files.Clean(filepath.Dir(to))
+	temp, err := files.Temp(filepath.Dir(to))
 	if err != nil {
 		return fmt.Errorf("back up to %q: %w", to, err)
 	}
-	defer os.RemoveAll(temp)
-	copied := filepath.Join(temp, "copy.db")
-	if _, err := s.db.ExecContext(ctx, "VACUUM INTO ?", copied); err != nil {
-		return s.explain("back up", err)
+	defer temp.Remove()
+	copied := temp.Path("copy.db")
+	if err := s.copyTo(ctx, copied, 0); err != nil {
+		return err
 	}
 	if err := sound(ctx, copied); err != nil {
 		return fmt.Errorf("the backup could not be read back: %w", err)
 	}
-	if err := syncFile(copied); err != nil {
+	if err := files.Sync(copied); err != nil {
 		return fmt.Errorf("back up to %q: %w", to, err)
 	}
-	return place(copied, to)
+	err = files.Place(copied, to)
+	if errors.Is(err, fs.ErrExist) {
+		return taken
+	}
+	if err != nil {
+		return fmt.Errorf("back up to %q: %w", to, err)
+	}
+	return nil
 }
 
-// Restore puts a backup where the shop file is. The backup is checked first;
-// the file that was there is kept beside it as .before-restore.
-func Restore(ctx context.Context, from, path string) error {
-	state, err := inspect(from)
+// copyTo writes one consistent state to a new file that only its owner can
+// read, with a page size or its own (0).
+func (s *Shop) copyTo(ctx context.Context, to string, pageSize int) error {
+	if err := (disk.Files{}).Create(to, 0o600); err != nil {
+		return err
+	}
+	conn, err := s.db.Conn(ctx)
 	if err != nil {
-		return fmt.Errorf("the backup %s: %w", from, err)
+		return s.explain("copy", err)
 	}
-	if state.absent {
-		return fmt.Errorf("there is no backup %q", from)
+	defer conn.Close()
+	if pageSize > 0 {
+		if _, err := conn.ExecContext(ctx, fmt.Sprintf("PRAGMA page_size = %d", pageSize)); err != nil {
+			return s.explain("copy", err)
+		}
 	}
-	if err := sound(ctx, from); err != nil {
-		return fmt.Errorf("the backup %s: %w", from, err)
-	}
-	temp, err := copyBeside(from, path)
-	if err != nil {
-		return fmt.Errorf("restore %s: %w", path, err)
-	}
-	return swap(temp, path)
+	_, err = conn.ExecContext(ctx, "VACUUM INTO ?", to)
+	return s.explain("copy", err)
 }
 
-// swap puts temp in the place of path, and what was there beside it, with its
-// log, so that no old log is ever applied to the new file.
-func swap(temp, path string) error {
-	for _, end := range []string{"", "-wal", "-shm"} {
-		old, kept := path+end, path+".before-restore"+end
-		if err := remove(kept); err != nil {
-			return err
-		}
-		if err := os.Rename(old, kept); err != nil && !errors.Is(err, fs.ErrNotExist) {
-			return errors.Join(fmt.Errorf("restore %s: another program has it open: %w", path, err), remove(temp))
-		}
+// look opens a shop file of any version that we know to read it, without
+// believing anything in it yet.
+func look(ctx context.Context, path string) (*Shop, error) {
+	state, err := inspect(ctx, path)
+	if err != nil {
+		return nil, err
 	}
-	return place(temp, path)
+	if state.absent || state.version == 0 {
+		return nil, fmt.Errorf("%w: there is nothing in %s", ErrForeign, path)
+	}
+	return connect(ctx, path, Options{ReadOnly: true})
 }
 
 // sound opens a database read-only and goes through all of it.
 func sound(ctx context.Context, path string) error {
-	s, err := Open(ctx, path, Options{ReadOnly: true})
-	if errors.Is(err, ErrOld) {
-		return nil // an older backup is brought up to date when it is opened
-	}
+	s, err := look(ctx, path)
 	if err != nil {
 		return err
 	}
-	faults, err := s.Verify(ctx)
-	if len(faults) > 0 {
-		err = errors.Join(err, fmt.Errorf("%w: %s", ErrDamaged, faults[0]))
-	}
-	return errors.Join(err, s.Close())
+	return errors.Join(s.sound(ctx), s.Close())
 }
 
-// Verify goes through the whole file: its pages, its indexes, its foreign keys,
-// the numbers of its history and the seals of its rows. It lists what is wrong; nothing is a sound file.
+// sound is the first thing that is wrong with the file.
+func (s *Shop) sound(ctx context.Context) error {
+	faults, err := s.Verify(ctx)
+	if err == nil && len(faults) > 0 {
+		return fmt.Errorf("%w: %s", ErrDamaged, faults[0])
+	}
+	return err
+}
+
+// Verify goes through the whole file: its schema, pages, indexes, foreign keys,
+// the numbers of its history and the seals of its rows. It lists what is wrong:
+// an empty list is a sound file.
 func (s *Shop) Verify(ctx context.Context) (faults []string, err error) {
+	faults, err = s.strange(ctx)
+	if err != nil || len(faults) > 0 {
+		return faults, err // what is not our schema is not run
+	}
 	faults, err = s.column(ctx, "PRAGMA integrity_check(20)")
 	if err != nil {
 		return nil, s.explain("verify", err)
@@ -114,55 +133,4 @@ func (s *Shop) Verify(ctx context.Context) (faults []string, err error) {
 
 func (s *Shop) column(ctx context.Context, query string) ([]string, error) {
 	return list(ctx, s.db, One[string], query)
-}
-
-// copyBeside copies from to a new synced file in the folder of path.
-func copyBeside(from, path string) (temp string, err error) {
-	in, err := os.Open(from)
-	if err != nil {
-		return "", err
-	}
-	defer in.Close()
-	out, err := os.CreateTemp(filepath.Dir(path), ".batchwright-*")
-	if err != nil {
-		return "", err
-	}
-	_, err = io.Copy(out, in)
-	if err = errors.Join(err, out.Chmod(modeOf(path)), out.Sync(), out.Close()); err != nil {
-		return "", errors.Join(err, remove(out.Name()))
-	}
-	return out.Name(), nil
-}
-
-// modeOf is who may use a file: those who might before it is replaced.
-func modeOf(path string) fs.FileMode {
-	if info, err := os.Stat(path); err == nil {
-		return info.Mode().Perm()
-	}
-	return 0o644
-}
-
-func syncFile(path string) error {
-	f, err := os.OpenFile(path, os.O_RDWR, 0)
-	if err != nil {
-		return err
-	}
-	return errors.Join(f.Sync(), f.Close())
-}
-
-// place renames a finished file and makes the name last where folders can be
-// synced.
-func place(temp, path string) error {
-	if err := os.Rename(temp, path); err != nil {
-		return errors.Join(err, remove(temp))
-	}
-	folder, err := os.Open(filepath.Dir(path))
-	if err != nil {
-		return nil // the file itself is synced; not every system opens folders
-	}
-	defer folder.Close()
-	if err := folder.Sync(); err != nil && !errors.Is(err, errors.ErrUnsupported) && !errors.Is(err, fs.ErrInvalid) && !errors.Is(err, fs.ErrPermission) {
-		return err
-	}
-	return nil
 }

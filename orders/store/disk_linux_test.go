@@ -12,6 +12,8 @@ import (
 	"strings"
 	"syscall"
 	"testing"
+
+	"batchwright/orders/disk"
 )
 
 // A disk that fails at the Nth write: a process that may not let any file grow
@@ -83,7 +85,7 @@ func TestSurvivesFailingWrites(t *testing.T) {
 	for i := range points {
 		path := filepath.Join(folder, "shop.db")
 		for _, end := range []string{"-wal", "-shm"} {
-			if err := remove(path + end); err != nil {
+			if err := (disk.Files{}).Remove(path + end); err != nil {
 				t.Fatal(err)
 			}
 		}

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"context"
 	"encoding/binary"
 	"errors"
 	"fmt"
@@ -16,6 +17,8 @@ import (
 // What may be wrong with a shop file. The file is untouched in every case.
 var (
 	ErrAbsent   = errors.New("there is no shop file yet")
+	ErrMissing  = errors.New("the shop file is missing")
+	ErrMoved    = errors.New("the shop file was replaced meanwhile and nothing was changed: do it again")
 	ErrForeign  = errors.New("this is not a shop file")
 	ErrNewer    = errors.New("the shop file was written by a newer version of the program")
 	ErrOld      = errors.New("the shop file is from an older version")
@@ -27,18 +30,40 @@ var (
 	ErrBusy     = errors.New("another program is changing the shop file and did not finish in time: try again")
 )
 
-// header is what the first bytes of a database say.
+// header is what a database says of itself.
 type header struct {
 	absent  bool
+	id      int
 	version int
+	empty   bool // no table: a first migration that was interrupted leaves such a file
 }
 
-// inspect reads the header by hand, so that a file that is not ours, or from a
-// newer program, is never opened for writing.
-func inspect(path string) (header, error) {
+// inspect looks at a file without changing it, so that one that is not ours, or
+// from a newer program, is never opened for writing.
+func inspect(ctx context.Context, path string) (header, error) {
 	if onNetwork(filepath.Dir(path)) {
 		return header{}, fmt.Errorf("%w (%s)", ErrNetwork, path)
 	}
+	h, err := readHeader(path)
+	if err == nil && !h.absent && logged(path) {
+		h, err = askHeader(ctx, path)
+	}
+	switch {
+	case err != nil || h.absent:
+		return h, err
+	case h.id != ApplicationID && (h.id != 0 || h.version != 0):
+		return header{}, fmt.Errorf("%w: %s belongs to another program", ErrForeign, path)
+	case h.id != ApplicationID && !h.empty:
+		return header{}, fmt.Errorf("%w: %s is a database of something else", ErrForeign, path)
+	case h.version > Newest():
+		return header{}, usable(h.version)
+	}
+	return h, nil
+}
+
+// readHeader reads the first bytes by hand: they are all there is when the log
+// is empty. The schema page's cell count is at byte 103.
+func readHeader(path string) (header, error) {
 	f, err := os.Open(path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
@@ -49,7 +74,10 @@ func inspect(path string) (header, error) {
 		return header{}, fmt.Errorf("open shop file: %w", err)
 	}
 	defer f.Close()
-	var first [100]byte
+	if info, err := f.Stat(); err != nil || !info.Mode().IsRegular() {
+		return header{}, fmt.Errorf("%w: %s is not a file", ErrForeign, path)
+	}
+	var first [105]byte
 	n, err := io.ReadFull(f, first[:])
 	switch {
 	case n == 0 && errors.Is(err, io.EOF):
@@ -59,26 +87,23 @@ func inspect(path string) (header, error) {
 	case err != nil:
 		return header{}, fmt.Errorf("%w: %s is cut short", ErrDamaged, path)
 	}
-	id := binary.BigEndian.Uint32(first[68:])
-	version := int(binary.BigEndian.Uint32(first[60:]))
-	switch {
-	case id != ApplicationID && (id != 0 || version != 0):
-		return header{}, fmt.Errorf("%w: %s belongs to another program", ErrForeign, path)
-	case id != ApplicationID && !fresh(f):
-		return header{}, fmt.Errorf("%w: %s is a database of something else", ErrForeign, path)
-	case version > Newest():
-		return header{}, fmt.Errorf("%w: version %d, this program knows %d; use the newer program", ErrNewer, version, Newest())
-	}
-	return header{version: version}, nil
+	return header{
+		id:      int(binary.BigEndian.Uint32(first[68:])),
+		version: int(binary.BigEndian.Uint32(first[60:])),
+		empty:   first[103] == 0 && first[104] == 0,
+	}, nil
 }
 
-// fresh reports whether a database without our mark has nothing in it yet: a
-// first migration that was interrupted leaves such a file. The schema page's
-// cell count stands at byte 103.
-func fresh(f *os.File) bool {
-	var cells [2]byte
-	_, err := f.ReadAt(cells[:], 103)
-	return err == nil && cells == [2]byte{}
+// askHeader asks SQLite, which reads the log too.
+func askHeader(ctx context.Context, path string) (h header, err error) {
+	s, err := connect(ctx, path, Options{ReadOnly: true})
+	if err != nil {
+		return h, err
+	}
+	row := s.db.QueryRowContext(ctx, `SELECT application_id, user_version, NOT EXISTS (SELECT 1 FROM sqlite_schema)
+		FROM pragma_application_id, pragma_user_version`)
+	err = s.explain("read", row.Scan(&h.id, &h.version, &h.empty))
+	return h, errors.Join(err, s.Close())
 }
 
 // explain says what a database error means for the person at the screen.

@@ -1,8 +1,11 @@
 package store
 
 import (
+	"errors"
 	"fmt"
+	"os"
 	"sync"
+	"syscall"
 	"unsafe"
 
 	"modernc.org/libc"
@@ -17,6 +20,10 @@ import (
 // one for which there is no room, a sync that fails, a file that cannot be cut.
 var faultKinds = []string{"write", "half", "full", "sync", "cut"}
 
+// restoreKinds also fail to open a file and to delete one; they kill the process
+// before any call at all, or in the middle of a write.
+var restoreKinds = append([]string{"open", "delete", "create", "rename", "remove", "kill", "torn"}, faultKinds...)
+
 // fault is what goes wrong, and at which such call since it was armed.
 type fault struct {
 	sync.Mutex
@@ -25,7 +32,7 @@ type fault struct {
 	calls int
 }
 
-var disk fault
+var faults fault
 
 func (f *fault) arm(kind string, at int) {
 	f.Lock()
@@ -44,15 +51,38 @@ func (f *fault) struck() bool {
 func (f *fault) strikes(kinds ...string) (kind string) {
 	f.Lock()
 	defer f.Unlock()
-	for _, k := range kinds {
+	for _, k := range append(kinds, "kill") {
 		if k == f.kind {
 			if f.calls++; f.calls == f.at {
+				if k == "kill" {
+					die()
+				}
 				return k
 			}
 		}
 	}
 	return ""
 }
+
+// die ends the process as a power cut does to it: nothing is cleaned up.
+func die() {
+	_ = syscall.Kill(os.Getpid(), syscall.SIGKILL)
+	select {}
+}
+
+// before is the same for the calls that do not go through the database.
+func (f *fault) before(call, _ string) error {
+	kinds := []string{call}
+	if call == "write" {
+		kinds = []string{"write", "half", "full"}
+	}
+	if f.strikes(kinds...) != "" {
+		return errFault
+	}
+	return nil
+}
+
+var errFault = errors.New("the disk failed here")
 
 // The driver keeps its tables of functions in memory of its own: a pointer
 // there is a number, and so is a function.
@@ -67,6 +97,7 @@ type (
 	writeCall = func(t *libc.TLS, file, data uintptr, n int32, where int64) int32
 	syncCall  = func(t *libc.TLS, file uintptr, flags int32) int32
 	cutCall   = func(t *libc.TLS, file uintptr, size int64) int32
+	dropCall  = func(t *libc.TLS, vfs, name uintptr, syncFolder int32) int32
 )
 
 // failingDisk puts the layer beneath every database this process opens from
@@ -85,6 +116,15 @@ func failingDisk() error {
 	}
 	at[lib.Tsqlite3_vfs](layer).FzName = name
 	at[lib.Tsqlite3_vfs](layer).FxOpen = number(layerOpen(at[lib.Tsqlite3_vfs](plain).FxOpen))
+	drop := callable[dropCall](at[lib.Tsqlite3_vfs](plain).FxDelete)
+	layered := func(t *libc.TLS, vfs, name uintptr, syncFolder int32) int32 {
+		if faults.strikes("delete") != "" {
+			return lib.SQLITE_IOERR_DELETE
+		}
+		return drop(t, vfs, name, syncFolder)
+	}
+	kept = append(kept, layered)
+	at[lib.Tsqlite3_vfs](layer).FxDelete = number(layered)
 	if rc := lib.Xsqlite3_vfs_register(t, layer, 1); rc != lib.SQLITE_OK {
 		return fmt.Errorf("the layer cannot be registered: %d", rc)
 	}
@@ -100,6 +140,10 @@ func layerOpen(plain uintptr) openCall {
 	open, tables := callable[openCall](plain), map[uintptr]uintptr{}
 	var mu sync.Mutex
 	layered := func(t *libc.TLS, vfs, name, file uintptr, flags int32, out uintptr) int32 {
+		if faults.strikes("open") != "" {
+			at[lib.Tsqlite3_file](file).FpMethods = 0
+			return lib.SQLITE_CANTOPEN
+		}
 		rc := open(t, vfs, name, file, flags, out)
 		methods := &at[lib.Tsqlite3_file](file).FpMethods
 		if *methods == 0 {
@@ -123,7 +167,10 @@ func layerMethods(t *libc.TLS, plain uintptr) uintptr {
 	*methods = *at[lib.Tsqlite3_io_methods](plain)
 	write, flush, cut := callable[writeCall](methods.FxWrite), callable[syncCall](methods.FxSync), callable[cutCall](methods.FxTruncate)
 	layeredWrite := func(t *libc.TLS, file, data uintptr, n int32, where int64) int32 {
-		switch disk.strikes("write", "half", "full") {
+		switch faults.strikes("write", "half", "full", "torn") {
+		case "torn":
+			write(t, file, data, n/2, where)
+			die()
 		case "write":
 			return lib.SQLITE_IOERR_WRITE
 		case "half":
@@ -136,13 +183,13 @@ func layerMethods(t *libc.TLS, plain uintptr) uintptr {
 		return write(t, file, data, n, where)
 	}
 	layeredSync := func(t *libc.TLS, file uintptr, flags int32) int32 {
-		if disk.strikes("sync") != "" {
+		if faults.strikes("sync") != "" {
 			return lib.SQLITE_IOERR_FSYNC
 		}
 		return flush(t, file, flags)
 	}
 	layeredCut := func(t *libc.TLS, file uintptr, size int64) int32 {
-		if disk.strikes("cut") != "" {
+		if faults.strikes("cut") != "" {
 			return lib.SQLITE_IOERR_TRUNCATE
 		}
 		return cut(t, file, size)

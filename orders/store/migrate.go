@@ -44,12 +44,12 @@ func (s *Shop) migrate(ctx context.Context) error {
 }
 
 func (s *Shop) migrateOne(ctx context.Context) (done bool, err error) {
-	var version int
-	if err := s.db.QueryRowContext(ctx, "PRAGMA user_version").Scan(&version); err != nil {
-		return false, s.explain("open", err)
+	version, err := s.version(ctx)
+	if err != nil {
+		return false, err
 	}
 	if version >= Newest() {
-		return true, nil
+		return true, usable(version)
 	}
 	tx, err := s.db.BeginTx(ctx, nil)
 	if err != nil {

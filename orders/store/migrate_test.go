@@ -57,7 +57,7 @@ func TestSurvivesKilledMigrations(t *testing.T) {
 		} else {
 			span += span / 20
 		}
-		state, err := inspect(path)
+		state, err := inspect(ctx, path)
 		if err != nil {
 			t.Fatal(err)
 		}

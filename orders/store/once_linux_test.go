@@ -45,7 +45,7 @@ func TestFailOnceHere(t *testing.T) {
 	}
 	var said told
 	if os.Getenv("FAIL_FROM") == "open" {
-		disk.arm(os.Getenv("FAIL_KIND"), nth)
+		faults.arm(os.Getenv("FAIL_KIND"), nth)
 	}
 	s, err := Open(ctx, path, Options{Now: noon})
 	said.Open = word(err)
@@ -53,7 +53,7 @@ func TestFailOnceHere(t *testing.T) {
 		s = open(t, path)
 	}
 	if os.Getenv("FAIL_FROM") == "change" {
-		disk.arm(os.Getenv("FAIL_KIND"), nth)
+		faults.arm(os.Getenv("FAIL_KIND"), nth)
 	}
 	err = s.Update(ctx, "anna", putBoards("X", 200))
 	if said.First = word(err); err != nil {
@@ -61,22 +61,9 @@ func TestFailOnceHere(t *testing.T) {
 	}
 	said.Second = word(s.Update(ctx, "anna", putBoards("Y", 20)))
 	said.Close = word(s.Close())
-	said.Struck = disk.struck()
+	said.Struck = faults.struck()
 	if err := json.NewEncoder(os.Stdout).Encode(said); err != nil {
 		t.Fatal(err)
-	}
-}
-
-// putBoards adds boards that are not there yet.
-func putBoards(prefix string, n int) func(*Tx) (string, error) {
-	return func(tx *Tx) (string, error) {
-		for i := range n {
-			if _, err := tx.Exec(`INSERT OR IGNORE INTO boards (id, state, wood, class, thickness, length, width, sheet, offcut) VALUES (?, 'free', 'walnut', '4/4', 0, 100, 10, 0, 0)`,
-				fmt.Sprint(prefix, i)); err != nil {
-				return "", err
-			}
-		}
-		return "added", nil
 	}
 }
 

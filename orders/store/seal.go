@@ -49,8 +49,14 @@ func rowSeal(row []driver.Value) (int64, error) {
 	return int64(binary.BigEndian.Uint64(sum) >> 24), nil
 }
 
+// sealed is the first version with seals.
+const sealed = 3
+
 // brokenSeals lists the tables whose rows do not add up to their seal.
 func (s *Shop) brokenSeals(ctx context.Context) (faults []string, err error) {
+	if version, err := s.version(ctx); err != nil || version < sealed {
+		return nil, err
+	}
 	tables, err := s.column(ctx, "SELECT name FROM seals ORDER BY name")
 	if err != nil {
 		return nil, s.explain("verify", err)

@@ -16,6 +16,8 @@ import (
 	"time"
 
 	_ "modernc.org/sqlite" // the driver
+
+	"batchwright/orders/disk"
 )
 
 // ApplicationID marks a shop file in the database header: "BWRT".
@@ -24,6 +26,7 @@ const ApplicationID = 0x42575254
 // Shop is an open shop file. Several programs may have it open at once.
 type Shop struct {
 	path string
+	file os.FileInfo // as it was opened
 	db   *sql.DB
 	now  func() time.Time
 }
@@ -38,43 +41,91 @@ type Options struct {
 // one up to date. What cannot be used is named and left untouched: see the
 // Err values.
 func Open(ctx context.Context, path string, opt Options) (*Shop, error) {
-	if opt.Now == nil {
-		opt.Now = time.Now
+	if path == inMemory {
+		return nil, fmt.Errorf("%w: %s is kept nowhere; name a file", ErrForeign, path)
 	}
-	state, err := inspect(path)
+	path = disk.Real(path)
+	disk.Files{}.Clean(filepath.Dir(path))
+	state, err := inspect(ctx, path)
 	if err != nil {
 		return nil, err
+	}
+	if state.absent || state.version == 0 {
+		if err := Missing(path); err != nil {
+			return nil, err
+		}
 	}
 	if state.absent && opt.ReadOnly {
 		return nil, fmt.Errorf("%w: %s", ErrAbsent, path)
 	}
 	if state.absent {
-		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
-			return nil, fmt.Errorf("make the folder of the shop file: %w", err)
+		if err := create(path); err != nil {
+			return nil, err
 		}
 	}
-	source := dsn(path, opt.ReadOnly)
-	s, err := connect(ctx, path, source, opt)
+	s, err := connect(ctx, path, opt)
+	if err != nil {
+		return nil, err
+	}
+	if err := s.prepare(ctx, opt.ReadOnly); err != nil {
+		return nil, errors.Join(err, s.Close())
+	}
+	return s, nil
+}
+
+// inMemory is SQLite's name for a database that is no file.
+const inMemory = ":memory:"
+
+// create makes an empty file that only its owner can read.
+func create(path string) error {
+	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+		return fmt.Errorf("make the folder of the shop file: %w", err)
+	}
+	err := disk.Files{}.Create(path, 0o600)
+	switch {
+	case errors.Is(err, fs.ErrExist):
+		return nil
+	case errors.Is(err, fs.ErrPermission):
+		return fmt.Errorf("%w: %s", ErrReadOnly, path)
+	case err != nil:
+		return fmt.Errorf("make the shop file: %w", err)
+	}
+	return nil
+}
+
+// connect opens a file whose version may be any.
+func connect(ctx context.Context, path string, opt Options) (*Shop, error) {
+	s, err := connectTo(ctx, path, dsn(path, opt.ReadOnly), opt)
 	if opt.ReadOnly && errors.Is(err, ErrReadOnly) && !logged(path) {
 		// The folder cannot be written, so nobody can be changing the file in it.
-		s, err = connect(ctx, path, source+"&immutable=1", opt)
+		return connectTo(ctx, path, dsn(path, true)+"&immutable=1", opt)
 	}
 	return s, err
 }
 
-func connect(ctx context.Context, path, source string, opt Options) (*Shop, error) {
+func connectTo(ctx context.Context, path, source string, opt Options) (*Shop, error) {
+	if opt.Now == nil {
+		opt.Now = time.Now
+	}
 	db, err := sql.Open("sqlite", source)
 	if err != nil {
 		return nil, fmt.Errorf("open shop file %s: %w", path, err)
 	}
 	s := &Shop{path: path, db: db, now: opt.Now}
-	if err := s.prepare(ctx, opt.ReadOnly); err != nil {
+	s.file, _ = os.Stat(path)
+	if _, err := s.version(ctx); err != nil {
 		return nil, errors.Join(err, db.Close())
 	}
 	return s, nil
 }
 
-// logged reports whether changes stand in the log that are not in the file yet.
+// version is the file's version, read through SQLite: it may be in the log only.
+func (s *Shop) version(ctx context.Context) (n int, err error) {
+	return n, s.explain("read", s.db.QueryRowContext(ctx, "PRAGMA user_version").Scan(&n))
+}
+
+// logged reports whether there are changes in the log that may not be in the
+// file yet.
 func logged(path string) bool {
 	info, err := os.Stat(path + "-wal")
 	return err == nil && info.Size() > 0
@@ -103,11 +154,19 @@ func (s *Shop) prepare(ctx context.Context, readOnly bool) error {
 	if !readOnly {
 		return s.migrate(ctx)
 	}
-	var version int
-	if err := s.db.QueryRowContext(ctx, "PRAGMA user_version").Scan(&version); err != nil {
-		return s.explain("read", err)
+	version, err := s.version(ctx)
+	if err != nil {
+		return err
 	}
-	if version != Newest() {
+	return usable(version)
+}
+
+// usable says why a file of another version is not used.
+func usable(version int) error {
+	switch {
+	case version > Newest():
+		return fmt.Errorf("%w: version %d, this program knows %d; use the newer program", ErrNewer, version, Newest())
+	case version < Newest():
 		return fmt.Errorf("%w: version %d, this program writes %d; open it once for writing", ErrOld, version, Newest())
 	}
 	return nil
@@ -148,11 +207,32 @@ func (t *Tx) Exec(query string, args ...any) (sql.Result, error) {
 	return stmt.Exec(args...)
 }
 
+// begin begins a transaction on a file that is still the one that was opened,
+// of the version that this program knows: another process may have restored or
+// migrated it meanwhile.
+func (s *Shop) begin(ctx context.Context, readOnly bool) (*sql.Tx, error) {
+	tx, err := s.db.BeginTx(ctx, &sql.TxOptions{ReadOnly: readOnly})
+	if err != nil {
+		return nil, err
+	}
+	var version int
+	if err = tx.QueryRowContext(ctx, "PRAGMA user_version").Scan(&version); err == nil {
+		err = usable(version)
+	}
+	if now, gone := os.Stat(s.path); err == nil && !readOnly && (gone != nil || !os.SameFile(now, s.file)) {
+		err = fmt.Errorf("%w: %s", ErrMoved, s.path)
+	}
+	if err != nil {
+		return nil, errors.Join(err, ignoreDone(tx.Rollback()))
+	}
+	return tx, nil
+}
+
 // Update carries out one change and says in words what it was; empty words mean
 // that nothing needed changing. When do returns an error, or the process dies,
 // nothing of it is in the file. The history gets a line in the same commit.
 func (s *Shop) Update(ctx context.Context, who string, do func(*Tx) (what string, err error)) error {
-	tx, err := s.db.BeginTx(ctx, nil)
+	tx, err := s.begin(ctx, false)
 	if err != nil {
 		return s.explain("begin a change of", err)
 	}
@@ -172,7 +252,7 @@ func (s *Shop) Update(ctx context.Context, who string, do func(*Tx) (what string
 
 // Try carries a change out and takes it back: what --dry-run shows.
 func (s *Shop) Try(ctx context.Context, do func(*Tx) (what string, err error)) error {
-	tx, err := s.db.BeginTx(ctx, nil)
+	tx, err := s.begin(ctx, false)
 	if err != nil {
 		return s.explain("begin a trial on", err)
 	}
@@ -182,7 +262,7 @@ func (s *Shop) Try(ctx context.Context, do func(*Tx) (what string, err error)) e
 
 // View reads one consistent state of the file.
 func (s *Shop) View(ctx context.Context, do func(*Tx) error) error {
-	tx, err := s.db.BeginTx(ctx, &sql.TxOptions{ReadOnly: true})
+	tx, err := s.begin(ctx, true)
 	if err != nil {
 		return s.explain("read", err)
 	}
@@ -226,12 +306,4 @@ func ignoreDone(err error) error {
 		return nil
 	}
 	return err
-}
-
-// remove deletes a file that may not be there.
-func remove(path string) error {
-	if err := os.Remove(path); err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return err
-	}
-	return nil
 }
