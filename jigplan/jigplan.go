@@ -34,6 +34,9 @@ type Program struct {
 	Kerf         measure.Length
 	KerfMeasured bool
 
+	Asked      []measure.Length // fingers ordered that it cuts; none: the program chose
+	SecondPass measure.Ratio    // shim at the stop while the whole card is cut once more; 0: cut once
+
 	Finger measure.Ratio // half the period
 	Slot   measure.Ratio
 	Pin    measure.Ratio
@@ -89,6 +92,26 @@ type Step struct {
 	TotalTurns measure.Ratio // from home
 	Clock      string        // "12", "3", "1:30"
 	Travel     measure.Ratio // carriage travel from home
+}
+
+// Passes is how often the whole card is cut: twice where a second pass with a
+// shim widens every slot.
+func (p *Program) Passes() int {
+	if p.SecondPass.Sign() > 0 {
+		return 2
+	}
+	return 1
+}
+
+// OffAsked lists the fingers ordered that this program cuts at another width.
+func (p *Program) OffAsked() []measure.Length {
+	var off []measure.Length
+	for _, asked := range p.Asked {
+		if p.Regular && asked.Ratio().Cmp(p.Finger) != 0 {
+			off = append(off, asked)
+		}
+	}
+	return off
 }
 
 // Setup is one state of the saw: program, blade, height, spacer.
@@ -158,7 +181,31 @@ type Refusal struct {
 	Parts   []string // ids that wait for it
 	Source  orders.Source
 	Why     string
-	Nearest string // what would work
+	Nearest string // what would work, in one line
+	Ways    []Way  // the same one by one, nearest first
+}
+
+// WayKind is what a way out of a refused joint changes.
+type WayKind string
+
+// The ways out, nearest first.
+const (
+	TighterFit  WayKind = "tighter fit"
+	SecondPass  WayKind = "second pass"
+	OtherFinger WayKind = "other finger"
+	OwnTools    WayKind = "own tools"
+	MoreStops   WayKind = "more stops"
+	OtherHeight WayKind = "other height"
+	BuyTools    WayKind = "purchase"
+)
+
+// Way is one way out of a refused joint.
+type Way struct {
+	Kind    WayKind
+	Text    string        // what to do and what comes of it
+	Setting string        // the one setting that does it; empty: more than one, or the order
+	Value   string        // for that setting, as it is typed
+	On      orders.Source // the order's own row for that setting, which overrides the shop file; zero: none
 }
 
 // Plan is the whole batch.

@@ -142,8 +142,9 @@ type Option struct {
 	Line   int    // index into Order.Boxes; below 0: the loose parts
 	Box    orders.Box
 	Build  orders.Build
-	Finger measure.Ratio // of the joint as cut; 0: none
-	Differ []string      // what sets it apart from the first option
+	Finger measure.Ratio  // of the joint as cut; 0: none
+	Asked  measure.Length // the finger ordered, where another is cut; 0: as ordered
+	Differ []string       // what sets it apart from the first option
 	Offers []Offer
 }
 

@@ -34,6 +34,10 @@ type Entry struct {
 
 const common = "common practice"
 
+// TightestFit is the limit of Fit at least: beyond an interference of so much
+// fingers split (common practice; softwood takes about a fifth of it).
+const TightestFit = measure.Inch / 200
+
 // Definitions lists every setting in the order it is shown.
 var Definitions = append([]Definition{
 	choice("Units", "General", "in", "what a bare number means where nothing else says", func(s *Settings) *string { return nil }, "in", "mm"),
@@ -45,8 +49,9 @@ var Definitions = append([]Definition{
 	count("Stops per turn", "Jig", "1", "places where the wheel can be stopped with certainty", func(s *Settings) *int { return &s.StopsPerTurn }),
 	length("Blade kerf", "Jig", "3/32", "as measured in a test cut; until then every card starts with a test corner", func(s *Settings) *measure.Length { return &s.BladeKerf }),
 	choice("Test corner when", "Jig", "unmeasured", "unmeasured: after a new rod, blade or height while the blade's kerf is not measured; always: after each", func(s *Settings) *string { return &s.CornerWhen }, "unmeasured", "always"),
-	length("Fit at least", "Jig", "0", "slot less pin: the tightest fit accepted", func(s *Settings) *measure.Length { return &s.FitAtLeast }),
-	length("Fit at most", "Jig", "0.010", "slot less pin: the loosest fit accepted", func(s *Settings) *measure.Length { return &s.FitAtMost }),
+	signed("Fit at least", "Jig", "0", "slot minus pin: the tightest fit accepted; negative is a press fit, down to -0.005 in (softwood takes about -0.001)", TightestFit, func(s *Settings) *measure.Length { return &s.FitAtLeast }),
+	length("Fit at most", "Jig", "0.010", "slot minus pin: the loosest fit accepted", func(s *Settings) *measure.Length { return &s.FitAtMost }),
+	choice("Second pass", "Jig", "no", "yes: where no fit is within the limits, the whole card is cut twice, the second time with a shim at the stop that widens every slot", func(s *Settings) *string { return &s.SecondPass }, "no", "yes"),
 	choice("Layout", "Jig", "best", "where the fingers start; best: the edge, unless that leaves less than half a finger", func(s *Settings) *string { return &s.Layout }, "best", "edge", "centred"),
 	turns("Edge origin", "Jig", "0", "turns from the marked edge to the first full slot; Edge origin 1/2 is for that finger only", func(s *Settings) *measure.Ratio { return &s.EdgeOrigin }),
 	choice("Side starts with", "Jig", "notch", "what a side shows at its marked edge", func(s *Settings) *string { return &s.SideStarts }, "notch", "pin"),

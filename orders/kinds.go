@@ -70,6 +70,26 @@ func length(name, group, def, help string, field func(*Settings) *measure.Length
 		value: func(s *Settings) any { return *field(s) }}
 }
 
+// signed is a length that may be negative, down to -limit.
+func signed(name, group, def, help string, limit measure.Length, field func(*Settings) *measure.Length) Definition {
+	d := length(name, group, def, help, field)
+	positive := d.set
+	d.set = func(s *Settings, value string, e Entry) error {
+		digits, negative := strings.CutPrefix(strings.Replace(strings.TrimSpace(value), "\u2212", "-", 1), "-")
+		if !negative {
+			return positive(s, value, e)
+		}
+		if err := positive(s, digits, e); err != nil {
+			return err
+		}
+		if *field(s) = -*field(s); *field(s) < -limit {
+			return fmt.Errorf("%q is below the limit of -%s in (-%s mm)", value, limit.DecimalInches(), limit.Ratio().Decimal())
+		}
+		return nil
+	}
+	return d
+}
+
 func rectangle(name, group, def, help string, fields func(*Settings) (l, w *measure.Length)) Definition {
 	return Definition{Name: name, Group: group, Default: def, Unit: "in", Help: help, Origin: common, bare: measure.Inches,
 		set: func(s *Settings, value string, e Entry) error {

@@ -22,6 +22,7 @@ type Settings struct {
 	CornerWhen    string // "unmeasured", "always": when a test corner is cut
 	FitAtLeast    measure.Length
 	FitAtMost     measure.Length
+	SecondPass    string        // "no", "yes": cut a card twice where that alone gives a fit
 	Layout        string        // "best", "edge", "centred"
 	EdgeOrigin    measure.Ratio // turns
 	EdgeOrigins   map[measure.Length]measure.Ratio

@@ -318,10 +318,14 @@ func (c Card) fromMate() string {
 // Joint is what should be measured when it is cut.
 func (c Card) Joint() string {
 	p, w := c.Program, c.w
-	if !p.Regular {
-		return fmt.Sprintf("pattern: slots as listed; every slot is %s wider than the pin that enters it", w.Fine(p.Fit))
+	asked := w.AskedCut(p)
+	if asked != "" {
+		asked += "; "
 	}
-	return fmt.Sprintf("slot %s, pin %s, fit %s (slot less pin)", w.Caliper(p.Slot), w.Caliper(p.Pin), w.Caliper(p.Fit))
+	if !p.Regular {
+		return asked + fmt.Sprintf("pattern: slots as listed; every slot is %s wider than the pin that enters it", w.Fine(p.Fit))
+	}
+	return asked + fmt.Sprintf("slot %s, pin %s, fit %s (slot minus pin)", w.Caliper(p.Slot), w.Caliper(p.Pin), w.Caliper(p.Fit))
 }
 
 // WhyCorner says why the card starts with a test corner; empty: it does not.
@@ -339,7 +343,11 @@ func (c Card) WhyCorner() string {
 
 // Finish is what the last row of the count says.
 func (c Card) Finish() string {
-	return fmt.Sprintf("Saw stopped: wind back %s turns. The wheel must stand at zero. If it does not, stop before unclamping: the count is lost somewhere.", Turns(c.Program.ReturnTurns))
+	text := fmt.Sprintf("Saw stopped: wind back %s turns. The wheel must be at zero. If it is not, stop before unclamping: the count is lost somewhere.", Turns(c.Program.ReturnTurns))
+	if c.Program.Passes() == 2 {
+		text += fmt.Sprintf(" Then the second pass: a shim of %s at the stop, and the whole card once more.", c.w.Both(c.Program.SecondPass))
+	}
+	return text
 }
 
 // EdgeText is "notch 9/32 in", or "flush" for a graze.

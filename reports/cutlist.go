@@ -220,7 +220,7 @@ func LineTitle(p *jigplan.Plan, part *orders.Part) string {
 		return joined(" · ", part.Box, at)
 	}
 	b := &p.Order.Boxes[part.Line]
-	return joined(" · ", b.Name, at, Counted(unitsOf(p)[part.Line], "box", "boxes"), boxSize(b, w), with(b), notes(b))
+	return joined(" · ", b.Name, at, Counted(unitsOf(p)[part.Line], "box", "boxes"), boxSize(b, w), w.lineAsked(p, part.Line), with(b), notes(b))
 }
 
 // Building is how the boxes of one line are made: sizes, then the steps in

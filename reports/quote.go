@@ -64,7 +64,11 @@ func Described(q *jigplan.Quote, o *jigplan.Option) (out []Pair) {
 	}
 	add("Wood", b.Wood+", walls "+wall(b, w))
 	if o.Finger.Sign() > 0 {
-		add("Joint", "finger joint, fingers "+plainly(w.Fine(o.Finger))+" wide")
+		text := "finger joint, fingers " + plainly(w.Fine(o.Finger)) + " wide"
+		if o.Asked > 0 {
+			text += " (" + w.Len(o.Asked) + " asked: our tools cut no closer fit)"
+		}
+		add("Joint", text)
 	}
 	add("Bottom", panelText(bottomWords[b.Bottom.Kind], b.Bottom.Wood, b.Wood))
 	add("Lid", panelText(lidWords[b.Lid.Kind], b.Lid.Wood, b.Wood))

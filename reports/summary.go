@@ -136,6 +136,9 @@ func Facts(p *jigplan.Plan) Table {
 	if p.Matching.Runs > 0 {
 		t.Add("Matched grain", matching(p))
 	}
+	if other := otherFingers(p); other != "" {
+		t.Add("Fingers", other)
+	}
 	if len(p.Programs) > 0 {
 		t.Add("At the jig", fmt.Sprintf("%s, %s, %s%s", Counted(len(p.Programs), "count card", "count cards"),
 			Counted(len(p.Setups), "setup", "setups"), Counted(len(p.Stacks), "stack end", "stack ends"), fewest(p)))

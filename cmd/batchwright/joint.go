@@ -31,6 +31,7 @@ var jointSettings = []struct{ flag, setting, help string }{
 	{"kerf", "Blade kerf", "measured kerf of the blade (default the shop's, else 3/32 in, not measured)"},
 	{"fit-min", "Fit at least", "tightest fit, slot less pin (default 0)"},
 	{"fit-max", "Fit at most", "loosest fit, slot less pin (default 0.010 in)"},
+	{"second-pass", "Second pass", "yes: where no fit is within the limits, cut the whole card twice, the second time with a shim (default no)"},
 	{"layout", "Layout", "edge, centred or best (default best)"},
 	{"edge-origin", "Edge origin", "`TURNS` from the marked edge to the first full slot (default 0)"},
 	{"overlap", "Least overlap of passes", "least overlap of neighbouring passes (default 0.010 in)"},
@@ -197,7 +198,7 @@ func (c *common) joint(ctx context.Context, f *jointFlags) error {
 	}
 	c.show(jointTables(q, a))
 	if a.Refused != nil {
-		return refuse("%s; what would work: %s", a.Refused.Why, a.Refused.Nearest)
+		return refusedJoint(a.Refused)
 	}
 	c.tell(jointWords(q, a))
 	return c.jointCard(f.card, q, a.Candidates[0])

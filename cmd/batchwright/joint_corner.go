@@ -73,7 +73,7 @@ func (c *common) bestProgram(ctx context.Context, f *jointFlags) (jigplan.Progra
 		return jigplan.Program{}, q.Settings, c.impossible(err)
 	}
 	if a.Refused != nil {
-		return jigplan.Program{}, q.Settings, refuse("%s; what would work: %s", a.Refused.Why, a.Refused.Nearest)
+		return jigplan.Program{}, q.Settings, refusedJoint(a.Refused)
 	}
 	return a.Best(), q.Settings, nil
 }

@@ -62,8 +62,17 @@ func offerRecords(offers []joint.Offer) []offerJSON {
 }
 
 type refusedJSON struct {
-	Why     string `json:"why"`
-	Nearest string `json:"nearest"`
+	Why     string    `json:"why"`
+	Nearest string    `json:"nearest"`
+	Ways    []wayJSON `json:"ways"`
+}
+
+// wayJSON is one way out; setting and value are empty where no one setting does it.
+type wayJSON struct {
+	Kind    jigplan.WayKind `json:"kind"`
+	Text    string          `json:"text"`
+	Setting string          `json:"setting"`
+	Value   string          `json:"value"`
 }
 
 func jointRecord(q joint.Request, a joint.Answer) jointJSON {
@@ -90,7 +99,10 @@ func jointRecord(q joint.Request, a joint.Answer) jointJSON {
 		}
 	}
 	if a.Refused != nil {
-		out.Refused = &refusedJSON{a.Refused.Why, a.Refused.Nearest}
+		out.Refused = &refusedJSON{Why: a.Refused.Why, Nearest: a.Refused.Nearest, Ways: []wayJSON{}}
+		for _, way := range a.Refused.Ways {
+			out.Refused.Ways = append(out.Refused.Ways, wayJSON{way.Kind, way.Text, way.Setting, way.Value})
+		}
 	}
 	return out
 }

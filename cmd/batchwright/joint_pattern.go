@@ -42,7 +42,7 @@ func (c *common) pattern(f *jointFlags, q joint.Request) error {
 		return err
 	}
 	if a.Refused != nil {
-		return refuse("%s; what would work: %s", a.Refused.Why, a.Refused.Nearest)
+		return refusedJoint(a.Refused)
 	}
 	w := reports.Words{Unit: q.Settings.Units}
 	c.tell([]string{patternWords(w, a)})

@@ -93,7 +93,7 @@ func measured(corner kit.Corner, found joint.Corner, s orders.Settings) (joint.C
 		return joint.Calibration{}, exit{exitUsage, err}
 	}
 	if a.Refused != nil {
-		return joint.Calibration{}, refuse("%s; what would work: %s", a.Refused.Why, a.Refused.Nearest)
+		return joint.Calibration{}, refusedJoint(a.Refused)
 	}
 	cal, err := joint.Measured(a.Best(), found, s)
 	if err != nil {

@@ -70,6 +70,7 @@ func (c *common) plan(ctx context.Context, path string) error {
 		return err
 	}
 	c.show(reports.Summary(p))
+	c.waysOut(p.Refusals)
 	c.sayf("wrote %s", written)
 	if atSaw != "" {
 		c.sayf("wrote %s, to open on the telephone or tablet at the saw", atSaw)

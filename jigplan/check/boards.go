@@ -32,13 +32,15 @@ func cutBoard(p jigplan.Program, h jigplan.Height, row jigplan.Rows) cut {
 	c := cut{height: h.Height.Ratio()}
 	back := setback(p, h, row)
 	var kerfs []span
-	for _, s := range p.Steps {
-		from := p.Origin.Add(s.Travel).Sub(back)
-		to := from.Add(p.Kerf.Ratio())
-		if to.Sign() <= 0 || from.Cmp(c.height) >= 0 {
-			continue
+	for _, shim := range shims(p) {
+		for _, s := range p.Steps {
+			from := p.Origin.Add(s.Travel).Sub(back).Sub(shim)
+			to := from.Add(p.Kerf.Ratio())
+			if to.Sign() <= 0 || from.Cmp(c.height) >= 0 {
+				continue
+			}
+			kerfs = append(kerfs, span{clip(from, c.height), clip(to, c.height)})
 		}
-		kerfs = append(kerfs, span{clip(from, c.height), clip(to, c.height)})
 	}
 	slices.SortFunc(kerfs, func(a, b span) int { return a.from.Cmp(b.from) })
 	for _, k := range kerfs {
@@ -53,6 +55,14 @@ func cutBoard(p jigplan.Program, h jigplan.Height, row jigplan.Rows) cut {
 	}
 	c.pins = standing(c.slots, c.height)
 	return c
+}
+
+// shims are what sets the boards back further in each run of the card.
+func shims(p jigplan.Program) []measure.Ratio {
+	if p.SecondPass.Sign() == 0 {
+		return []measure.Ratio{{}}
+	}
+	return []measure.Ratio{{}, p.SecondPass}
 }
 
 func clip(x, height measure.Ratio) measure.Ratio {
@@ -102,7 +112,7 @@ func (f *faults) touches(p jigplan.Program, s jigplan.Step) bool {
 	for _, h := range p.Heights {
 		for _, row := range rows(p) {
 			from := p.Origin.Add(s.Travel).Sub(setback(p, h, row))
-			if from.Add(p.Kerf.Ratio()).Sign() > 0 && from.Cmp(h.Height.Ratio()) < 0 {
+			if from.Add(p.Kerf.Ratio()).Sign() > 0 && from.Sub(p.SecondPass).Cmp(h.Height.Ratio()) < 0 {
 				return true
 			}
 		}
@@ -170,7 +180,7 @@ func (f *faults) edge(p jigplan.Program, h jigplan.Height, printed, made jigplan
 	if printed.Notch != made.Notch || printed.Width.Cmp(made.Width) != 0 {
 		f.add("%s: says %s, the cuts leave %s", name, sayEdge(printed), sayEdge(made))
 	}
-	if p.Regular && h.Layout != "edge" && made.Width.Cmp(p.Finger.Over(2).Sub(p.Fit)) < 0 {
+	if p.Regular && h.Layout != "edge" && made.Width.Cmp(p.Finger.Over(2).Sub(p.Fit.Abs())) < 0 {
 		f.add("%s: %s is a sliver, under half a finger", name, sayEdge(made))
 	}
 }

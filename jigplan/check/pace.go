@@ -41,7 +41,8 @@ func Time(p *jigplan.Plan) []error {
 }
 
 // stackEnd counts the steps on the card: load, every pass, every turn out and
-// home, every slot verified. Seconds.
+// home, every slot verified; all but the load once more, and a shim put in,
+// where the card is cut twice. Seconds.
 func (s *saw) stackEnd(p jigplan.Program) float64 {
 	seconds := s.times.LoadStack
 	slot := 0
@@ -51,6 +52,9 @@ func (s *saw) stackEnd(p jigplan.Program) float64 {
 			slot = step.Slot
 			seconds += s.times.VerifySlot
 		}
+	}
+	if p.SecondPass.Sign() > 0 {
+		seconds += seconds - s.times.LoadStack + s.times.ChangeSpacer
 	}
 	return seconds
 }

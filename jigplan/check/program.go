@@ -70,6 +70,9 @@ func Program(p jigplan.Program) []error {
 		f.add("kerf, lead and stops per turn must be more than zero")
 		return f.found
 	}
+	if p.SecondPass.Sign() < 0 {
+		f.add("the second pass has a shim of %s", mm(p.SecondPass))
+	}
 	f.count(p)
 	f.slots(p)
 	f.sizes(p)
@@ -224,7 +227,7 @@ func (f *faults) passes(p jigplan.Program) {
 			}
 			last = s.Travel
 		}
-		width := last.Sub(first).Add(p.Kerf.Ratio())
+		width := last.Sub(first).Add(p.Kerf.Ratio()).Add(p.SecondPass)
 		outer := i == 0 || i == len(p.Slots)-1
 		if by := width.Cmp(slot.Width); by > 0 || by < 0 && !outer {
 			f.add("slot %d: its cuts make it %s wide, not %s", slot.N, mm(width), mm(slot.Width))

@@ -10,29 +10,31 @@ import (
 
 // Program is one count card: every cut of one row, or of both at once.
 type Program struct {
-	ID           string      `json:"id"`
-	Row          string      `json:"row"`
-	Mate         *string     `json:"mate"`
-	Regular      bool        `json:"regular"`
-	Rod          string      `json:"rod"`
-	Lead         json.Number `json:"lead_mm"`
-	StopsPerTurn int         `json:"stops_per_turn"`
-	Kerf         json.Number `json:"kerf_mm"`
-	Finger       json.Number `json:"finger_mm"`
-	Slot         json.Number `json:"slot_mm"`
-	Pin          json.Number `json:"pin_mm"`
-	Fit          json.Number `json:"fit_mm"`
-	Period       json.Number `json:"period_mm"`
-	Spacer       json.Number `json:"spacer_mm"`
-	Origin       json.Number `json:"origin_mm"`
-	CutsPerSlot  int         `json:"cuts_per_slot"`
-	PastPin      string      `json:"past_pin_turns"`
-	Slots        []Slot      `json:"slots"`
-	TotalCuts    int         `json:"total_cuts"`
-	ReturnTurns  string      `json:"return_turns"`
-	Travel       json.Number `json:"travel_mm"`
-	Heights      []Height    `json:"heights"`
-	Steps        []Step      `json:"steps"`
+	ID           string        `json:"id"`
+	Asked        []json.Number `json:"asked_mm"`
+	SecondPass   *json.Number  `json:"second_pass_shim_mm"`
+	Row          string        `json:"row"`
+	Mate         *string       `json:"mate"`
+	Regular      bool          `json:"regular"`
+	Rod          string        `json:"rod"`
+	Lead         json.Number   `json:"lead_mm"`
+	StopsPerTurn int           `json:"stops_per_turn"`
+	Kerf         json.Number   `json:"kerf_mm"`
+	Finger       json.Number   `json:"finger_mm"`
+	Slot         json.Number   `json:"slot_mm"`
+	Pin          json.Number   `json:"pin_mm"`
+	Fit          json.Number   `json:"fit_mm"`
+	Period       json.Number   `json:"period_mm"`
+	Spacer       json.Number   `json:"spacer_mm"`
+	Origin       json.Number   `json:"origin_mm"`
+	CutsPerSlot  int           `json:"cuts_per_slot"`
+	PastPin      string        `json:"past_pin_turns"`
+	Slots        []Slot        `json:"slots"`
+	TotalCuts    int           `json:"total_cuts"`
+	ReturnTurns  string        `json:"return_turns"`
+	Travel       json.Number   `json:"travel_mm"`
+	Heights      []Height      `json:"heights"`
+	Steps        []Step        `json:"steps"`
 }
 
 // Slot is one slot, in the order it is cut.
@@ -69,7 +71,8 @@ type Step struct {
 // OfProgram is one program as the document gives it.
 func OfProgram(p *jigplan.Program) Program {
 	return Program{
-		ID: p.ID, Row: string(p.Rows), Mate: textOrNull(p.Mate), Regular: p.Regular,
+		ID: p.ID, Asked: each(p.Asked, func(l *measure.Length) json.Number { return length(*l) }),
+		SecondPass: shimOrNull(p.SecondPass), Row: string(p.Rows), Mate: textOrNull(p.Mate), Regular: p.Regular,
 		Rod: p.Rod, Lead: ratio(p.Lead), StopsPerTurn: p.StopsPerTurn, Kerf: length(p.Kerf),
 		Finger: ratio(p.Finger), Slot: ratio(p.Slot), Pin: ratio(p.Pin), Fit: ratio(p.Fit),
 		Period: ratio(p.Period), Spacer: ratio(p.Spacer), Origin: ratio(p.Origin),
@@ -102,6 +105,15 @@ func edge(e jigplan.Edge) string {
 	}
 	tenthMicrons := e.Width.Mul(measure.Frac(10_000, int64(measure.Millimetre))).Round()
 	return kind + " " + big.NewRat(tenthMicrons, 10_000).FloatString(4)
+}
+
+// shimOrNull is null where the card is cut once.
+func shimOrNull(shim measure.Ratio) *json.Number {
+	if shim.Sign() == 0 {
+		return nil
+	}
+	n := ratio(shim)
+	return &n
 }
 
 func textOrNull(s string) *string {

@@ -36,14 +36,14 @@ func Measured(p jigplan.Program, c Corner, s orders.Settings) (Calibration, erro
 	}
 	stops := int64(p.StopsPerTurn)
 	unit := p.Lead.Over(stops)
-	a := p.Slot.Sub(p.Kerf.Ratio()).Div(unit)
+	a := p.Slot.Sub(p.SecondPass).Sub(p.Kerf.Ratio()).Div(unit)
 	span := p.Period.Div(unit) // units from slot to slot
 	cal := Calibration{Lead: p.Lead}
 	if c.Over > 0 {
 		cal.Lead = c.Over.Ratio().Over(int64(c.Periods)).Div(span).Times(stops)
 	}
 	unit = cal.Lead.Over(stops)
-	cal.Kerf = c.Slot.Ratio().Sub(unit.Mul(a))
+	cal.Kerf = c.Slot.Ratio().Sub(p.SecondPass).Sub(unit.Mul(a))
 	cal.Fit = c.Slot.Ratio().Times(2).Sub(unit.Mul(span))
 	cal.advise(p, s)
 	return cal, nil
@@ -124,8 +124,7 @@ func (cal *Calibration) overlap(p jigplan.Program) measure.Ratio {
 // target is the fit a shim aims at: the middle of the good class, within what
 // the shop accepts.
 func (cal *Calibration) target(low, high measure.Ratio) measure.Ratio {
-	good := measure.Length(7 * measure.Inch / 2000).Ratio() // 0.0035 in
-	return lesser(greater(good, low), high)
+	return goodFit(low, high)
 }
 
 // tighter is how many units more past the pin bring a loose fit into range.

@@ -61,7 +61,7 @@ func Map(rods []Rod, blades []measure.Length, stops []int, fitMin, fitMax, overl
 	for _, rod := range rods {
 		for _, blade := range blades {
 			for _, n := range stops {
-				s := screw{rod.Lead(), int64(n), blade.Ratio(), overlap.Ratio()}
+				s := screw{lead: rod.Lead(), stops: int64(n), kerf: blade.Ratio(), overlap: overlap.Ratio()}
 				out = append(out, s.reach(rod, blade, fitMin.Ratio(), fitMax.Ratio()))
 			}
 		}

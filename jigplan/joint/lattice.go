@@ -68,10 +68,11 @@ func (s screw) width(t tooth) measure.Ratio {
 	for _, step := range t.steps {
 		units += step
 	}
-	return s.kerf.Add(s.unit().Times(units))
+	return s.kerf.Add(s.widen).Add(s.unit().Times(units))
 }
 
-// kerfStarts are the tooth's cuts, from the stop.
+// kerfStarts are the tooth's cuts, from the stop: of the second pass, where
+// there is one.
 func (s screw) kerfStarts(t tooth) []measure.Ratio {
 	starts := []measure.Ratio{t.start}
 	units := int64(0)
@@ -160,7 +161,7 @@ func leading(starts []measure.Ratio, hit []board) int {
 
 func (s screw) dropTrailing(starts []measure.Ratio, hit []board) []measure.Ratio {
 	for n := len(starts); n > 1; n = len(starts) {
-		end := starts[n-2].Add(s.kerf)
+		end := starts[n-2].Add(s.kerf).Add(s.widen)
 		if !allBoards(hit, func(b board) bool { return end.Cmp(b.high) >= 0 }) {
 			break
 		}

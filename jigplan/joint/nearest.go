@@ -27,9 +27,23 @@ type remedy struct {
 	best   Candidate
 }
 
-// refuse completes a refusal with the way out.
+// refuse completes a refusal with the ways out.
 func (w workshop) refuse(a *Answer) {
-	a.Refused.Nearest = strings.Join(w.waysOut(a.Finger, w.fallsShort(a)), "; or ")
+	a.Refused.Ways = w.waysOut(a.Finger, w.fallsShort(a))
+	a.Refused.Nearest = textOf(a.Refused.Ways)
+}
+
+// textOf is all ways out in one line.
+func textOf(ways []jigplan.Way) string {
+	var all []string
+	for _, way := range ways {
+		text := way.Text
+		if way.Setting != "" {
+			text += fmt.Sprintf(" (set %s to %s)", way.Setting, way.Value)
+		}
+		all = append(all, text)
+	}
+	return strings.Join(all, "; or ")
 }
 
 // fallsShort is by how much the finger is missed with what is fitted, the fit
@@ -42,30 +56,6 @@ func (w workshop) fallsShort(a *Answer) measure.Ratio {
 		}
 	}
 	return short
-}
-
-// waysOut is how a refused finger can be had after all, missed by less than
-// short: with what the shop owns; else with what is sold, and beside that the
-// nearest finger that asks for no purchase, or the nearest height.
-func (w workshop) waysOut(finger measure.Length, short measure.Ratio) []string {
-	own, sold := w.owned(), w.sold()
-	closer := func(r remedy, ok bool) bool { return ok && r.best.FingerError.Abs().Cmp(short) < 0 }
-	if r, ok := w.nearest(own, finger); closer(r, ok) {
-		return []string{w.sayRemedy(r)}
-	}
-	var ways []string
-	if r, ok := w.nearest(sold, finger); closer(r, ok) {
-		ways = append(ways, w.sayRemedy(r))
-	}
-	for _, bench := range []bench{own, sold} {
-		if other, r, ok := w.otherFinger(bench, finger); ok && (len(ways) == 0 || len(r.purchases()) == 0) {
-			return append(ways, w.sayOther(other, r))
-		}
-	}
-	if len(ways) == 0 {
-		ways = append(ways, w.otherHeight(finger))
-	}
-	return ways
 }
 
 // otherHeight is the height that would do where no tool and no usual finger
@@ -152,7 +142,15 @@ func (w workshop) tallest(finger measure.Length, period measure.Ratio, height me
 // index before a blade, either or both before a rod), then by merit; the first
 // of equals in the bench's own order.
 func (w workshop) nearest(b bench, finger measure.Length) (best remedy, found bool) {
-	for effort := 0; effort <= 7 && !found; effort++ {
+	return w.nearestOf(b, finger, 0, 1, 2, 3, 4, 5, 6, 7)
+}
+
+// nearestOf tries the given efforts, in this order, until one has a way out.
+func (w workshop) nearestOf(b bench, finger measure.Length, efforts ...int) (best remedy, found bool) {
+	for _, effort := range efforts {
+		if found {
+			break
+		}
 		for _, r := range w.changed(b, effort) {
 			bound := measure.Whole(int64(maxFinger))
 			if found {
@@ -247,6 +245,9 @@ func (w workshop) sayRemedy(r remedy) string {
 // sayOther words another finger, with other tools or with those that are
 // fitted.
 func (w workshop) sayOther(finger measure.Length, r remedy) string {
+	if p := r.best.Program; r.effort == 0 && p.Finger.Cmp(finger.Ratio()) == 0 {
+		return "a finger of " + w.say(p.Finger)
+	}
 	if r.effort == 0 {
 		return fmt.Sprintf("finger %s: it comes out at %s", w.say(finger.Ratio()), w.say(r.best.Program.Finger))
 	}

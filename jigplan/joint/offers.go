@@ -19,6 +19,7 @@ func Offers(q Request, p jigplan.Program) []Offer {
 	if err != nil || !p.Regular {
 		return nil
 	}
+	w.widen = p.SecondPass
 	finger := q.aimedAt(p)
 	sh := shapeOfCard(p)
 	origin := w.edgeOrigin(finger)
@@ -45,8 +46,8 @@ func (q Request) aimedAt(p jigplan.Program) measure.Length {
 
 // shapeOfCard reads a regular program's shape back from its figures.
 func shapeOfCard(p jigplan.Program) shape {
-	s := screw{lead: p.Lead, stops: int64(p.StopsPerTurn), kerf: p.Kerf.Ratio()}
-	a := p.Slot.Sub(s.kerf).Div(s.unit()).Round()
-	u := p.Pin.Add(s.kerf).Div(s.unit()).Round()
+	s := screw{lead: p.Lead, stops: int64(p.StopsPerTurn), kerf: p.Kerf.Ratio(), widen: p.SecondPass}
+	a := p.Slot.Sub(s.kerf).Sub(s.widen).Div(s.unit()).Round()
+	u := p.Pin.Add(s.kerf).Add(s.widen).Div(s.unit()).Round()
 	return shape{screw: s, a: a, u: u}
 }

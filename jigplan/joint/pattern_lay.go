@@ -17,9 +17,9 @@ func (w workshop) layComb(c *comb) refusal {
 	}
 	if end := c.start.Add(length); end.Cmp(height.Sub(greater(c.fitOf(), measure.Ratio{}))) < 0 {
 		return refusal{
-			fmt.Sprintf("the pattern is %s long, the board %s high: add features of %s in all, or make the board %s",
+			why: fmt.Sprintf("the pattern is %s long, the board %s high: add features of %s in all, or make the board %s",
 				w.say(length), w.say(height), w.say(height.Sub(length)), w.say(length)),
-			fmt.Sprintf("a board of %s, or features of %s more", w.say(length), w.say(height.Sub(length))),
+			nearest: fmt.Sprintf("a board of %s, or features of %s more", w.say(length), w.say(height.Sub(length))),
 		}
 	}
 	for _, b := range c.boards {
@@ -29,9 +29,9 @@ func (w workshop) layComb(c *comb) refusal {
 		if row, width := c.sliver(b); row != "" {
 			even := w.evenList(c, b)
 			return refusal{
-				fmt.Sprintf("height %s leaves a sliver of %s at an edge of row %s: heights that come out even are %s",
+				why: fmt.Sprintf("height %s leaves a sliver of %s at an edge of row %s: heights that come out even are %s",
 					w.say(b.height.Ratio()), w.say(width), row, even),
-				"a board of " + strings.ReplaceAll(even, " and ", " or "),
+				nearest: "a board of " + strings.ReplaceAll(even, " and ", " or "),
 			}
 		}
 	}

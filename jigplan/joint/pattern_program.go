@@ -3,7 +3,6 @@ package joint
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"batchwright/jigplan"
 	"batchwright/orders/measure"
@@ -85,6 +84,7 @@ func (w workshop) patternCard(c *comb, rows jigplan.Rows) jigplan.Program {
 		teeth = c.teeth(jigplan.OnlyA, -c.shift, len(c.units)+2*c.shift)
 	}
 	writeSteps(&p, c.trim(teeth, boards, c.grazeOf()))
+	c.firstPass(&p)
 	for _, b := range c.boards {
 		p.Heights = append(p.Heights, c.heightOf(b))
 	}
@@ -125,10 +125,11 @@ func (c *comb) turned() (*comb, bool) {
 
 // nearPattern is what would work when no fit makes the pattern: the narrowest
 // finger this screw can show, else another rod, blade or index.
-func (w workshop) nearPattern(p Pattern) string {
+func (w workshop) nearPattern(p Pattern) (string, []jigplan.Way) {
 	if low, high := w.fitRange(); low <= high {
 		narrow := measure.Frac(high, 2).Mul(w.unit())
-		return fmt.Sprintf("features from %s on in steps of %s, adding up to the board's height", w.say(narrow), w.say(w.unit()))
+		return fmt.Sprintf("features from %s on in steps of %s, adding up to the board's height", w.say(narrow), w.say(w.unit())), nil
 	}
-	return strings.Join(w.waysOut(slices.Min(p.Widths), maxFinger.Ratio()), "; or ")
+	ways := w.waysOut(slices.Min(p.Widths), maxFinger.Ratio())
+	return textOf(ways), ways
 }

@@ -52,17 +52,26 @@ func SolvePattern(q Request, p Pattern) (PatternAnswer, error) {
 			best = c
 		}
 	}
+	if shim, ok := w.shimFor(w.fit(high + 1)); ok && low > high && w.q.Settings.SecondPass == "yes" {
+		w.widen = shim
+		if best, no = w.comb(p, high+1); no.why != "" {
+			best = nil
+		}
+	}
 	if best == nil {
 		if no.nearest == "" {
-			no.nearest = w.nearPattern(p)
+			no.nearest, no.ways = w.nearPattern(p)
 		}
-		return PatternAnswer{Refused: &jigplan.Refusal{Why: no.why, Nearest: no.nearest}}, nil
+		return PatternAnswer{Refused: &jigplan.Refusal{Why: no.why, Nearest: no.nearest, Ways: no.ways}}, nil
 	}
 	return w.answer(best), nil
 }
 
 // refusal is why a pattern cannot be, and where it is known what would do.
-type refusal struct{ why, nearest string }
+type refusal struct {
+	why, nearest string
+	ways         []jigplan.Way
+}
 
 // comb is a pattern in index units, laid on the boards.
 type comb struct {

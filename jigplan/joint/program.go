@@ -17,10 +17,17 @@ func (r run) program() jigplan.Program {
 		p.DialTurns = p.Spacer.Div(r.lead)
 	}
 	writeSteps(&p, r.cutSlots())
+	r.firstPass(&p)
 	for _, h := range r.heights {
 		p.Heights = append(p.Heights, r.heightOf(h))
 	}
 	return p
+}
+
+// firstPass moves a program, laid for the second pass, to where the first one
+// cuts: the shim at the stop sets the boards back by its thickness.
+func (s screw) firstPass(p *jigplan.Program) {
+	p.SecondPass, p.Origin = s.widen, p.Origin.Add(s.widen)
 }
 
 // writeSteps fills in slots and steps from the kerf starts. Every position

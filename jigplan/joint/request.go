@@ -216,10 +216,12 @@ func originsOf(s orders.Settings) []measure.Ratio {
 }
 
 // edgeOrigin is where the first full slot starts with an edge layout, in ticks.
+// A second pass reaches beyond that by its shim, so that the first one starts
+// where it always does.
 func (w workshop) edgeOrigin(finger measure.Length) measure.Ratio {
 	turns := w.q.Settings.EdgeOrigin
 	if own, ok := w.q.Settings.EdgeOrigins[finger]; ok {
 		turns = own
 	}
-	return turns.Mul(w.lead)
+	return turns.Mul(w.lead).Sub(w.widen)
 }

@@ -252,10 +252,10 @@ func (l lost) fullSlot(n int) []measure.Ratio {
 	}
 	at := l.firstStep(last).Travel.Add(l.p.Period.Times(int64(n - last)))
 	if last == 1 { // its first passes may have been left out
-		at = at.Add(l.lastStep(1).Travel).Sub(l.p.Slot).Add(l.p.Kerf.Ratio())
+		at = at.Add(l.lastStep(1).Travel).Sub(l.p.Slot.Sub(l.p.SecondPass)).Add(l.p.Kerf.Ratio())
 	}
 	out := []measure.Ratio{at}
-	widest, end := l.widestStep(), at.Add(l.p.Slot).Sub(l.p.Kerf.Ratio())
+	widest, end := l.widestStep(), at.Add(l.p.Slot.Sub(l.p.SecondPass)).Sub(l.p.Kerf.Ratio())
 	for at.Cmp(end) < 0 {
 		at = lesser(at.Add(widest), end)
 		out = append(out, at)

@@ -23,13 +23,14 @@ type screw struct {
 	stops   int64         // index stops a turn
 	kerf    measure.Ratio
 	overlap measure.Ratio // least overlap of neighbouring passes
+	widen   measure.Ratio // shim of a second run of the whole card: every slot is so much wider
 }
 
 func (s screw) unit() measure.Ratio { return s.lead.Over(s.stops) }
 
 // fit is slot less pin for m index units more past the pin than inside a slot.
 func (s screw) fit(m int64) measure.Ratio {
-	return s.kerf.Times(2).Sub(s.unit().Times(m))
+	return s.kerf.Add(s.widen).Times(2).Sub(s.unit().Times(m))
 }
 
 // greatestStep is how many units may lie between neighbouring passes without
@@ -61,8 +62,8 @@ func shapeOf(s screw, a, m int64) shape {
 }
 
 func (sh shape) m() int64                 { return sh.u - sh.a }
-func (sh shape) slot() measure.Ratio      { return sh.kerf.Add(sh.unit().Times(sh.a)) }
-func (sh shape) pin() measure.Ratio       { return sh.unit().Times(sh.u).Sub(sh.kerf) }
+func (sh shape) slot() measure.Ratio      { return sh.kerf.Add(sh.widen).Add(sh.unit().Times(sh.a)) }
+func (sh shape) pin() measure.Ratio       { return sh.unit().Times(sh.u).Sub(sh.kerf).Sub(sh.widen) }
 func (sh shape) period() measure.Ratio    { return sh.unit().Times(sh.a + sh.u) }
 func (sh shape) finger() measure.Ratio    { return sh.period().Over(2) }
 func (sh shape) clearance() measure.Ratio { return sh.slot().Sub(sh.pin()) }

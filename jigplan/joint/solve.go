@@ -34,6 +34,9 @@ func (w workshop) solve(finger measure.Length) Answer {
 	slices.SortStableFunc(a.Candidates, byMerit)
 	slices.SortStableFunc(a.Near, byMerit)
 	slices.SortStableFunc(a.Dialled, func(x, y Pair) int { return x.FingerError.Abs().Cmp(y.FingerError.Abs()) })
+	if len(a.Candidates) == 0 && w.q.Settings.SecondPass == "yes" {
+		a.Candidates = w.secondPass(high+1, finger)
+	}
 	if len(a.Candidates) == 0 {
 		a.Refused = &jigplan.Refusal{Why: w.why(low, high, finger, a.Near)}
 	}
@@ -131,6 +134,9 @@ func (w workshop) programs(sh shape, finger measure.Length) (jigplan.Program, *j
 func (w workshop) card(r run, mate measure.Length) jigplan.Program {
 	p := r.program()
 	p.Rod, p.KerfMeasured, p.MateThickness = w.rodName, w.q.Settings.KerfMeasured, mate
+	if w.q.Finger > 0 {
+		p.Asked = []measure.Length{w.q.Finger}
+	}
 	p.Warnings = append(slices.Clone(w.warnings), w.cardWarnings(p)...)
 	return p
 }
@@ -139,6 +145,12 @@ func (w workshop) cardWarnings(p jigplan.Program) []string {
 	var out []string
 	if !p.KerfMeasured {
 		out = append(out, fmt.Sprintf("the kerf of %s is not measured: cut a test corner first; 0.001 in of kerf is 0.002 in of fit", w.say(p.Kerf.Ratio())))
+	}
+	if p.SecondPass.Sign() > 0 {
+		out = append(out, fmt.Sprintf("cut the whole card twice: when it is done, stop the saw, wind back to zero, put a shim of %s between the stop and the boards, clamp again and cut every step once more; slots widen by the shim, pins thin by it", w.say(p.SecondPass)))
+	}
+	if p.Fit.Sign() < 0 {
+		out = append(out, fmt.Sprintf("press fit, pins %s wider than their slots: softwood takes about %s; try a test corner first", w.say(p.Fit.Abs()), w.say((25*measure.Micrometre).Ratio())))
 	}
 	for _, h := range p.Heights {
 		if h.SmallestAtAll.Cmp(thinnest.Ratio()) < 0 {

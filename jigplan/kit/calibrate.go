@@ -116,7 +116,7 @@ func Calibrate(s *orders.Settings, factors []Factor) error {
 	if len(factors) == 0 {
 		return nil
 	}
-	source := orders.Source{Sheet: "shop file", Cell: fmt.Sprintf("the logs of %d elements", len(factors))}
+	source := orders.Source{Sheet: orders.ShopFileSheet, Cell: fmt.Sprintf("the logs of %d elements", len(factors))}
 	return s.Set("Pace spread", strconv.FormatFloat(100*spread, 'f', 2, 64), orders.Entry{Source: source})
 }
 
@@ -126,7 +126,7 @@ func scale(s *orders.Settings, name string, f Factor) error {
 		if d.Name != name || !ok {
 			continue
 		}
-		source := orders.Source{Sheet: "shop file", Cell: fmt.Sprintf("%d logs", f.Logs)}
+		source := orders.Source{Sheet: orders.ShopFileSheet, Cell: fmt.Sprintf("%d logs", f.Logs)}
 		return s.Set(name, strconv.FormatFloat(seconds*f.Factor, 'f', 3, 64), orders.Entry{Source: source})
 	}
 	return nil

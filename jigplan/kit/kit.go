@@ -75,7 +75,7 @@ func Apply(s *orders.Settings, rows []Setting) error {
 		}
 	}
 	for _, r := range rows {
-		entry := orders.Entry{Source: orders.Source{Sheet: "shop file", Cell: r.Name}, Bare: units[r.Unit], DecimalComma: comma}
+		entry := orders.Entry{Source: orders.Source{Sheet: orders.ShopFileSheet, Cell: r.Name}, Bare: units[r.Unit], DecimalComma: comma}
 		if err := s.Set(r.Name, r.Value, entry); err != nil {
 			return fmt.Errorf("setting %q: %w", r.Name, err)
 		}

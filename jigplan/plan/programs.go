@@ -134,11 +134,33 @@ func (c *programs) give(key jointKey, span []rung, byHeight map[measure.Length][
 		return
 	}
 	idA, idB := c.add(candidate)
+	c.sayAsked(&candidate.Program, byHeight, s)
 	for _, h := range heights {
 		for _, b := range byHeight[h] {
 			c.of[b.ID] = idA
 			if b.Joint.Row == orders.RowB {
 				c.of[b.ID] = idB
+			}
+		}
+	}
+}
+
+// sayAsked notes, once for each line of the order, a finger that is cut at
+// another width than asked.
+func (c *programs) sayAsked(p *jigplan.Program, byHeight map[measure.Length][]*orders.Part, s *orders.Settings) {
+	seen := map[orders.Source]bool{}
+	for _, asked := range p.OffAsked() {
+		for _, h := range p.Heights {
+			for _, b := range byHeight[h.Height] {
+				if seen[b.Source] {
+					continue
+				}
+				seen[b.Source] = true
+				c.problems = append(c.problems, orders.Problem{
+					Level: orders.Note, Source: b.Source, Read: b.Box,
+					Did: fmt.Sprintf("%s asked, %s cut: this rod and blade give no closer fit", asked.BareOnRule(s.Units), p.Finger.Length().BareOnRule(s.Units)),
+					Fix: "OK if intended",
+				})
 			}
 		}
 	}

@@ -266,6 +266,9 @@ func describe(o *jigplan.Option, offer *jigplan.Offer) {
 	}
 	if len(p.Programs) > 0 {
 		o.Finger = p.Programs[0].Finger
+		if off := p.Programs[0].OffAsked(); len(off) > 0 {
+			o.Asked = off[0]
+		}
 	}
 	var one []orders.Part
 	for _, part := range p.Parts {

@@ -9,10 +9,13 @@ import (
 // loading to winding back to zero:
 //
 //	load + cuts x pass + turns x (forward + return) + slots x verify
+//
+// A card that is cut twice takes all but the load once more, and a shim.
 func StackMinutes(p jigplan.Program, t orders.Times) float64 {
 	turns := p.ReturnTurns.Float()
-	seconds := t.LoadStack + float64(p.TotalCuts)*t.CutPass + turns*(t.ForwardTurn+t.ReturnTurn) + float64(len(p.Slots))*t.VerifySlot
-	return round(seconds / 60)
+	card := float64(p.TotalCuts)*t.CutPass + turns*(t.ForwardTurn+t.ReturnTurn) + float64(len(p.Slots))*t.VerifySlot
+	passes := float64(p.Passes())
+	return round((t.LoadStack + passes*card + (passes-1)*t.ChangeSpacer) / 60)
 }
 
 // Stacks sets the minutes of every stack.
@@ -40,9 +43,11 @@ func (s *sheet) jig(in Input) {
 	of := programOfSetup(in.Setups, in.Programs)
 	for _, stack := range in.Stacks {
 		p := of[stack.Setup]
-		cuts += float64(p.TotalCuts)
-		turns += p.ReturnTurns.Float()
-		slots += float64(len(p.Slots))
+		passes := float64(p.Passes())
+		cuts += passes * float64(p.TotalCuts)
+		turns += passes * p.ReturnTurns.Float()
+		slots += passes * float64(len(p.Slots))
+		s.shims += passes - 1
 	}
 	s.add("Load stack end", float64(len(in.Stacks)), s.times.LoadStack)
 	s.add("Cut pass", cuts, s.times.CutPass)
@@ -62,7 +67,7 @@ func (s *sheet) changeovers(q jigplan.Sequence) {
 	s.add("Change rod", count["Change rod"], s.times.ChangeRod)
 	s.add("Change blade", count["Change blade"], s.times.ChangeBlade)
 	s.add("Change height", count["Change height"], s.times.ChangeHeight)
-	s.add("Change spacer", count["Change spacer"], s.times.ChangeSpacer)
+	s.add("Change spacer", count["Change spacer"]+s.shims, s.times.ChangeSpacer)
 	s.add("Change card", count["Change card"], s.times.ChangeCard)
 	s.add("Test corner", count["Test corner"], s.times.TestCorner)
 }

@@ -43,6 +43,7 @@ type sheet struct {
 	settings *orders.Settings
 	elements []jigplan.Element
 	seconds  float64
+	shims    float64 // put in for second passes
 	variance float64 // of the sum, in seconds squared
 }
 

@@ -62,7 +62,10 @@ func Count(p *jigplan.Plan) ([]byte, error) {
 		}
 		for i := range p.Stacks {
 			if p.Stacks[i].Setup == u.ID {
-				runs = append(runs, stackRun(c, u, &p.Stacks[i], w))
+				r := stackRun(c, u, &p.Stacks[i], w)
+				if runs = append(runs, r); c.Program.Passes() == 2 {
+					runs = append(runs, secondRun(c, r, w))
+				}
 			}
 		}
 	}
@@ -92,6 +95,13 @@ func stackRun(c reports.Card, u *jigplan.Setup, k *jigplan.Stack, w reports.Word
 		}
 	}
 	r.Set = append(r.Set, headLines(c)...)
+	return r
+}
+
+// secondRun is the same card once more, with the shim at the stop.
+func secondRun(c reports.Card, r run, w reports.Words) run {
+	r.Name += ", second pass"
+	r.Set = []string{"saw stopped, wheel back at zero", "shim of " + w.Both(c.Program.SecondPass) + " between the stop and the boards; clamp again"}
 	return r
 }
 

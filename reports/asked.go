@@ -1,0 +1,60 @@
+package reports
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"batchwright/jigplan"
+	"batchwright/orders/measure"
+)
+
+// AskedCut says what finger was asked for where another one is cut, and why;
+// empty: it is cut as asked.
+func (w Words) AskedCut(p *jigplan.Program) string {
+	off := p.OffAsked()
+	if len(off) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%s asked, %s cut: this rod and blade give no closer fit", w.askedList(off), w.Fine(p.Finger))
+}
+
+func (w Words) askedList(off []measure.Length) string {
+	var asked []string
+	for _, l := range off {
+		asked = append(asked, w.Len(l))
+	}
+	return strings.Join(asked, " and ")
+}
+
+// lineAsked is AskedCut of the card that cuts a line's sides.
+func (w Words) lineAsked(p *jigplan.Plan, line int) string {
+	part := map[string]bool{}
+	for i := range p.Parts {
+		if p.Parts[i].Line == line && p.Parts[i].Joint != nil {
+			part[p.Parts[i].ID] = true
+		}
+	}
+	for _, c := range Cards(p) {
+		for _, stack := range c.Stacks {
+			for _, b := range stack.Boards {
+				if part[b.Part] {
+					return w.AskedCut(c.Program)
+				}
+			}
+		}
+	}
+	return ""
+}
+
+// otherFingers lists the plan's fingers that differ from the order, each once.
+func otherFingers(p *jigplan.Plan) string {
+	w := WordsOf(p)
+	var texts []string
+	for i := range p.Programs {
+		if text := w.AskedCut(&p.Programs[i]); text != "" && !slices.Contains(texts, text) {
+			texts = append(texts, text)
+		}
+	}
+	return strings.Join(texts, "; ")
+}
