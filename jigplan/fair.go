@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"batchwright/orders"
+	"batchwright/orders/measure"
 )
 
 // Stall is one box of a fair's catalogue in one wood, and how many of it are
@@ -15,17 +16,17 @@ type Stall struct {
 	Wood   string
 	Box    orders.Box
 
-	Price             orders.Money
-	Net               orders.Money // less the card fee
-	Material          orders.Money // wood and supplies of a new box
-	Finishing         orders.Money // supplies of a half-made one
-	Keep              orders.Money // what one left at home is worth
-	Home              orders.Money // what one carried home is worth
-	Minutes           float64      // of work on one new box, setting up apart
-	Saw               float64      // of which at the saw
-	Finish            float64      // of work on a half-made one
-	Setup             float64      // minutes once, when any is made new
-	Litres, Kilograms float64      // packed; of one
+	Price             measure.Money
+	Net               measure.Money // less the card fee
+	Material          measure.Money // wood and supplies of a new box
+	Finishing         measure.Money // supplies of a half-made one
+	Keep              measure.Money // what one left at home is worth
+	Home              measure.Money // what one carried home is worth
+	Minutes           float64       // of work on one new box, setting up apart
+	Saw               float64       // of which at the saw
+	Finish            float64       // of work on a half-made one
+	Setup             float64       // minutes once, when any is made new
+	Litres, Kilograms float64       // packed; of one
 	Coats             int
 	Area              map[string]float64 // square metres of each wood in a new box, the waste of its boards included
 
@@ -59,7 +60,7 @@ type Limit struct {
 	Has    float64
 	Needs  float64 // what the mix uses, as it was reckoned
 	More   string  // one more of it: "one more clamp set"
-	Worth  orders.Money
+	Worth  measure.Money
 	Binds  bool
 	Before float64 // what it had before the real plan and week showed it was less or more
 }
@@ -76,21 +77,21 @@ type Fair struct {
 	Demand   [][]float64 // by line of the catalogue: P(k or more are asked for), k from 1
 	Past     []Past      // the earliest fair first
 
-	Expected orders.Money // from the boxes, over leaving at home what is there, as nested
-	Together orders.Money // in it: what nesting the boxes together spends less than box by box
-	Best     orders.Money // no mix brings more under the limits and costs as reckoned box by box
-	Bound    orders.Money // no mix brings more, however well it is nested and shares its setups
-	Free     orders.Money // what demand alone would allow, as reckoned
-	Proven   bool         // the mix is as good as Best
-	Fixed    orders.Money // stall, travel, hours at the stand
-	Sold     float64      // boxes, on average
-	Revenue  orders.Money // on average, before fees
-	Spread   orders.Money // standard deviation of what the boxes bring
-	Pays     float64      // chance that the boxes bring more than Fixed
-	Even     int          // boxes to sell until Fixed is paid, of the mix; 0: they never pay
-	Target   int          // boxes to sell for the profit wanted; 0: none is wanted, or never
-	Hours    float64      // of making
-	Rounds   int          // how often the mix was planned until it could be made
+	Expected measure.Money // from the boxes, over leaving at home what is there, as nested
+	Together measure.Money // in it: what nesting the boxes together spends less than box by box
+	Best     measure.Money // no mix brings more under the limits and costs as reckoned box by box
+	Bound    measure.Money // no mix brings more, however well it is nested and shares its setups
+	Free     measure.Money // what demand alone would allow, as reckoned
+	Proven   bool          // the mix is as good as Best
+	Fixed    measure.Money // stall, travel, hours at the stand
+	Sold     float64       // boxes, on average
+	Revenue  measure.Money // on average, before fees
+	Spread   measure.Money // standard deviation of what the boxes bring
+	Pays     float64       // chance that the boxes bring more than Fixed
+	Even     int           // boxes to sell until Fixed is paid, of the mix; 0: they never pay
+	Target   int           // boxes to sell for the profit wanted; 0: none is wanted, or never
+	Hours    float64       // of making
+	Rounds   int           // how often the mix was planned until it could be made
 
 	Plan     *Plan // of the new boxes; nil: none
 	Week     *Week

@@ -238,7 +238,7 @@ type Purchase struct {
 	Kind     string // "wood", "hardware", "glue", "finish", "abrasive"
 	Quantity string // with its unit
 	Size     string
-	Cost     orders.Money
+	Cost     measure.Money
 	CostSaid bool
 	Why      string
 

@@ -1,7 +1,6 @@
 package jigplan
 
 import (
-	"batchwright/orders"
 	"batchwright/orders/measure"
 )
 
@@ -14,8 +13,8 @@ type Matching struct {
 
 	// What the quick layout saves, and what none can save more of: the plan less
 	// the proven bound of the layouts with the grain free. None is below 0.
-	Saves     orders.Money
-	MostSaves orders.Money
+	Saves     measure.Money
+	MostSaves measure.Money
 	Area      measure.Area
 	MostArea  measure.Area
 }

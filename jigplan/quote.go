@@ -30,11 +30,11 @@ type CostLine struct {
 	What     string
 	Quantity float64 // at most three decimals; negative: taken off
 	Unit     string
-	Rate     orders.Money // for For units
-	For      float64      // 60: the rate is an hour's and the unit minutes
-	Share    float64      // 1, or the part of it that counts
-	Setting  string       // that holds the rate, or else the share; empty: the board's own cost
-	Amount   orders.Money
+	Rate     measure.Money // for For units
+	For      float64       // 60: the rate is an hour's and the unit minutes
+	Share    float64       // 1, or the part of it that counts
+	Setting  string        // that holds the rate, or else the share; empty: the board's own cost
+	Amount   measure.Money
 	Missing  bool   // no rate is set, or the board has no cost: the amount is 0 and not true
 	From     string // where in the plan it stands
 }
@@ -42,10 +42,10 @@ type CostLine struct {
 // Cost is what a batch costs. Lines add up to Total, each counted once.
 type Cost struct {
 	Lines   []CostLine
-	Total   orders.Money
-	Bought  orders.Money // of which is wood to be bought
-	Minutes float64      // charged: four batches in five take no longer
-	Setup   float64      // of which for setting up, once a batch
+	Total   measure.Money
+	Bought  measure.Money // of which is wood to be bought
+	Minutes float64       // charged: four batches in five take no longer
+	Setup   float64       // of which for setting up, once a batch
 }
 
 // Missing names what the cost leaves out because nothing is known of it.
@@ -59,7 +59,7 @@ func (c *Cost) Missing() (what []string) {
 }
 
 // Of adds up the lines of some kinds.
-func (c *Cost) Of(kinds ...CostKind) (sum orders.Money) {
+func (c *Cost) Of(kinds ...CostKind) (sum measure.Money) {
 	for _, l := range c.Lines {
 		for _, k := range kinds {
 			if l.Kind == k {
@@ -84,37 +84,37 @@ const (
 // Price is what is asked for a number of boxes.
 type Price struct {
 	By      PriceBy
-	Why     string       // there is no price; empty: there is one
-	Each    orders.Money // of one box, before tax
-	Net     orders.Money // Each times the boxes
-	Tax     orders.Money // on Net
-	Total   orders.Money // Net with Tax
-	Deposit orders.Money // of Total
-	Percent float64      // Deposit as percent of Total
-	Fee     orders.Money // what the card company keeps of Total
-	Left    orders.Money // Net less fee and cost
-	Wanted  float64      // the margin aimed at, percent of Net
-	Margin  float64      // the margin it has, percent of Net
-	Chance  float64      // that the margin aimed at is made, the hours being uncertain
-	Even    float64      // that it is not sold below cost
+	Why     string        // there is no price; empty: there is one
+	Each    measure.Money // of one box, before tax
+	Net     measure.Money // Each times the boxes
+	Tax     measure.Money // on Net
+	Total   measure.Money // Net with Tax
+	Deposit measure.Money // of Total
+	Percent float64       // Deposit as percent of Total
+	Fee     measure.Money // what the card company keeps of Total
+	Left    measure.Money // Net less fee and cost
+	Wanted  float64       // the margin aimed at, percent of Net
+	Margin  float64       // the margin it has, percent of Net
+	Chance  float64       // that the margin aimed at is made, the hours being uncertain
+	Even    float64       // that it is not sold below cost
 }
 
 // Mover is what a change of one thing does to the price of one box.
 type Mover struct {
 	What   string
 	Change string
-	Each   orders.Money
+	Each   measure.Money
 }
 
 // Packed is how boxes are packed for the road.
 type Packed struct {
-	Box        orders.Size // one closed box
-	Kilograms  float64     // of one
-	Heaviest   []string    // woods whose weight is not known and is taken as the heaviest known
-	Carton     orders.Size // inside
-	Chosen     bool        // from the shop's cartons
-	Each       int         // boxes in a full carton; 0: none of the shop's cartons takes the box
-	Across     [3]int      // of them along the carton's length, width and height
+	Box        measure.Size // one closed box
+	Kilograms  float64      // of one
+	Heaviest   []string     // woods whose weight is not known and is taken as the heaviest known
+	Carton     measure.Size // inside
+	Chosen     bool         // from the shop's cartons
+	Each       int          // boxes in a full carton; 0: none of the shop's cartons takes the box
+	Across     [3]int       // of them along the carton's length, width and height
 	Cartons    int
 	CartonKg   float64 // a full one
 	Kg         float64 // all cartons
@@ -183,7 +183,7 @@ type PriceBefore struct {
 	Article, Option string
 	Quantity        int
 	Said            string // size, wood, joint, finish in a line
-	Each, Total     orders.Money
+	Each, Total     measure.Money
 	Taken           bool // the customer accepted it
 }
 
@@ -210,21 +210,21 @@ type Invoice struct {
 	TaxName                           string
 	Tax                               float64 // percent
 	Lines                             []InvoiceLine
-	Deposit                           orders.Money // as it was asked for on acceptance
-	Paid                              orders.Money // of it
-	Accepted                          int          // the revision accepted first; 0: this one
-	Before                            orders.Money // the total then
+	Deposit                           measure.Money // as it was asked for on acceptance
+	Paid                              measure.Money // of it
+	Accepted                          int           // the revision accepted first; 0: this one
+	Before                            measure.Money // the total then
 }
 
 // InvoiceLine is one offer taken.
 type InvoiceLine struct {
 	What, Said            string
 	Quantity              int
-	Each, Net, Tax, Total orders.Money
+	Each, Net, Tax, Total measure.Money
 }
 
 // Sums are an invoice's totals.
-func (v *Invoice) Sums() (net, tax, total orders.Money) {
+func (v *Invoice) Sums() (net, tax, total measure.Money) {
 	for _, l := range v.Lines {
 		net, tax, total = net+l.Net, tax+l.Tax, total+l.Total
 	}

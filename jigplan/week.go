@@ -4,13 +4,14 @@ import (
 	"time"
 
 	"batchwright/orders"
+	"batchwright/orders/settings"
 )
 
 // Week is the work of open orders on the clock, and how much of it is printed.
 type Week struct {
 	From     time.Time // no work is before it
 	Days     int       // that are printed, that of From the first
-	Settings *orders.Settings
+	Settings *settings.Shop
 	Jobs     []WeekJob
 	Schedule Schedule // beyond the printed days, as far as the work goes
 	Problems []orders.Problem

@@ -34,7 +34,7 @@ func (b *Board) Leftover(o Offcut) orders.Board {
 
 // share is the offcut's part of the board's cost, by area, half to even to the
 // cent.
-func (b *Board) share(o Offcut) orders.Money {
+func (b *Board) share(o Offcut) measure.Money {
 	whole := b.Length.Times(b.Width)
 	if whole == (measure.Area{}) {
 		return 0

@@ -14,10 +14,10 @@ type Layout struct {
 	Boards []Board // one entry a physical board used
 	Short  []Short // parts that lie nowhere, with the reason
 
-	Cost      orders.Money // whole boards, less nothing: what the wood used costs
-	CostBound orders.Money // proven: no layout of the placed parts costs less
-	CostKnown bool         // false: some board has no cost, and money is its area
-	Credit    orders.Money // what the offcuts kept count for when layouts are compared
+	Cost      measure.Money // whole boards, less nothing: what the wood used costs
+	CostBound measure.Money // proven: no layout of the placed parts costs less
+	CostKnown bool          // false: some board has no cost, and money is its area
+	Credit    measure.Money // what the offcuts kept count for when layouts are compared
 
 	AreaUsed  measure.Area // whole boards less the offcuts kept
 	AreaParts measure.Area // cut sizes
@@ -49,7 +49,7 @@ type Board struct {
 	Length    measure.Length
 	Width     measure.Length
 	Thickness measure.Length // as it lies on the rack; of a leaf: as it comes off the saw
-	Cost      orders.Money   // of a leaf: its share of the board it is sawn from
+	Cost      measure.Money  // of a leaf: its share of the board it is sawn from
 	Pieces    []Piece
 	Cuts      []Cut // in the order they are made
 	Offcuts   []Offcut
@@ -71,7 +71,7 @@ func (b *Board) Whole() string {
 }
 
 // Net is what layouts are compared by.
-func (l *Layout) Net() orders.Money { return l.Cost - l.Credit }
+func (l *Layout) Net() measure.Money { return l.Cost - l.Credit }
 
 // Count is how many physical boards are used, and how many of them are resawn.
 func (l *Layout) Count() (boards, resawn int) {

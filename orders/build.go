@@ -10,9 +10,9 @@ type Build struct {
 	Box    string
 	Finger measure.Length // asked; 0: the program chooses
 
-	Outside Size // the four walls standing, jointed and sanded
-	Inside  Size // the clear room with bottom and lid in place
-	Overall Size // the closed box with everything on it
+	Outside measure.Size // the four walls standing, jointed and sanded
+	Inside  measure.Size // the clear room with bottom and lid in place
+	Overall measure.Size // the closed box with everything on it
 
 	SideThickness, EndThickness measure.Length
 	Grooves                     []Groove
@@ -23,9 +23,6 @@ type Build struct {
 	Steps                       []Step
 	Notes                       []string // what was decided where the row was silent
 }
-
-// Size is a box's length, width and height.
-type Size struct{ Length, Width, Height measure.Length }
 
 // Groove is a groove round the inside of the walls. From and To are its edges
 // measured from the marked edge, which stands at the bottom.

@@ -3,6 +3,8 @@ package orders
 import (
 	"strings"
 	"time"
+
+	"batchwright/orders/measure"
 )
 
 // Sale is what became of one box in one wood at one fair.
@@ -11,7 +13,7 @@ type Sale struct {
 	Day     time.Time // the fair's first day, midnight UTC
 	Box     string
 	Wood    string
-	Price   Money
+	Price   measure.Money
 	Home    int // finished ones that stayed at home
 	Brought int
 	Sold    int

@@ -5,6 +5,8 @@ import (
 	"strings"
 
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
+	"batchwright/orders/spelling"
 )
 
 // Class is a commercial thickness of hardwood: what it is sold as and what it
@@ -113,50 +115,19 @@ func (b Board) BoardFeet() *big.Rat {
 // Worth is what one board counts as, and whether that is a known cost: its own
 // cost, else the Cost of its wood a board foot, else its area in square metres
 // taken as money. Rounded half to even, to the cent.
-func (b Board) Worth(s *Settings) (cost Money, known bool) {
+func (b Board) Worth(s *settings.Shop) (cost measure.Money, known bool) {
 	if b.CostKnown {
 		return b.Cost, true
 	}
-	if rate, ok := s.CostOf[fold(b.Wood)]; ok {
-		return roundCents(new(big.Rat).Mul(b.BoardFeet(), new(big.Rat).SetInt64(int64(rate)))), true
+	if rate, ok := s.CostOf[spelling.Fold(b.Wood)]; ok {
+		return measure.RoundCents(new(big.Rat).Mul(b.BoardFeet(), new(big.Rat).SetInt64(int64(rate)))), true
 	}
 	metre := 1000 * measure.Millimetre
 	area := new(big.Rat).SetFrac(product(b.Length, b.Width, 100), product(metre, metre, 1))
-	return roundCents(area), false
+	return measure.RoundCents(area), false
 }
 
 func product(a, b, c measure.Length) *big.Int {
 	p := new(big.Int).Mul(big.NewInt(int64(a)), big.NewInt(int64(b)))
 	return p.Mul(p, big.NewInt(int64(c)))
-}
-
-// roundCents rounds half to even.
-func roundCents(r *big.Rat) Money {
-	double := new(big.Int).Lsh(r.Num(), 1)
-	q, rem := new(big.Int).DivMod(double, r.Denom(), new(big.Int))
-	n := q.Int64()
-	low := n >> 1
-	if n&1 == 1 && (rem.Sign() != 0 || low&1 == 1) {
-		low++
-	}
-	return Money(low)
-}
-
-// SameWood compares two names of a wood, whatever their case and spacing.
-func SameWood(a, b string) bool { return fold(a) == fold(b) }
-
-// WoodKey is the one spelling under which a wood is looked up.
-func WoodKey(wood string) string { return fold(wood) }
-
-// IsSheetWood reports whether a wood is sold as manufactured sheets: plywood,
-// fibreboard, hardboard, particle board (common practice, by their usual
-// names).
-func IsSheetWood(wood string) bool {
-	for _, word := range strings.FieldsFunc(fold(wood), func(r rune) bool { return r == ' ' || r == '-' || r == ',' }) {
-		switch word {
-		case "ply", "plywood", "mdf", "hdf", "hardboard", "fibreboard", "fiberboard", "chipboard", "particleboard", "melamine":
-			return true
-		}
-	}
-	return false
 }

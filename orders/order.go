@@ -4,11 +4,11 @@
 package orders
 
 import (
-	"fmt"
 	"strings"
 	"time"
 
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // Order is one order workbook as it was understood.
@@ -25,7 +25,7 @@ type Order struct {
 	HasYard    bool
 	HasShop    bool
 
-	Settings Settings
+	Settings settings.Shop
 	Readings []Reading // every cell as it was understood, in sheet order
 	Problems []Problem
 }
@@ -41,19 +41,8 @@ func (o *Order) HasErrors() bool {
 	return false
 }
 
-// Source is where a thing was read: a sheet and a cell such as "B7".
-type Source struct{ Sheet, Cell string }
-
-// ShopFileSheet is the Sheet of a setting that the shop file holds.
-const ShopFileSheet = "shop file"
-
-// String is "Boxes!B7", or empty when the thing was not read from a cell.
-func (s Source) String() string {
-	if s.Cell == "" {
-		return s.Sheet
-	}
-	return s.Sheet + "!" + s.Cell
-}
+// Source is where a thing was read: a sheet and a cell.
+type Source = settings.Source
 
 // Level says how much a problem matters.
 type Level string
@@ -83,21 +72,6 @@ type Reading struct {
 	Meaning string // as it was understood
 }
 
-// Money is an amount in cents of the shop's currency.
-type Money int64
-
-// String is the amount with two decimals: "12.50".
-func (m Money) String() string {
-	sign := ""
-	if m < 0 {
-		sign, m = "-", -m
-	}
-	return fmt.Sprintf("%s%d.%02d", sign, m/100, m%100)
-}
-
-// MarshalJSON writes the amount as a decimal number.
-func (m Money) MarshalJSON() ([]byte, error) { return []byte(m.String()), nil }
-
 // Box is one line of the Boxes sheet: a size, and how many of it.
 type Box struct {
 	Source Source
@@ -120,8 +94,8 @@ type Box struct {
 	Opened   bool // round all four: two walls each from two leaves of one board, opened like a book
 	Finish   string
 	Customer string
-	Due      time.Time // zero: no date
-	Price    Money     // of one box; 0: not said
+	Due      time.Time     // zero: no date
+	Price    measure.Money // of one box; 0: not said
 
 	Quantities []int // for a quote's quantity breaks
 	Notes      string
@@ -284,7 +258,7 @@ type Board struct {
 	Thickness measure.Length // true thickness as it lies; 0: the class says
 	Length    measure.Length
 	Width     measure.Length // at the narrow end
-	Cost      Money          // of one board
+	Cost      measure.Money  // of one board
 	CostKnown bool
 	Defects   []Defect
 	Place     string
@@ -307,7 +281,7 @@ type Defect struct {
 }
 
 // Barred are the defects no part may touch: sapwood only where it is avoided.
-func (s *Settings) Barred(b *Board) []Defect {
+func (b *Board) Barred(s *settings.Shop) []Defect {
 	var out []Defect
 	for _, d := range b.Defects {
 		if !d.Sapwood || s.Sapwood != "allowed" {

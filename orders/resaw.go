@@ -1,6 +1,9 @@
 package orders
 
-import "batchwright/orders/measure"
+import (
+	"batchwright/orders/measure"
+	"batchwright/orders/settings"
+)
 
 // MostLeaves is the most leaves one board is sawn into.
 const MostLeaves = 4
@@ -15,7 +18,7 @@ const MostLeaves = 4
 // with the settings' defaults a 4/4 board gives two at 5/16 in, an 8/4 board
 // two at 13/16 in or four at 5/16 in. ok is false where the shop's band saw
 // does not take the board, or nothing is left of the leaves.
-func (b Board) Leaves(n int, s *Settings) (thick, finished measure.Length, ok bool) {
+func (b Board) Leaves(n int, s *settings.Shop) (thick, finished measure.Length, ok bool) {
 	if n < 2 || b.Sheet || max(b.WideEnd, b.Width) > s.ResawUpTo {
 		return 0, 0, false
 	}

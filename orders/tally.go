@@ -67,9 +67,3 @@ func sum(a, b *big.Rat) *big.Rat {
 	}
 	return new(big.Rat).Add(a, b)
 }
-
-// At is what an exact quantity costs at a price for one, rounded half to even
-// to the cent.
-func (m Money) At(quantity *big.Rat) Money {
-	return roundCents(new(big.Rat).Mul(new(big.Rat).SetInt64(int64(m)), quantity))
-}

@@ -3,6 +3,7 @@ package reports
 import (
 	"batchwright/jigplan"
 	"batchwright/orders"
+	"batchwright/orders/settings"
 )
 
 // BoxViews is what a drawing of a box needs. Sizes are millimetres; slots are
@@ -60,7 +61,7 @@ func BuildViews(p *jigplan.Plan, b *orders.Build) BoxViews {
 	return v
 }
 
-func viewsOf(b *orders.Build, dividers orders.Dividers, s *orders.Settings) BoxViews {
+func viewsOf(b *orders.Build, dividers orders.Dividers, s *settings.Shop) BoxViews {
 	w, out := Words{s.Units}, b.Outside
 	v := BoxViews{
 		Length: out.Length.Millimetres(), Width: out.Width.Millimetres(), Height: out.Height.Millimetres(),

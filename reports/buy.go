@@ -11,7 +11,7 @@ import (
 // Buy is the buying list.
 func Buy(p *jigplan.Plan) Table {
 	t := Table{Title: "To buy", Head: []string{"", "What", "Kind", "Quantity", "Yard's measure", "Size", "Cost", "Why"}, Numbers: []int{6}}
-	var total orders.Money
+	var total measure.Money
 	known := true
 	for i := range p.Buy {
 		b := &p.Buy[i]

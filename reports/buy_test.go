@@ -9,6 +9,7 @@ import (
 	"batchwright/nesting"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 func lines(t Table) (out []string) {
@@ -23,7 +24,7 @@ func lines(t Table) (out []string) {
 // 6-1/2 in x 8 ft board (4) is 23 x 1.25 = 28.75, tallied as 29: rounded
 // once, not board by board (10 + 13.75 + 5).
 func TestYardTallyRoundsABundleOnce(t *testing.T) {
-	p := &jigplan.Plan{Order: &orders.Order{Settings: orders.DefaultSettings()}}
+	p := &jigplan.Plan{Order: &orders.Order{Settings: settings.Default()}}
 	buy := func(class string, w, l measure.Length, n int) {
 		p.Buy = append(p.Buy, jigplan.Purchase{What: "ash", Kind: "wood", Count: n, Board: orders.Board{Wood: "ash", Class: class, Width: w, Length: l}})
 	}
@@ -71,7 +72,7 @@ func TestClearPiecesFollowRunsAndTypicalBoards(t *testing.T) {
 // or parts that have no board.
 func TestBuySaysWhyNothingIsBought(t *testing.T) {
 	plan := func(boards, short int) *jigplan.Plan {
-		p := &jigplan.Plan{Order: &orders.Order{Settings: orders.DefaultSettings()}}
+		p := &jigplan.Plan{Order: &orders.Order{Settings: settings.Default()}}
 		p.Layout.Boards = make([]nesting.Board, boards)
 		p.Layout.Short = make([]nesting.Short, short)
 		return p

@@ -8,6 +8,7 @@ import (
 	"batchwright/jigplan"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // Card is a program as it is followed at the saw.
@@ -21,7 +22,7 @@ type Card struct {
 	corner bool // the running order cuts a test corner before it
 
 	mate *jigplan.Program // that cuts the other row; nil: this one cuts both, or it is not known
-	shop *orders.Settings
+	shop *settings.Shop
 	w    Words
 }
 
@@ -88,7 +89,7 @@ func mateOf(p *jigplan.Plan, of *jigplan.Program) *jigplan.Program {
 
 // CardOf is the card of one program with no stacks; mate is the program of the
 // other row, or nil.
-func CardOf(p, mate *jigplan.Program, s *orders.Settings) Card {
+func CardOf(p, mate *jigplan.Program, s *settings.Shop) Card {
 	c := Card{Program: p, mate: mate, shop: s, w: Words{s.Units}, Rows: cardRows(p)}
 	for i := range p.Heights {
 		h := &p.Heights[i]

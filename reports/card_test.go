@@ -7,6 +7,7 @@ import (
 	"batchwright/jigplan"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // oneRow cuts slots of 9/32 every 9/16 from an origin, on boards 3 in high.
@@ -25,7 +26,7 @@ func oneRow(id, mate string, rows jigplan.Rows, origin measure.Ratio, slots int6
 // Two programs of one row each cut one end: the card of either shows the end
 // its mate cuts, and where one has a slot the other has a pin.
 func TestCardShowsTheMatesEnd(t *testing.T) {
-	plan := &jigplan.Plan{Order: &orders.Order{Settings: orders.DefaultSettings()}, Programs: []jigplan.Program{
+	plan := &jigplan.Plan{Order: &orders.Order{Settings: settings.Default()}, Programs: []jigplan.Program{
 		oneRow("J1", "J2", jigplan.OnlyA, measure.Ratio{}, 6),
 		oneRow("J2", "J1", jigplan.OnlyB, inches(9, 32), 5)}}
 	for _, card := range Cards(plan) {
@@ -56,7 +57,7 @@ func TestCardShowsTheMatesEnd(t *testing.T) {
 // TestCardOnItsOwn: what a card of its own must say for want of
 // a setup, and which edge goes to the stop where the boards are their own mates.
 func TestCardOnItsOwn(t *testing.T) {
-	s := orders.DefaultSettings()
+	s := settings.Default()
 	p := oneRow("J1", "", jigplan.OnlyA, measure.Ratio{}, 6)
 	p.MateThickness = measure.Inch * 3 / 8
 	card := CardOf(&p, nil, &s)

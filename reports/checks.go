@@ -7,6 +7,7 @@ import (
 	"batchwright/jigplan"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // CheckFirst is what a careful maker looks at before the first board is cut.
@@ -176,7 +177,7 @@ func sizesText(text string, unit measure.Unit) string {
 	return strings.Join(out, "; ")
 }
 
-func settingText(o *orders.Order, u orders.UsedSetting) string {
+func settingText(o *orders.Order, u settings.Used) string {
 	switch v := u.Value.(type) {
 	case measure.Length:
 		return exact(v, o.Settings.Units)

@@ -5,13 +5,13 @@ import (
 	"math"
 	"strconv"
 
-	"batchwright/orders"
+	"batchwright/orders/settings"
 )
 
 // TimeRules says by which conventions the times are made. Two of each are in
 // use under one name, so each is named with its formula and with what the
 // other would make of the same figures.
-func TimeRules(t *orders.Times) Table {
+func TimeRules(t *settings.Times) Table {
 	out := Table{Title: "By which rules", Head: []string{"Rule", "As used here", "The other one in use"}}
 	a := t.AllowancePercent / 100
 	work := fmt.Sprintf("of the work time: standard time = normal time x (1 + %.4g) = x %.3f", a, 1+a)
@@ -34,7 +34,7 @@ func TimeRules(t *orders.Times) Table {
 }
 
 // learnt is what either learning model makes of the tenth box.
-func learnt(t *orders.Times) (unit, average string) {
+func learnt(t *settings.Times) (unit, average string) {
 	e := t.LearningExponent
 	floored := func(share float64) string { return fmt.Sprintf("%.0f %%", 100*math.Max(share, t.LearningFloor)) }
 	unit = fmt.Sprintf("unit (Crawford): box x of a size takes x to the power -%.4g of the first; the tenth %s", e, floored(math.Pow(10, -e)))
@@ -47,8 +47,8 @@ func learnt(t *orders.Times) (unit, average string) {
 // worked out, one line a group.
 func Allowances() Table {
 	t := Table{Title: "Working out an allowance of your own", Head: []string{"Kind", "Conditions, in percent of the work time"}}
-	for i := range orders.Relaxations {
-		r := &orders.Relaxations[i]
+	for i := range settings.Relaxations {
+		r := &settings.Relaxations[i]
 		share := strconv.FormatFloat(r.Percent, 'f', -1, 64)
 		if r.Most > r.Percent {
 			share += " to " + strconv.FormatFloat(r.Most, 'f', -1, 64)

@@ -4,14 +4,14 @@ import (
 	"strings"
 	"testing"
 
-	"batchwright/orders"
+	"batchwright/orders/settings"
 )
 
 // The formulas as they are printed, figured by hand: 13 % of the work time is
 // x 1.13, of the shift x 1.149 (S. Konz, chapter on time standards, which gives
 // both); an 80 % curve by the unit model has its fourth box at 64 %.
 func TestTimeRulesNameBothConventions(t *testing.T) {
-	s := orders.DefaultSettings()
+	s := settings.Default()
 	s.Times.AllowancePercent, s.Times.LearningExponent = 13, 0.3219
 	for _, tt := range []struct{ of, model, allowance, otherAllowance, learning, otherLearning string }{
 		{"work", "unit", "x 1.130", "x 1.149", "unit (Crawford)", "average (Wright, 1936)"},
@@ -44,13 +44,13 @@ func TestAllowancesAreListedAsTheyAreRead(t *testing.T) {
 				condition, share = "", text
 			}
 			least, _, _ := strings.Cut(share, " to ")
-			if _, _, err := orders.Allow("personal; " + strings.TrimSpace(row[0]+" "+condition) + " " + least); err != nil && row[0] != "personal" {
+			if _, _, err := settings.Allow("personal; " + strings.TrimSpace(row[0]+" "+condition) + " " + least); err != nil && row[0] != "personal" {
 				t.Error(err)
 			}
 			listed++
 		}
 	}
-	if listed != len(orders.Relaxations) {
-		t.Errorf("%d conditions are listed of %d", listed, len(orders.Relaxations))
+	if listed != len(settings.Relaxations) {
+		t.Errorf("%d conditions are listed of %d", listed, len(settings.Relaxations))
 	}
 }

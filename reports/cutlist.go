@@ -9,6 +9,7 @@ import (
 
 	"batchwright/jigplan"
 	"batchwright/orders"
+	"batchwright/orders/measure"
 )
 
 // CutLine is parts that are equal in everything but the box they belong to.
@@ -248,8 +249,8 @@ func Building(p *jigplan.Plan, b *orders.Build) Table {
 	return t
 }
 
-func sized(name string, s orders.Size, w Words) string {
-	if s == (orders.Size{}) {
+func sized(name string, s measure.Size, w Words) string {
+	if s == (measure.Size{}) {
 		return ""
 	}
 	return name + " " + w.Sizes(s.Length, s.Width, s.Height)

@@ -7,6 +7,7 @@ import (
 	"batchwright/jigplan"
 	"batchwright/orders"
 	"batchwright/orders/parts"
+	"batchwright/orders/settings"
 )
 
 // TestEqualMarksMeetWithShowFacesOutside walks round the box from outside:
@@ -36,7 +37,7 @@ func TestCutListSaysWhereGroovesAreCut(t *testing.T) {
 	wall := func(id string, role orders.Role) orders.Part {
 		return orders.Part{ID: id, Unit: 1, Role: role, Joint: &orders.Joint{Ends: [2]int{1, 2}}}
 	}
-	p := &jigplan.Plan{Order: &orders.Order{Settings: orders.DefaultSettings()},
+	p := &jigplan.Plan{Order: &orders.Order{Settings: settings.Default()},
 		Parts: []orders.Part{wall("B2-1-S1", orders.Side), wall("B2-1-E1", orders.End), {ID: "B2-1-BT", Unit: 1, Role: orders.BottomP}, {ID: "P1-1", Unit: 1, Role: orders.Loose}},
 		Builds: []orders.Build{{Grooves: []orders.Groove{
 			{For: "bottom", From: in * 7 / 32, To: in * 15 / 32, Front: true, Moved: -in / 32},

@@ -163,7 +163,7 @@ func newLayout(b *nesting.Board, parts map[string]*orders.Part) Layout {
 	if whole := b.Length.Times(b.Width).SquareMillimetres(); whole > 0 {
 		l.Used = used.SquareMillimetres() / whole
 	}
-	l.Cuts = settings(b, l.Pieces)
+	l.Cuts = settingsInOrder(b, l.Pieces)
 	return l
 }
 
@@ -174,9 +174,9 @@ type region struct {
 	edgeCut        bool
 }
 
-// settings follows the cuts through the board: each takes the region it goes
+// settingsInOrder follows the cuts through the board: each takes the region it goes
 // through apart, and its setting is the width of what lies before the kerf.
-func settings(b *nesting.Board, pieces []LayoutPiece) []CutSetting {
+func settingsInOrder(b *nesting.Board, pieces []LayoutPiece) []CutSetting {
 	regions := []region{{0, 0, b.Length, b.Width, false, false}}
 	var out []CutSetting
 	for i := range b.Cuts {

@@ -8,6 +8,7 @@ import (
 	"batchwright/nesting"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 const in = measure.Inch
@@ -30,7 +31,7 @@ func strip(id string, unit int) nesting.Board {
 }
 
 func plates() *jigplan.Plan {
-	p := &jigplan.Plan{Order: &orders.Order{Settings: orders.DefaultSettings()}}
+	p := &jigplan.Plan{Order: &orders.Order{Settings: settings.Default()}}
 	for unit := 1; unit <= 2; unit++ {
 		for _, label := range []string{"S1", "S2"} {
 			p.Parts = append(p.Parts, orders.Part{ID: fmt.Sprintf("T-%d-%s", unit, label), Box: "T", Unit: unit, Role: orders.Side, Length: 12 * in, Width: 3 * in})

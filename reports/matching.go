@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"batchwright/jigplan"
-	"batchwright/orders"
 	"batchwright/orders/measure"
 )
 
@@ -34,7 +33,7 @@ func matching(p *jigplan.Plan) string {
 }
 
 // inMoney is an amount with the shop's currency, empty for none.
-func inMoney(p *jigplan.Plan, m orders.Money) string {
+func inMoney(p *jigplan.Plan, m measure.Money) string {
 	if m <= 0 {
 		return ""
 	}

@@ -9,7 +9,8 @@ import (
 	"time"
 
 	"batchwright/jigplan"
-	"batchwright/orders"
+	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // What the customer is told. Nothing here is taken from a cost, a rate or a
@@ -49,7 +50,7 @@ func QuoteTerms(q *jigplan.Quote) (out []Pair) {
 	add := func(name, text string) { out = append(out, Pair{name, text}) }
 	add("Payment", depositTerm(q))
 	if r.Tax > 0 {
-		add("Tax", fmt.Sprintf("%s of %s is added, as shown.", r.TaxName, orders.Percent(r.Tax)))
+		add("Tax", fmt.Sprintf("%s of %s is added, as shown.", r.TaxName, settings.Percent(r.Tax)))
 	}
 	validity := "This offer holds until " + DayText(q.Valid) + "."
 	if q.Revision > 1 {
@@ -87,9 +88,9 @@ func depositTerm(q *jigplan.Quote) string {
 	case low == high && high == 100:
 		return "The whole on acceptance."
 	case low == high:
-		return fmt.Sprintf("%s of the total on acceptance, the balance on delivery.", orders.Percent(high))
+		return fmt.Sprintf("%s of the total on acceptance, the balance on delivery.", settings.Percent(high))
 	}
-	return fmt.Sprintf("A deposit of %s to %s of the total on acceptance, as the invoice for it says; the balance on delivery.", orders.Percent(low), orders.Percent(high))
+	return fmt.Sprintf("A deposit of %s to %s of the total on acceptance, as the invoice for it says; the balance on delivery.", settings.Percent(low), settings.Percent(high))
 }
 
 // EachOffer visits every offer of a quote.
@@ -107,7 +108,7 @@ func EachOffer(q *jigplan.Quote, visit func(*jigplan.Article, *jigplan.Option, *
 // Cartons says how the counts of an option arrive, a carton size a part.
 func Cartons(o *jigplan.Option, w Words) string {
 	var parts []string
-	last := orders.Size{}
+	last := measure.Size{}
 	for i := range o.Offers {
 		f, p := &o.Offers[i], &o.Offers[i].Packed
 		if !Offered(f) || p.Kilograms == 0 || p.Each == 0 {
@@ -130,14 +131,14 @@ func Cartons(o *jigplan.Option, w Words) string {
 type Change struct {
 	Name               string
 	CountBefore, Count int
-	Before, Now        orders.Money
+	Before, Now        measure.Money
 	HadPrice, HasPrice bool
 	What               string // what is different about it; empty: nothing but count or price
 	Offer              *jigplan.Offer
 }
 
 // Difference is what the change adds to the total.
-func (c *Change) Difference() orders.Money { return c.Now - c.Before }
+func (c *Change) Difference() measure.Money { return c.Now - c.Before }
 
 // Changes compares a revision with the one before. Where the customer has
 // accepted something, only that counts as before: options that were not taken

@@ -9,6 +9,7 @@ import (
 	"batchwright/jigplan"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // Priced reports whether a quote has any price to tell.
@@ -103,8 +104,8 @@ func looseSaid(q *jigplan.Quote, w Words) (out []Pair) {
 	return out
 }
 
-func sizeText(s orders.Size, w Words) string {
-	if s == (orders.Size{}) {
+func sizeText(s measure.Size, w Words) string {
+	if s == (measure.Size{}) {
 		return ""
 	}
 	return fmt.Sprintf("%s x %s x %s", w.Bare(s.Length), w.Bare(s.Width), w.Len(s.Height))
@@ -126,7 +127,7 @@ func panelText(how, wood, boxWood string) string {
 }
 
 // Amount is money with the shop's currency.
-func Amount(m orders.Money, currency string) string { return joined(" ", m.String(), currency) }
+func Amount(m measure.Money, currency string) string { return joined(" ", m.String(), currency) }
 
 // QuoteSummary is a quote for the shop's own screen.
 func QuoteSummary(q *jigplan.Quote) []Table {
@@ -182,7 +183,7 @@ func PriceTable(q *jigplan.Quote) Table {
 		}
 	}
 	if s.Rates.Tax > 0 {
-		t.Note(fmt.Sprintf("Totals hold %s %s.", orders.Percent(s.Rates.Tax), s.Rates.TaxName))
+		t.Note(fmt.Sprintf("Totals hold %s %s.", settings.Percent(s.Rates.Tax), s.Rates.TaxName))
 	}
 	if q.Others > 0 {
 		t.Note("Behind " + Counted(q.Others, "open job", "open jobs") + " of the shop file.")
@@ -274,7 +275,7 @@ func MoverTable(q *jigplan.Quote) Table {
 	return t
 }
 
-func signed(m orders.Money) string {
+func signed(m measure.Money) string {
 	if m > 0 {
 		return "+" + m.String()
 	}

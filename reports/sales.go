@@ -4,13 +4,14 @@ import (
 	"fmt"
 
 	"batchwright/orders"
+	"batchwright/orders/measure"
 )
 
 // Sales is what fairs sold and left, as it was noted.
 func Sales(sales []orders.Sale) Table {
 	t := Table{Title: "What fairs sold", Head: []string{"Day", "Fair", "Box", "Wood", "Price", "Brought", "Sold", "Left, with those at home"}, Numbers: []int{4, 5, 6, 7}}
 	brought, sold, open := 0, 0, false
-	var money orders.Money
+	var money measure.Money
 	for i := range sales {
 		s := &sales[i]
 		if s.Brought == 0 && s.Home == 0 {
@@ -19,7 +20,7 @@ func Sales(sales []orders.Sale) Table {
 		n, left := "not said", ""
 		if s.Said {
 			n, left = fmt.Sprint(s.Sold), fmt.Sprint(s.Left())
-			brought, sold, money = brought+s.Brought, sold+s.Sold, money+s.Price*orders.Money(s.Sold)
+			brought, sold, money = brought+s.Brought, sold+s.Sold, money+s.Price*measure.Money(s.Sold)
 		}
 		open = open || !s.Said
 		price := ""

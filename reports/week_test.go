@@ -7,6 +7,7 @@ import (
 
 	"batchwright/jigplan"
 	"batchwright/orders"
+	"batchwright/orders/settings"
 	"batchwright/reports"
 )
 
@@ -21,7 +22,7 @@ func on(day, hour, minute int) time.Time {
 // handWeek is three days written by hand: job A is milled on Monday over the
 // break (so it pauses), glued in three groups on Tuesday, and due that day.
 func handWeek() *jigplan.Week {
-	s := orders.DefaultSettings()
+	s := settings.Default()
 	s.Week.People, s.Week.Benches, s.Week.BufferPercent = 2, 2, 20
 	s.Week.Holidays = []time.Time{on(2, 0, 0)}
 	w := &jigplan.Week{From: handMonday, Days: 3, Settings: &s}

@@ -13,6 +13,8 @@ import (
 	"batchwright/orders"
 	"batchwright/orders/intake"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
+	"batchwright/orders/woods"
 )
 
 // BenchmarkByHand measures a plan against what a careful person does with the
@@ -33,7 +35,7 @@ func BenchmarkByHand(b *testing.B) {
 			if err != nil {
 				b.Fatal(err)
 			}
-			o, err := intake.Read(name, data, orders.DefaultSettings())
+			o, err := intake.Read(name, data, settings.Default())
 			if err != nil {
 				b.Fatal(err)
 			}
@@ -60,7 +62,7 @@ type blank struct {
 	turn        bool
 }
 
-func blanksOf(parts []orders.Part, s *orders.Settings) (out []blank) {
+func blanksOf(parts []orders.Part, s *settings.Shop) (out []blank) {
 	at := map[string]int{}
 	for _, part := range parts {
 		if i, known := at[part.Run]; known && part.Run != "" {
@@ -69,7 +71,7 @@ func blanksOf(parts []orders.Part, s *orders.Settings) (out []blank) {
 			continue
 		}
 		at[part.Run] = len(out)
-		out = append(out, blank{orders.WoodKey(part.Wood), part.Thickness, part.CutLength, part.CutWidth,
+		out = append(out, blank{woods.Key(part.Wood), part.Thickness, part.CutLength, part.CutWidth,
 			part.Run == "" && part.Grain == orders.EitherWay})
 	}
 	return out
@@ -77,7 +79,7 @@ func blanksOf(parts []orders.Part, s *orders.Settings) (out []blank) {
 
 // byHand adds up the woods, each planned the best of the ways, and counts the
 // blanks that found no board.
-func byHand(parts []orders.Part, o *orders.Order) (cost orders.Money, missing int) {
+func byHand(parts []orders.Part, o *orders.Order) (cost measure.Money, missing int) {
 	byWood := map[string][]blank{}
 	for _, r := range blanksOf(parts, &o.Settings) {
 		byWood[r.wood] = append(byWood[r.wood], r)
@@ -90,7 +92,7 @@ func byHand(parts []orders.Part, o *orders.Order) (cost orders.Money, missing in
 }
 
 // withoutAny leaves one board after another out while that costs less.
-func withoutAny(list []blank, boards []orders.Board, s *orders.Settings) (orders.Money, int) {
+func withoutAny(list []blank, boards []orders.Board, s *settings.Shop) (measure.Money, int) {
 	cost, missing := bestWay(list, boards, s)
 	slices.SortStableFunc(boards, func(a, b orders.Board) int {
 		first, _ := a.Worth(s)
@@ -115,13 +117,13 @@ func withoutAny(list []blank, boards []orders.Board, s *orders.Settings) (orders
 	return cost, missing
 }
 
-func bestWay(list []blank, boards []orders.Board, s *orders.Settings) (orders.Money, int) {
+func bestWay(list []blank, boards []orders.Board, s *settings.Shop) (measure.Money, int) {
 	ways := []func(r blank) measure.Length{
 		func(r blank) measure.Length { return r.l },
 		func(r blank) measure.Length { return r.w },
 		func(r blank) measure.Length { return r.l / 1024 * (r.w / 1024) },
 	}
-	cost, missing := orders.Money(0), -1
+	cost, missing := measure.Money(0), -1
 	for _, way := range ways {
 		slices.SortStableFunc(list, func(a, b blank) int { return cmp.Compare(way(b), way(a)) })
 		for _, bySize := range []bool{false, true} {
@@ -144,7 +146,7 @@ type clearPiece struct {
 	l, w         measure.Length
 }
 
-func handPlan(list []blank, boards []orders.Board, s *orders.Settings, bySize bool, first nesting.CutKind) (cost orders.Money, missing int) {
+func handPlan(list []blank, boards []orders.Board, s *settings.Shop, bySize bool, first nesting.CutKind) (cost measure.Money, missing int) {
 	var bench []clearPiece
 	for _, r := range list {
 		i := bestPiece(bench, r)
@@ -182,10 +184,10 @@ func bestPiece(bench []clearPiece, r blank) int {
 
 // openBoard takes the cheapest board that holds the blank, or the cheapest for its
 // size, rack before yard, and crosscuts it clear of its defects.
-func openBoard(boards []orders.Board, r blank, s *orders.Settings, bySize bool) ([]clearPiece, orders.Money) {
-	best, price, rate, pieces := -1, orders.Money(0), 0.0, []clearPiece(nil)
+func openBoard(boards []orders.Board, r blank, s *settings.Shop, bySize bool) ([]clearPiece, measure.Money) {
+	best, price, rate, pieces := -1, measure.Money(0), 0.0, []clearPiece(nil)
 	for i, b := range boards {
-		if b.Count <= 0 && !b.Unlimited || orders.WoodKey(b.Wood) != r.wood {
+		if b.Count <= 0 && !b.Unlimited || woods.Key(b.Wood) != r.wood {
 			continue
 		}
 		list := clearPieces(b, s)
@@ -210,7 +212,7 @@ func fromYard(b orders.Board) bool { return b.Origin == orders.FromYard }
 
 // clearPieces is a board without its raw ends and edges, crosscut on either side
 // of every defect.
-func clearPieces(b orders.Board, s *orders.Settings) (out []clearPiece) {
+func clearPieces(b orders.Board, s *settings.Shop) (out []clearPiece) {
 	end, edge := s.EndTrim, s.EdgeTrim
 	if b.Origin == orders.FromOffcut {
 		end, edge = 0, 0
@@ -220,7 +222,7 @@ func clearPieces(b orders.Board, s *orders.Settings) (out []clearPiece) {
 	slices.SortFunc(defects, func(a, c orders.Defect) int { return cmp.Compare(a.X, c.X) })
 	add := func(to measure.Length) {
 		if to-at >= s.ShortestMachine || b.Sheet && to > at {
-			out = append(out, clearPiece{wood: orders.WoodKey(b.Wood), yield: b.Yields(s.Planing), sheet: b.Sheet, l: to - at, w: b.Width - 2*edge})
+			out = append(out, clearPiece{wood: woods.Key(b.Wood), yield: b.Yields(s.Planing), sheet: b.Sheet, l: to - at, w: b.Width - 2*edge})
 		}
 	}
 	for _, d := range defects {
@@ -236,7 +238,7 @@ func clearPieces(b orders.Board, s *orders.Settings) (out []clearPiece) {
 // first an end as wide as the piece, still rough if the piece was and long enough
 // to be planed, and what is left beside the blank. With no way said, it is
 // whichever leaves the larger piece.
-func cutFrom(p clearPiece, r blank, s *orders.Settings, first nesting.CutKind) []clearPiece {
+func cutFrom(p clearPiece, r blank, s *settings.Shop, first nesting.CutKind) []clearPiece {
 	l, w := r.l, r.w
 	if p.l < l || p.w < w {
 		l, w = w, l

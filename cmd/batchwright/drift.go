@@ -6,8 +6,8 @@ import (
 
 	"batchwright/jigplan"
 	"batchwright/jigplan/joint"
-	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 	"batchwright/reports"
 )
 
@@ -32,7 +32,7 @@ type drift struct {
 
 // drifts says what the shop's kerf and lead do to the fits of programs. A fit is
 // twice the kerf less the travel past a pin, and that grows as the lead does.
-func drifts(programs []jigplan.Program, s *orders.Settings) (out []drift) {
+func drifts(programs []jigplan.Program, s *settings.Shop) (out []drift) {
 	w := reports.Words{Unit: s.Units}
 	for _, p := range programs {
 		past := p.Kerf.Ratio().Times(2).Sub(p.Fit)
@@ -61,7 +61,7 @@ func drifts(programs []jigplan.Program, s *orders.Settings) (out []drift) {
 
 // leadOf is the lead of the shop's rod: as measured, else as its name says; 0
 // when the name cannot be read.
-func leadOf(s *orders.Settings) measure.Ratio {
+func leadOf(s *settings.Shop) measure.Ratio {
 	if s.Lead > 0 {
 		return s.Lead.Ratio()
 	}

@@ -5,8 +5,8 @@ import (
 	"testing"
 
 	"batchwright/jigplan"
-	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // Worked by hand: three turns of 1/16 in past a pin with a kerf of 0.0955 fit
@@ -30,7 +30,7 @@ func TestDrift(t *testing.T) {
 		{"a longer lead", thousandths(9550), longer + longer/500, "0.0035 in -> 0.0031 in, still good", false},
 	}
 	for _, tt := range tests {
-		s := orders.DefaultSettings()
+		s := settings.Default()
 		s.BladeKerf, s.Lead = tt.kerf, tt.lead
 		got := drifts([]jigplan.Program{p}, &s)
 		switch {

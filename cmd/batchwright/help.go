@@ -7,9 +7,9 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/spf13/cobra"
+	"batchwright/orders/settings"
 
-	"batchwright/orders"
+	"github.com/spf13/cobra"
 )
 
 // manual holds the topics of the manual, one text of at most 80 columns each.
@@ -93,7 +93,7 @@ func settingsManual() string {
 	b.WriteString("SETTINGS: a row of the Shop sheet, or batchwright shop set NAME VALUE\n\n" +
 		"Defaults are in brackets. They are common practice unless a source is named.\n")
 	group := ""
-	for _, d := range orders.Definitions {
+	for _, d := range settings.Definitions {
 		if d.Group != group {
 			group = d.Group
 			fmt.Fprintf(&b, "\n%s\n\n", strings.ToUpper(group))

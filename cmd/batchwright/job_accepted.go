@@ -9,7 +9,7 @@ import (
 	"batchwright/jigplan"
 	"batchwright/jigplan/document"
 	"batchwright/jigplan/plan"
-	"batchwright/orders"
+	"batchwright/orders/woods"
 	"batchwright/reports"
 )
 
@@ -24,22 +24,22 @@ func (c *common) nothingFree(h held) error {
 // would do.
 func (c *common) shortOfWood(p *jigplan.Plan, h held) error {
 	var ids []string
-	woods := map[string]bool{}
+	kinds := map[string]bool{}
 	for _, s := range reports.Short(p) {
 		ids = append(ids, s.Part)
 	}
 	for _, part := range p.Parts {
 		if slices.Contains(ids, part.ID) {
-			woods[orders.WoodName(part.Wood)] = true
+			kinds[woods.Name(part.Wood)] = true
 		}
 	}
 	c.show([]reports.Table{reports.Cannot(p)})
 	totals := document.Of(p).Totals
-	if err := c.writeJSON(acceptJSON{Version: 1, Reserved: []string{}, Totals: &totals, Short: ids, HeldBy: h.holdersJSON(woods)}); err != nil {
+	if err := c.writeJSON(acceptJSON{Version: 1, Reserved: []string{}, Totals: &totals, Short: ids, HeldBy: h.holdersJSON(kinds)}); err != nil {
 		return err
 	}
 	return exit{exitIncomplete, fmt.Errorf("%s cannot be made as asked; %s. Nothing was accepted: see above what would work, or accept what can be made with --short",
-		some(len(ids), "part"), h.holding(woods))}
+		some(len(ids), "part"), h.holding(kinds))}
 }
 
 // holding names the jobs that hold boards, of these woods or of any.
@@ -62,10 +62,10 @@ type holderJSON struct {
 	Job   string `json:"job"`
 }
 
-func (h *held) holdersJSON(woods map[string]bool) []holderJSON {
+func (h *held) holdersJSON(kinds map[string]bool) []holderJSON {
 	out := []holderJSON{}
 	for _, b := range h.reserved {
-		if woods == nil || woods[orders.WoodName(b.Wood)] {
+		if kinds == nil || kinds[woods.Name(b.Wood)] {
 			out = append(out, holderJSON{b.ID, jobID(b.Job)})
 		}
 	}

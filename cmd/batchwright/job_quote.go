@@ -18,6 +18,7 @@ import (
 	"batchwright/jigplan/plan"
 	"batchwright/orders"
 	"batchwright/orders/jobs"
+	"batchwright/orders/measure"
 	"batchwright/orders/store"
 	"batchwright/reports"
 )
@@ -259,11 +260,11 @@ func ofTaken(a *plan.Accepted) *takenJSON {
 	if t == nil {
 		return nil
 	}
-	amount := func(m orders.Money) json.Number { return json.Number(m.String()) }
+	amount := func(m measure.Money) json.Number { return json.Number(m.String()) }
 	return &takenJSON{t.Quote, t.Revision, t.Takes, amount(t.Net), amount(t.Tax), amount(t.Total), amount(t.Deposit), a.AsQuoted, append([]string{}, a.Moved...)}
 }
 
-func signedMoney(m orders.Money) string {
+func signedMoney(m measure.Money) string {
 	if m > 0 {
 		return "+" + m.String()
 	}

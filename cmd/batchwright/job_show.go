@@ -11,8 +11,8 @@ import (
 	"batchwright/jigplan/kit"
 	"batchwright/jigplan/plan"
 	"batchwright/nesting/rack"
-	"batchwright/orders"
 	"batchwright/orders/jobs"
+	"batchwright/orders/settings"
 	"batchwright/orders/store"
 	"batchwright/reports"
 	"batchwright/reports/workbook"
@@ -29,7 +29,7 @@ type shown struct {
 	taken     []jobs.Taken
 	profile   kit.Profile // that the revision was planned with
 	latest    kit.Profile
-	settings  orders.Settings
+	settings  settings.Shop
 }
 
 func (c *common) jobShow() *cobra.Command {
@@ -106,7 +106,7 @@ func (s *shown) read(tx *store.Tx, id int64, revision int) (err error) {
 			s.profile = p
 		}
 	}
-	if s.settings, err = kit.Settings(tx, orders.DefaultSettings()); err != nil {
+	if s.settings, err = kit.Settings(tx, settings.Default()); err != nil {
 		return err
 	}
 	owned, err := rack.OfJobs(tx)

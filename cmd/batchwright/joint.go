@@ -10,8 +10,8 @@ import (
 
 	"batchwright/jigplan"
 	"batchwright/jigplan/joint"
-	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 	"batchwright/reports"
 	"batchwright/reports/workbook"
 )
@@ -135,8 +135,8 @@ func (c *common) impossible(why error) error {
 
 // set changes settings as the flags say. Another rod is taken at its own lead,
 // not at the one that the shop measured of the fitted rod.
-func (f *jointFlags) set(s *orders.Settings) (wrong []error) {
-	at := orders.Entry{Bare: s.Units, DecimalComma: s.DecimalMark == ","}
+func (f *jointFlags) set(s *settings.Shop) (wrong []error) {
+	at := settings.Entry{Bare: s.Units, DecimalComma: s.DecimalMark == ","}
 	for _, known := range jointSettings {
 		text := *f.settings[known.setting]
 		if text == "" {
@@ -156,7 +156,7 @@ func (f *jointFlags) set(s *orders.Settings) (wrong []error) {
 }
 
 // measuredLead is the lead the shop measured of a rod it owns; 0: as named.
-func measuredLead(s *orders.Settings, rod string) measure.Length {
+func measuredLead(s *settings.Shop, rod string) measure.Length {
 	for _, own := range s.OwnRods {
 		if strings.EqualFold(own.Name, rod) {
 			return own.Size
@@ -166,7 +166,7 @@ func measuredLead(s *orders.Settings, rod string) measure.Length {
 }
 
 // readLead reads a lead exactly, also one that is no whole tick: "1/18".
-func readLead(text string, s orders.Settings) (measure.Ratio, error) {
+func readLead(text string, s settings.Shop) (measure.Ratio, error) {
 	if text == "" {
 		return measure.Ratio{}, nil
 	}

@@ -7,8 +7,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"batchwright/jigplan/joint"
-	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 	"batchwright/reports"
 )
 
@@ -69,7 +69,7 @@ func budgetRecord(b joint.Budget) map[string]any {
 func ticks(f float64) measure.Length { return measure.Length(math.Round(f)) }
 
 // againstClass holds what is to be expected against the fits the shop accepts.
-func againstClass(w reports.Words, s orders.Settings, b joint.Budget) string {
+func againstClass(w reports.Words, s settings.Shop, b joint.Budget) string {
 	class := func(f float64) string { return joint.FitClass(ticks(f).Ratio()) }
 	text := fmt.Sprintf("From %s to %s; accepted is %s to %s", class(b.Low), class(b.High), w.Fine(s.FitAtLeast.Ratio()), w.Fine(s.FitAtMost.Ratio()))
 	low, high := b.Low < float64(s.FitAtLeast), b.High > float64(s.FitAtMost)

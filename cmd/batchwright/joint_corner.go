@@ -8,8 +8,8 @@ import (
 
 	"batchwright/jigplan"
 	"batchwright/jigplan/joint"
-	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 	"batchwright/reports"
 )
 
@@ -63,7 +63,7 @@ func jointCornerCommand(c *common) *cobra.Command {
 }
 
 // bestProgram solves the joint and gives its best program.
-func (c *common) bestProgram(ctx context.Context, f *jointFlags) (jigplan.Program, orders.Settings, error) {
+func (c *common) bestProgram(ctx context.Context, f *jointFlags) (jigplan.Program, settings.Shop, error) {
 	q, err := f.request(ctx, c)
 	if err != nil {
 		return jigplan.Program{}, q.Settings, err

@@ -8,8 +8,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"batchwright/jigplan/joint"
-	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 	"batchwright/reports"
 )
 
@@ -57,7 +57,7 @@ func jointLostCommand(c *common) *cobra.Command {
 	return cmd
 }
 
-func readCount(s orders.Settings, read, far []string, done int, width, back string) (count joint.Count, err error) {
+func readCount(s settings.Shop, read, far []string, done int, width, back string) (count joint.Count, err error) {
 	count.Done = done
 	if count.Readings, err = readSlots(s, "read", read); err != nil {
 		return count, err
@@ -83,7 +83,7 @@ func readCount(s orders.Settings, read, far []string, done int, width, back stri
 }
 
 // readSlots reads "3:1-1/4", a slot and a length.
-func readSlots(s orders.Settings, flag string, texts []string) ([]joint.SlotReading, error) {
+func readSlots(s settings.Shop, flag string, texts []string) ([]joint.SlotReading, error) {
 	var out []joint.SlotReading
 	for _, text := range texts {
 		slot, travel, _ := strings.Cut(text, ":")

@@ -8,8 +8,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"batchwright/jigplan/joint"
-	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 	"batchwright/reports"
 	"batchwright/reports/workbook"
 )
@@ -31,7 +31,7 @@ func jointMapCommand(c *common) *cobra.Command {
 			s := shop.settings
 			for _, set := range [][2]string{{"Fit at least", fitMin}, {"Fit at most", fitMax}} {
 				if set[1] != "" {
-					if err := s.Set(set[0], set[1], orders.Entry{Bare: s.Units, DecimalComma: s.DecimalMark == ","}); err != nil {
+					if err := s.Set(set[0], set[1], settings.Entry{Bare: s.Units, DecimalComma: s.DecimalMark == ","}); err != nil {
 						return exit{exitUsage, err}
 					}
 				}
@@ -68,7 +68,7 @@ func jointMapCommand(c *common) *cobra.Command {
 
 // fitMap maps the rods and blades named, else those the shop owns, else those
 // of the tables.
-func fitMap(s orders.Settings, rods, blades, stops []string) ([]joint.Reach, error) {
+func fitMap(s settings.Shop, rods, blades, stops []string) ([]joint.Reach, error) {
 	if s.FitAtLeast > s.FitAtMost {
 		w := reports.Words{Unit: s.Units}
 		return nil, fmt.Errorf("fit at least %s is more than fit at most %s: swap --fit-min and --fit-max", w.Fine(s.FitAtLeast.Ratio()), w.Fine(s.FitAtMost.Ratio()))
@@ -111,7 +111,7 @@ func self[T any](t T) T { return t }
 // fromTables asks for what is sold instead of what the shop owns.
 const fromTables = "tables"
 
-func mapRods(s orders.Settings, names []string) ([]joint.Rod, error) {
+func mapRods(s settings.Shop, names []string) ([]joint.Rod, error) {
 	switch own := joint.OwnRods(s.OwnRods); {
 	case len(names) == 1 && names[0] == fromTables, len(names) == 0 && len(own) == 0:
 		return joint.Rods(), nil
@@ -133,7 +133,7 @@ func mapRods(s orders.Settings, names []string) ([]joint.Rod, error) {
 	return known, nil
 }
 
-func mapBlades(s orders.Settings, names []string) ([]measure.Length, error) {
+func mapBlades(s settings.Shop, names []string) ([]measure.Length, error) {
 	var kerfs []measure.Length
 	for _, own := range s.OwnBlades {
 		kerfs = append(kerfs, own.Size)
@@ -218,7 +218,7 @@ func kerfName(w reports.Words, kerf measure.Length) string {
 }
 
 // writeFitMap writes the map as a workbook where -o says.
-func (c *common) writeFitMap(s orders.Settings, w reports.Words, m []joint.Reach) error {
+func (c *common) writeFitMap(s settings.Shop, w reports.Words, m []joint.Reach) error {
 	if c.output == "" {
 		return nil
 	}

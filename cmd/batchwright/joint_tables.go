@@ -6,7 +6,7 @@ import (
 
 	"batchwright/jigplan"
 	"batchwright/jigplan/joint"
-	"batchwright/orders"
+	"batchwright/orders/settings"
 	"batchwright/reports"
 )
 
@@ -49,7 +49,7 @@ func candidateTable(w reports.Words, a joint.Answer) reports.Table {
 
 // between is the turns between the cuts of a program's fullest slot.
 func between(p jigplan.Program) string {
-	for _, row := range reports.CardOf(&p, nil, &orders.Settings{}).Rows {
+	for _, row := range reports.CardOf(&p, nil, &settings.Shop{}).Rows {
 		if row.Cuts == p.CutsPerSlot {
 			return row.BetweenText()
 		}

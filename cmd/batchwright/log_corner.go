@@ -9,8 +9,8 @@ import (
 	"batchwright/jigplan/joint"
 	"batchwright/jigplan/kit"
 	"batchwright/nesting/rack"
-	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 	"batchwright/orders/store"
 )
 
@@ -40,7 +40,7 @@ func (c *common) keepCorner(ctx context.Context, sizes [4]string, periods int, b
 	var kerf measure.Length
 	err := c.changeShop(ctx, func(s *store.Shop) error {
 		return c.carryOut(ctx, s, func(tx *store.Tx) (string, error) {
-			settings, err := kit.Settings(tx, orders.DefaultSettings())
+			settings, err := kit.Settings(tx, settings.Default())
 			if err != nil {
 				return "", err
 			}
@@ -87,7 +87,7 @@ func (c *common) keepCorner(ctx context.Context, sizes [4]string, periods int, b
 }
 
 // measured works a test corner out with the program the shop cuts it with.
-func measured(corner kit.Corner, found joint.Corner, s orders.Settings) (joint.Calibration, error) {
+func measured(corner kit.Corner, found joint.Corner, s settings.Shop) (joint.Calibration, error) {
 	a, err := joint.Solve(joint.Request{Finger: corner.Finger, Heights: []measure.Length{corner.Height}, RowA: measure.Inch / 2, RowB: measure.Inch / 2, Settings: s})
 	if err != nil {
 		return joint.Calibration{}, exit{exitUsage, err}

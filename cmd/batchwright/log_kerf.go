@@ -9,9 +9,9 @@ import (
 	"batchwright/jigplan/kit"
 	"batchwright/jigplan/plan"
 	"batchwright/nesting/rack"
-	"batchwright/orders"
 	"batchwright/orders/jobs"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 	"batchwright/orders/store"
 )
 
@@ -35,7 +35,7 @@ func (c *common) keepKerf(ctx context.Context, text string, l kit.KerfLog) error
 	var changes, moved []string
 	err := c.changeShop(ctx, func(s *store.Shop) error {
 		return c.carryOut(ctx, s, func(tx *store.Tx) (string, error) {
-			settings, err := kit.Settings(tx, orders.DefaultSettings())
+			settings, err := kit.Settings(tx, settings.Default())
 			if err != nil {
 				return "", err
 			}
@@ -74,7 +74,7 @@ func (c *common) keepKerf(ctx context.Context, text string, l kit.KerfLog) error
 // now, do to its fits; one that leaves its class or what the shop accepts is a
 // warning.
 func movedFits(tx *store.Tx) (out []string, err error) {
-	settings, err := kit.Settings(tx, orders.DefaultSettings())
+	settings, err := kit.Settings(tx, settings.Default())
 	if err != nil {
 		return nil, err
 	}

@@ -15,6 +15,7 @@ import (
 	"batchwright/orders"
 	"batchwright/orders/jobs"
 	"batchwright/orders/store"
+	"batchwright/orders/woods"
 	"batchwright/reports"
 )
 
@@ -256,7 +257,7 @@ func matching(w soldWord, brought []orders.Sale, at fairAt) (orders.Sale, int, e
 			continue
 		}
 		names = append(names, k)
-		if w.wood == "" || orders.WoodKey(brought[k].Wood) == orders.WoodKey(w.wood) {
+		if w.wood == "" || woods.Key(brought[k].Wood) == woods.Key(w.wood) {
 			hits = append(hits, k)
 		}
 	}
@@ -339,5 +340,5 @@ func (c *common) keepFair(ctx context.Context, sales []orders.Sale) error {
 }
 
 func sameBox(a, b *orders.Sale) bool {
-	return orders.NameKey(a.Box) == orders.NameKey(b.Box) && orders.WoodKey(a.Wood) == orders.WoodKey(b.Wood)
+	return orders.NameKey(a.Box) == orders.NameKey(b.Box) && woods.Key(a.Wood) == woods.Key(b.Wood)
 }

@@ -12,8 +12,8 @@ import (
 	"batchwright/jigplan"
 	"batchwright/jigplan/kit"
 	"batchwright/jigplan/plan"
-	"batchwright/orders"
 	"batchwright/orders/jobs"
+	"batchwright/orders/settings"
 	"batchwright/orders/store"
 )
 
@@ -133,11 +133,11 @@ func byCount(tx *store.Tx, l *kit.TimeLog) error {
 	if l.Count == 0 {
 		return nil // kept for the record; there is nothing to compare it with
 	}
-	s, err := kit.Settings(tx, orders.DefaultSettings())
+	s, err := kit.Settings(tx, settings.Default())
 	if err != nil {
 		return err
 	}
-	for _, d := range orders.Definitions {
+	for _, d := range settings.Definitions {
 		if seconds, ok := d.Value(&s).(float64); ok && d.Name == l.Element {
 			l.Base = seconds * l.Count / 60
 		}
@@ -158,16 +158,16 @@ func elementName(w work) (string, error) {
 		}
 		return kit.StackEnd, nil
 	}
-	name, ok := orders.SettingName(w.element)
+	name, ok := settings.NameOf(w.element)
 	if ok {
-		for _, d := range orders.Definitions {
+		for _, d := range settings.Definitions {
 			if d.Name == name && d.Group == "Times" && d.Unit == "s" {
 				return name, nil
 			}
 		}
 	}
 	var known []string
-	for _, d := range orders.Definitions {
+	for _, d := range settings.Definitions {
 		if d.Group == "Times" && d.Unit == "s" {
 			known = append(known, d.Name)
 		}

@@ -9,6 +9,7 @@ import (
 	"batchwright/orders"
 	"batchwright/orders/intake"
 	"batchwright/orders/parts"
+	"batchwright/orders/settings"
 )
 
 // messyOrders are lists as people send them, each with its own troubles, of
@@ -194,7 +195,7 @@ func readOrder(t *testing.T, file string) *orders.Order {
 	if err != nil {
 		t.Fatal(err)
 	}
-	o, err := intake.Read(file, data, orders.DefaultSettings())
+	o, err := intake.Read(file, data, settings.Default())
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -7,7 +7,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"batchwright/jigplan"
-	"batchwright/orders"
 	"batchwright/orders/jobs"
 	"batchwright/orders/measure"
 	"batchwright/orders/store"
@@ -52,7 +51,7 @@ func (c *common) invoice(ctx context.Context, number string, job int64, takes []
 	}
 	v.Date = day
 	if paid != "" {
-		if v.Paid, err = orders.ParseMoney(paid, false); err != nil {
+		if v.Paid, err = measure.ParseMoney(paid, false); err != nil {
 			return exit{exitUsage, err}
 		}
 	}

@@ -12,8 +12,8 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // common are the flags that several commands share.
@@ -176,8 +176,8 @@ func (c *common) plainFlags(cmd *cobra.Command) {
 }
 
 // settings are the defaults changed by the flags.
-func (c *common) settings() (orders.Settings, error) {
-	s := orders.DefaultSettings()
+func (c *common) settings() (settings.Shop, error) {
+	s := settings.Default()
 	if c.think < 0 {
 		return s, exit{exitUsage, fmt.Errorf("--think %v is less than nothing: 0 is the least thought, 5s is usual", c.think)}
 	}

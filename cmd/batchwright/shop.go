@@ -8,7 +8,7 @@ import (
 
 	"batchwright/jigplan/kit"
 	"batchwright/nesting/rack"
-	"batchwright/orders"
+	"batchwright/orders/settings"
 	"batchwright/orders/store"
 )
 
@@ -22,7 +22,7 @@ func shopCommand(c *common) *cobra.Command {
 // what shop show prints.
 type shopState struct {
 	stored       []kit.Setting
-	settings     orders.Settings
+	settings     settings.Shop
 	blades, rods []kit.Tool
 	profile      kit.Profile
 	factors      []kit.Factor
@@ -32,7 +32,7 @@ type shopState struct {
 func (s *shopState) read(tx *store.Tx) error {
 	var errs [7]error
 	s.stored, errs[0] = kit.Stored(tx)
-	s.settings, errs[1] = kit.Settings(tx, orders.DefaultSettings())
+	s.settings, errs[1] = kit.Settings(tx, settings.Default())
 	s.blades, errs[2] = kit.Blades(tx)
 	s.rods, errs[3] = kit.Rods(tx)
 	s.profile, errs[4] = kit.Latest(tx)
@@ -43,7 +43,7 @@ func (s *shopState) read(tx *store.Tx) error {
 
 // readState is the state of the shop, also where there is no shop file yet.
 func (c *common) readState(ctx context.Context) (shopState, error) {
-	s := shopState{settings: orders.DefaultSettings()}
+	s := shopState{settings: settings.Default()}
 	_, named, _ := c.shopPath()
 	err := c.readShop(ctx, s.read)
 	if errors.Is(err, store.ErrAbsent) && !named {

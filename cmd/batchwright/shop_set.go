@@ -6,7 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"batchwright/jigplan/kit"
-	"batchwright/orders"
+	"batchwright/orders/settings"
 	"batchwright/orders/store"
 )
 
@@ -14,10 +14,10 @@ func (c *common) shopSet() *cobra.Command {
 	cmd := &cobra.Command{
 		Use: "set SETTING VALUE", Short: "Change one setting, such as: shop set \"Carriage opening\" 5", Args: cobra.ExactArgs(2),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			name, ok := orders.SettingName(args[0])
+			name, ok := settings.NameOf(args[0])
 			if !ok {
-				probe := orders.DefaultSettings()
-				return refuse("%w; shop show --all lists them", probe.Set(args[0], args[1], orders.Entry{}))
+				probe := settings.Default()
+				return refuse("%w; shop show --all lists them", probe.Set(args[0], args[1], settings.Entry{}))
 			}
 			var changes []string
 			err := c.changeShop(cmd.Context(), func(s *store.Shop) error {

@@ -8,8 +8,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"batchwright/jigplan/kit"
-	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 	"batchwright/reports"
 )
 
@@ -126,7 +126,7 @@ func (s *shopState) sheet(onlyStored bool) reports.Table {
 	for _, row := range s.stored {
 		own[row.Name] = row
 	}
-	for _, d := range orders.Definitions {
+	for _, d := range settings.Definitions {
 		row, has := own[d.Name]
 		delete(own, d.Name)
 		if has || !onlyStored {

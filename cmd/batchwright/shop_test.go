@@ -16,7 +16,9 @@ import (
 	"batchwright/orders"
 	"batchwright/orders/intake"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 	"batchwright/orders/store"
+	"batchwright/orders/woods"
 )
 
 // Whatever a shop holds, its workbook reads back to the same: importing it
@@ -49,7 +51,7 @@ func outAndIn(t *rapid.T, tx *store.Tx) error {
 	if err != nil {
 		return err
 	}
-	book, err := intake.ReadShopBook("shop.xlsx", data, orders.DefaultSettings())
+	book, err := intake.ReadShopBook("shop.xlsx", data, settings.Default())
 	if err != nil || book.Order.HasErrors() {
 		t.Fatalf("%v %+v", err, book.Order.Problems)
 	}
@@ -81,12 +83,12 @@ func fill(t *rapid.T, tx *store.Tx) error {
 		if strings.Trim(b.GrainTag, `"`) == "" {
 			b.GrainTag = ""
 		}
-		b.Sheet = orders.IsSheetWood(b.Wood)
+		b.Sheet = woods.IsSheet(b.Wood)
 		if b.Class = rapid.SampledFrom([]string{"", "4/4", "8/4"}).Draw(t, "class"); b.Class == "" || rapid.Bool().Draw(t, "true") {
 			b.Thickness = measure.Length(rapid.Int64Range(1, int64(2*measure.Inch)).Draw(t, "thickness"))
 		}
 		if b.CostKnown {
-			b.Cost = orders.Money(rapid.Int64Range(0, 1e7).Draw(t, "cost"))
+			b.Cost = measure.Money(rapid.Int64Range(0, 1e7).Draw(t, "cost"))
 		}
 		if rapid.Bool().Draw(t, "tapered") {
 			b.WideEnd = b.Width + measure.Length(rapid.Int64Range(0, 1e7).Draw(t, "more"))

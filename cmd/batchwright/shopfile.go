@@ -16,6 +16,7 @@ import (
 	"batchwright/nesting/rack"
 	"batchwright/orders"
 	"batchwright/orders/jobs"
+	"batchwright/orders/settings"
 	"batchwright/orders/store"
 )
 
@@ -193,7 +194,7 @@ type held struct {
 	keeps     bool // boards are kept in it
 	unitsSaid bool // on the command line
 	path      string
-	settings  orders.Settings
+	settings  settings.Shop
 	free      []orders.Board
 	profile   kit.Profile
 	factors   []kit.Factor

@@ -11,8 +11,8 @@ import (
 
 	"batchwright/jigplan"
 	"batchwright/jigplan/joint"
-	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 	"batchwright/reports"
 )
 
@@ -26,7 +26,7 @@ var (
 // to be measured stands whole in its piece.
 func TestTestCornerCloses(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		s := orders.DefaultSettings()
+		s := settings.Default()
 		s.BladeKerf = measure.Length(rapid.SampledFrom([]int64{955, 945, 1260}).Draw(t, "kerf")) * 2032
 		s.Layout = rapid.SampledFrom([]string{"best", "centred", "edge"}).Draw(t, "layout")
 		q := joint.Request{

@@ -17,6 +17,7 @@ import (
 	"batchwright/orders"
 	"batchwright/orders/intake"
 	"batchwright/orders/jobs"
+	"batchwright/orders/settings"
 	"batchwright/orders/store"
 	"batchwright/reports"
 )
@@ -24,7 +25,7 @@ import (
 // orderBookOpen is the work a week is made of.
 type orderBookOpen struct {
 	open     []plan.Open
-	settings orders.Settings
+	settings settings.Shop
 	problems []orders.Problem
 	before   *jigplan.WeekSheet // the last one given out
 	shop     held
@@ -174,14 +175,14 @@ func (book *orderBookOpen) rule(o *orders.Order) {
 	case book.ruled == "":
 		book.settings, book.ruled = o.Settings, o.File
 	default:
-		for _, name := range orders.WeekDifferences(&book.settings, &o.Settings) {
+		for _, name := range settings.WeekDifferences(&book.settings, &o.Settings) {
 			book.problems = append(book.problems, orders.Problem{Level: orders.Warning, Source: plan.InFile(o.File, sourceOr(&o.Settings, name)), Read: name,
 				Did: fmt.Sprintf("%s says otherwise: a week has one shop, and the first Shop sheet counts", book.ruled), Fix: "say it the same way in both, or in the shop file"})
 		}
 	}
 }
 
-func sourceOr(s *orders.Settings, name string) orders.Source {
+func sourceOr(s *settings.Shop, name string) orders.Source {
 	if at := s.Source(name); at != (orders.Source{}) {
 		return at
 	}
@@ -362,7 +363,7 @@ func (book *orderBookOpen) alter(word, value string) error {
 		return nil
 	}
 	if word == "away" {
-		absences, err := orders.ParseAbsences(value)
+		absences, err := settings.ParseAbsences(value)
 		if err != nil || len(absences) == 0 {
 			return wrong
 		}

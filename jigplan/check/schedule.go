@@ -6,7 +6,7 @@ import (
 	"time"
 
 	"batchwright/jigplan"
-	"batchwright/orders"
+	"batchwright/orders/settings"
 )
 
 // Schedule follows a schedule by the clock: every task booked once or named
@@ -14,7 +14,7 @@ import (
 // comes after done, its wait included; no more people, saws, benches, clamps
 // or drying places in use than there are; pins kept or named as moved; dates,
 // evenings and changes of the saw as said.
-func Schedule(jobs []jigplan.Job, w orders.Week, s jigplan.Schedule) []error {
+func Schedule(jobs []jigplan.Job, w settings.Week, s jigplan.Schedule) []error {
 	c := &clockCheck{week: w, jobs: jobs, s: s, booked: map[string]jigplan.Booking{}}
 	for _, b := range s.Bookings {
 		if _, twice := c.booked[b.ID]; twice {
@@ -34,7 +34,7 @@ func Schedule(jobs []jigplan.Job, w orders.Week, s jigplan.Schedule) []error {
 }
 
 type clockCheck struct {
-	week   orders.Week
+	week   settings.Week
 	jobs   []jigplan.Job
 	s      jigplan.Schedule
 	booked map[string]jigplan.Booking

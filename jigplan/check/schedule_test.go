@@ -7,7 +7,7 @@ import (
 
 	"batchwright/jigplan"
 	"batchwright/jigplan/check"
-	"batchwright/orders"
+	"batchwright/orders/settings"
 )
 
 // goodWeek is a glue-up on Monday at eight, sanding on Tuesday and a cut in
@@ -34,7 +34,7 @@ func goodWeek() ([]jigplan.Job, jigplan.Schedule) {
 }
 
 func TestScheduleFindsPlantedFaults(t *testing.T) {
-	w := orders.DefaultSettings().Week
+	w := settings.Default().Week
 	w.BufferPercent = 0
 	jobs, s := goodWeek()
 	if found := check.Schedule(jobs, w, s); len(found) > 0 {
@@ -45,21 +45,23 @@ func TestScheduleFindsPlantedFaults(t *testing.T) {
 	}
 	faults := []struct {
 		name  string
-		plant func(*jigplan.Schedule, *orders.Week)
+		plant func(*jigplan.Schedule, *settings.Week)
 	}{
-		{"a task not booked", func(s *jigplan.Schedule, _ *orders.Week) { s.Bookings = s.Bookings[:2] }},
-		{"a task booked twice", func(s *jigplan.Schedule, _ *orders.Week) { s.Bookings = append(s.Bookings, s.Bookings[0]) }},
-		{"booked and unplaced", func(s *jigplan.Schedule, _ *orders.Week) { s.Unplaced = []string{"glue"} }},
-		{"too little time", func(s *jigplan.Schedule, _ *orders.Week) { s.Bookings[1].End = s.Bookings[1].End.Add(-time.Minute) }},
-		{"before the shop opens", func(s *jigplan.Schedule, _ *orders.Week) { shift(&s.Bookings[0], -time.Hour) }},
-		{"over the break", func(s *jigplan.Schedule, _ *orders.Week) { shift(&s.Bookings[0], 210*time.Minute) }},
-		{"a cure cut short", func(s *jigplan.Schedule, _ *orders.Week) { s.Bookings[0].Ready = s.Bookings[0].End }},
-		{"clamps back too early", func(s *jigplan.Schedule, _ *orders.Week) { s.Bookings[0].Free = s.Bookings[0].End.Add(time.Hour) }},
-		{"clamps back while nobody is there", func(s *jigplan.Schedule, _ *orders.Week) { s.Bookings[0].Free = s.Bookings[0].End.Add(12 * time.Hour) }},
-		{"sanding before the cure is over", func(s *jigplan.Schedule, _ *orders.Week) { shift(&s.Bookings[2], -20*time.Hour) }},
-		{"one person at two places", func(s *jigplan.Schedule, _ *orders.Week) { shift(&s.Bookings[1], -90*time.Minute) }},
-		{"work while everyone is away", func(s *jigplan.Schedule, _ *orders.Week) { s.Halves[3].People = 0 }},
-		{"two at work when one is away", func(s *jigplan.Schedule, w *orders.Week) {
+		{"a task not booked", func(s *jigplan.Schedule, _ *settings.Week) { s.Bookings = s.Bookings[:2] }},
+		{"a task booked twice", func(s *jigplan.Schedule, _ *settings.Week) { s.Bookings = append(s.Bookings, s.Bookings[0]) }},
+		{"booked and unplaced", func(s *jigplan.Schedule, _ *settings.Week) { s.Unplaced = []string{"glue"} }},
+		{"too little time", func(s *jigplan.Schedule, _ *settings.Week) { s.Bookings[1].End = s.Bookings[1].End.Add(-time.Minute) }},
+		{"before the shop opens", func(s *jigplan.Schedule, _ *settings.Week) { shift(&s.Bookings[0], -time.Hour) }},
+		{"over the break", func(s *jigplan.Schedule, _ *settings.Week) { shift(&s.Bookings[0], 210*time.Minute) }},
+		{"a cure cut short", func(s *jigplan.Schedule, _ *settings.Week) { s.Bookings[0].Ready = s.Bookings[0].End }},
+		{"clamps back too early", func(s *jigplan.Schedule, _ *settings.Week) { s.Bookings[0].Free = s.Bookings[0].End.Add(time.Hour) }},
+		{"clamps back while nobody is there", func(s *jigplan.Schedule, _ *settings.Week) {
+			s.Bookings[0].Free = s.Bookings[0].End.Add(12 * time.Hour)
+		}},
+		{"sanding before the cure is over", func(s *jigplan.Schedule, _ *settings.Week) { shift(&s.Bookings[2], -20*time.Hour) }},
+		{"one person at two places", func(s *jigplan.Schedule, _ *settings.Week) { shift(&s.Bookings[1], -90*time.Minute) }},
+		{"work while everyone is away", func(s *jigplan.Schedule, _ *settings.Week) { s.Halves[3].People = 0 }},
+		{"two at work when one is away", func(s *jigplan.Schedule, w *settings.Week) {
 			w.Benches = 2
 			for i := range s.Halves {
 				s.Halves[i].People = 2
@@ -69,27 +71,27 @@ func TestScheduleFindsPlantedFaults(t *testing.T) {
 			s.Bookings[1].Pinned, s.Bookings[1].Task.Pinned = s.Bookings[1].Start, s.Bookings[1].Start
 			s.Bookings[1].End = s.Bookings[1].End.Add(3 * time.Hour)
 		}},
-		{"work in the buffer", func(_ *jigplan.Schedule, w *orders.Week) { w.BufferPercent = 30 }},
-		{"a second date without a finish", func(s *jigplan.Schedule, _ *orders.Week) { s.Finishes = append(s.Finishes, s.Finishes[0]) }},
-		{"before its wood is there", func(s *jigplan.Schedule, _ *orders.Week) { jobs[0].Tasks[2].Release = s.Bookings[1].End }},
-		{"a pin not kept", func(s *jigplan.Schedule, _ *orders.Week) { shift(&s.Bookings[1], time.Hour/2) }},
-		{"clamps that finished work still holds", func(s *jigplan.Schedule, _ *orders.Week) {
+		{"work in the buffer", func(_ *jigplan.Schedule, w *settings.Week) { w.BufferPercent = 30 }},
+		{"a second date without a finish", func(s *jigplan.Schedule, _ *settings.Week) { s.Finishes = append(s.Finishes, s.Finishes[0]) }},
+		{"before its wood is there", func(s *jigplan.Schedule, _ *settings.Week) { jobs[0].Tasks[2].Release = s.Bookings[1].End }},
+		{"a pin not kept", func(s *jigplan.Schedule, _ *settings.Week) { shift(&s.Bookings[1], time.Hour/2) }},
+		{"clamps that finished work still holds", func(s *jigplan.Schedule, _ *settings.Week) {
 			jobs[0].Held = []jigplan.Held{{Clamps: 9, Until: s.Bookings[0].End}}
 		}},
-		{"too few clamps", func(_ *jigplan.Schedule, w *orders.Week) { w.Clamps = 12 }},
-		{"a finish too early", func(s *jigplan.Schedule, _ *orders.Week) { s.Finishes[0].Done = s.Finishes[0].Done.Add(-time.Hour) }},
-		{"a late day forgotten", func(s *jigplan.Schedule, _ *orders.Week) { s.Finishes[0].DaysLate = 0 }},
-		{"no finish", func(s *jigplan.Schedule, _ *orders.Week) { s.Finishes = nil }},
-		{"a lateness that is wrong", func(s *jigplan.Schedule, _ *orders.Week) { s.LateWeight = 1 }},
-		{"a bound above the lateness", func(s *jigplan.Schedule, _ *orders.Week) { s.LateBound = 4 }},
-		{"an evening that is wrong", func(s *jigplan.Schedule, _ *orders.Week) { s.Evenings[0].Clamps = 4 }},
-		{"full evenings miscounted", func(s *jigplan.Schedule, _ *orders.Week) { s.FullEvenings = 0 }},
-		{"setups miscounted", func(s *jigplan.Schedule, _ *orders.Week) { s.Setups = 2 }},
+		{"too few clamps", func(_ *jigplan.Schedule, w *settings.Week) { w.Clamps = 12 }},
+		{"a finish too early", func(s *jigplan.Schedule, _ *settings.Week) { s.Finishes[0].Done = s.Finishes[0].Done.Add(-time.Hour) }},
+		{"a late day forgotten", func(s *jigplan.Schedule, _ *settings.Week) { s.Finishes[0].DaysLate = 0 }},
+		{"no finish", func(s *jigplan.Schedule, _ *settings.Week) { s.Finishes = nil }},
+		{"a lateness that is wrong", func(s *jigplan.Schedule, _ *settings.Week) { s.LateWeight = 1 }},
+		{"a bound above the lateness", func(s *jigplan.Schedule, _ *settings.Week) { s.LateBound = 4 }},
+		{"an evening that is wrong", func(s *jigplan.Schedule, _ *settings.Week) { s.Evenings[0].Clamps = 4 }},
+		{"full evenings miscounted", func(s *jigplan.Schedule, _ *settings.Week) { s.FullEvenings = 0 }},
+		{"setups miscounted", func(s *jigplan.Schedule, _ *settings.Week) { s.Setups = 2 }},
 	}
 	for _, f := range faults {
 		jobs, s = goodWeek()
 		s.Bookings = slices.Clone(s.Bookings)
-		w := orders.DefaultSettings().Week
+		w := settings.Default().Week
 		w.BufferPercent = 0
 		f.plant(&s, &w)
 		if len(check.Schedule(jobs, w, s)) == 0 {

@@ -5,8 +5,8 @@ import (
 	"math"
 
 	"batchwright/jigplan"
-	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // Sequence runs the setups of a plan in thought and times every changeover
@@ -53,7 +53,7 @@ func near(a, b float64) bool { return math.Abs(a-b) <= tolerance }
 
 // saw is the saw as it stands while the setups run.
 type saw struct {
-	times    orders.Times
+	times    settings.Times
 	programs map[string]jigplan.Program
 	setups   map[string]jigplan.Setup
 	rod      string

@@ -6,6 +6,7 @@ import (
 	"batchwright/jigplan"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // Stacks goes through the setups and stacks of a plan: both ends of every
@@ -33,7 +34,7 @@ type cutEnd struct {
 
 type stackCheck struct {
 	plan     *jigplan.Plan
-	settings orders.Settings
+	settings settings.Shop
 	parts    map[string]orders.Part
 	programs map[string]jigplan.Program
 	setups   map[string]jigplan.Setup

@@ -8,13 +8,14 @@ import (
 	"batchwright/jigplan/check"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // goodPlan is one box of half-inch boards, cut in two stacks of four, written
 // down by hand.
 func goodPlan() *jigplan.Plan {
 	const inch = measure.Inch
-	p := &jigplan.Plan{Order: &orders.Order{Settings: orders.DefaultSettings()}}
+	p := &jigplan.Plan{Order: &orders.Order{Settings: settings.Default()}}
 	half := measure.Frac(int64(inch)*9, 32)
 	p.Programs = []jigplan.Program{{ID: "J1", Rows: jigplan.BothRows, Rod: "3/8-16", MateThickness: inch / 2, Spacer: half,
 		Heights: []jigplan.Height{{Height: 3 * inch}}, TotalCuts: 2, ReturnTurns: measure.Whole(6),

@@ -11,6 +11,7 @@ import (
 	"batchwright/nesting"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 const inch = measure.Inch
@@ -21,7 +22,7 @@ func inches(num, den int64) measure.Ratio { return inch.Ratio().Mul(measure.Frac
 // program is the one with 3/32 kerf and 16 turns an inch that cuts slots and
 // pins of 9/32 (four cuts a turn apart, then six turns).
 func plan() *jigplan.Plan {
-	settings := orders.DefaultSettings()
+	settings := settings.Default()
 	return &jigplan.Plan{
 		Seed:  7,
 		Order: &orders.Order{File: "caddies.xlsx", SHA256: "00ff", Settings: settings},
@@ -127,7 +128,7 @@ func TestProgramAsWorkedOutByHand(t *testing.T) {
 
 // An empty plan shows that every field is present and every empty list is [].
 func TestEmptyPlanHasEveryFieldAndNoNullLists(t *testing.T) {
-	data, err := Marshal(&jigplan.Plan{Order: &orders.Order{Settings: orders.DefaultSettings()}})
+	data, err := Marshal(&jigplan.Plan{Order: &orders.Order{Settings: settings.Default()}})
 	if err != nil {
 		t.Fatal(err)
 	}

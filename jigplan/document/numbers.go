@@ -8,7 +8,6 @@ import (
 	"math"
 	"strconv"
 
-	"batchwright/orders"
 	"batchwright/orders/measure"
 )
 
@@ -67,7 +66,7 @@ func (n *Named) UnmarshalJSON(data []byte) error {
 
 func length(l measure.Length) json.Number { return json.Number(l.Decimal()) }
 func ratio(r measure.Ratio) json.Number   { return json.Number(r.Decimal()) }
-func money(m orders.Money) json.Number    { return json.Number(m.String()) }
+func money(m measure.Money) json.Number   { return json.Number(m.String()) }
 
 func area(a measure.Area) json.Number {
 	text, _ := a.MarshalJSON() // never fails

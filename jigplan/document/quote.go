@@ -6,7 +6,7 @@ import (
 	"time"
 
 	"batchwright/jigplan"
-	"batchwright/orders"
+	"batchwright/orders/measure"
 	"batchwright/reports"
 )
 
@@ -133,7 +133,7 @@ func OfQuote(q *jigplan.Quote) Quote {
 	doc := Quote{
 		Version: 1, Kind: QuoteKind, Number: q.Number, Revision: q.Revision, Date: date(q.Date), Valid: date(q.Valid), Customer: q.Customer,
 		Shop: s.Rates.ShopName, Address: s.Rates.Address, Order: Order{q.Order.File, q.Order.SHA256}, Units: s.Units.String(), Currency: s.Currency,
-		TaxName: s.Rates.TaxName, Tax: float(s.Rates.Tax), Seed: q.Seed, Settings: settings(s.Used()), Problems: Problems(q.Problems), Whole: whole(q),
+		TaxName: s.Rates.TaxName, Tax: float(s.Rates.Tax), Seed: q.Seed, Settings: usedSettings(s.Used()), Problems: Problems(q.Problems), Whole: whole(q),
 	}
 	doc.Articles = each(q.Articles, func(a *jigplan.Article) QuoteArticle {
 		return QuoteArticle{a.Name, each(a.Options, func(o *jigplan.Option) QuoteOption { return quoteOption(q, o) })}
@@ -183,7 +183,7 @@ func quoteOption(q *jigplan.Quote, o *jigplan.Option) QuoteOption {
 		Outside: quoteSize(o.Build.Outside), Inside: quoteSize(o.Build.Inside), Offers: each(o.Offers, quoteOffer)}
 }
 
-func quoteSize(s orders.Size) QuoteSize {
+func quoteSize(s measure.Size) QuoteSize {
 	return QuoteSize{length(s.Length), length(s.Width), length(s.Height)}
 }
 
@@ -257,13 +257,13 @@ func (q *Quote) Before(taken []string) jigplan.QuoteBefore {
 }
 
 // amountOf reads back what money wrote.
-func amountOf(n json.Number) orders.Money {
+func amountOf(n json.Number) measure.Money {
 	negative := len(n) > 0 && n[0] == '-'
 	text := string(n)
 	if negative {
 		text = text[1:]
 	}
-	m, err := orders.ParseMoney(text, false)
+	m, err := measure.ParseMoney(text, false)
 	if err != nil {
 		return 0
 	}

@@ -8,7 +8,7 @@ import (
 	"time"
 
 	"batchwright/jigplan"
-	"batchwright/orders"
+	"batchwright/orders/measure"
 )
 
 // Take is one offer taken of a quote.
@@ -153,7 +153,7 @@ func (q *Quote) choices() string {
 }
 
 // Sums are what the offers taken come to.
-func Sums(takes []Take) (net, tax, total, deposit orders.Money) {
+func Sums(takes []Take) (net, tax, total, deposit measure.Money) {
 	for i := range takes {
 		f := &takes[i].Offer
 		net, tax, total, deposit = net+amountOf(f.Net), tax+amountOf(f.Tax), total+amountOf(f.Total), deposit+amountOf(f.Deposit)
@@ -162,7 +162,7 @@ func Sums(takes []Take) (net, tax, total, deposit orders.Money) {
 }
 
 // Each is the price of one box.
-func (t *Take) Each() orders.Money { return amountOf(t.Offer.Each) }
+func (t *Take) Each() measure.Money { return amountOf(t.Offer.Each) }
 
 // Day is when the customer was promised it; zero: no day was.
 func (t *Take) Day() time.Time {

@@ -7,7 +7,7 @@ import (
 	"time"
 
 	"batchwright/jigplan"
-	"batchwright/orders"
+	"batchwright/orders/settings"
 	"batchwright/reports"
 )
 
@@ -138,7 +138,7 @@ func OfWeek(w *jigplan.Week) Week {
 	return doc
 }
 
-func weekSettings(s *orders.Settings) Named {
+func weekSettings(s *settings.Shop) Named {
 	shop := s.Week
 	return Named{
 		{"people", shop.People}, {"morning", shop.Morning.String()}, {"afternoon", shop.Afternoon.String()},

@@ -7,6 +7,7 @@ import (
 	"batchwright/jigplan"
 	"batchwright/nesting"
 	"batchwright/orders"
+	"batchwright/orders/settings"
 	"batchwright/reports"
 )
 
@@ -34,7 +35,7 @@ func Of(p *jigplan.Plan) Document {
 		Units:    p.Order.Settings.Units.String(),
 		Seed:     p.Seed,
 		Partial:  p.Partial,
-		Settings: settings(used(p)),
+		Settings: usedSettings(used(p)),
 		Totals:   totals(p),
 		Parts:    each(p.Parts, part),
 		Boards:   boards(p),
@@ -52,7 +53,7 @@ func Of(p *jigplan.Plan) Document {
 // Problems is a list of findings as every document gives them.
 func Problems(list []orders.Problem) []Problem { return each(list, problem) }
 
-func settings(used []orders.UsedSetting) Named {
+func usedSettings(used []settings.Used) Named {
 	out := Named{}
 	for _, u := range used {
 		out = append(out, Pair{u.Name, u.Value})
@@ -62,7 +63,7 @@ func settings(used []orders.UsedSetting) Named {
 
 // used are the settings as the plan used them: a lead that the rod gives
 // stands as its length.
-func used(p *jigplan.Plan) []orders.UsedSetting {
+func used(p *jigplan.Plan) []settings.Used {
 	all := p.Order.Settings.Used()
 	for i := range all {
 		if all[i].Name == "Lead" && p.Order.Settings.Lead == 0 && len(p.Programs) > 0 {
@@ -101,7 +102,7 @@ func part(p *orders.Part) Part {
 // boards are the boards cut, each with what no part of it may touch.
 func boards(p *jigplan.Plan) []Board {
 	set := &p.Order.Settings
-	return each(p.Layout.Boards, func(b *nesting.Board) Board { return board(b, set.Barred(&b.Stock)) })
+	return each(p.Layout.Boards, func(b *nesting.Board) Board { return board(b, b.Stock.Barred(set)) })
 }
 
 func board(b *nesting.Board, barred []orders.Defect) Board {

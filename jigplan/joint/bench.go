@@ -3,8 +3,8 @@ package joint
 import (
 	"slices"
 
-	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // bench is what can be put together into a workshop: what is fitted now stands
@@ -86,7 +86,7 @@ func (b *bench) addBlade(blade benchBlade) {
 // OwnRods are the shop's rods with the leads they were measured at, else those
 // of their names. A name that says no lead, of a rod that was never measured,
 // is left out.
-func OwnRods(owned []orders.Owned) []Rod {
+func OwnRods(owned []settings.Owned) []Rod {
 	var out []Rod
 	for _, o := range owned {
 		r, err := ParseRod(o.Name)

@@ -5,8 +5,8 @@ import (
 	"math"
 
 	"batchwright/jigplan"
-	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // Corner is what was measured on a test corner cut with a program.
@@ -30,7 +30,7 @@ type Calibration struct {
 // Measured reads a test corner: slot = kerf + a q gives the kerf, the period
 // the lead. A slot in fit needs nothing; a tight one is cured by a shim of half
 // the missing fit; a loose one only by another program or blade.
-func Measured(p jigplan.Program, c Corner, s orders.Settings) (Calibration, error) {
+func Measured(p jigplan.Program, c Corner, s settings.Shop) (Calibration, error) {
 	if err := c.believable(p, s); err != nil {
 		return Calibration{}, err
 	}
@@ -49,7 +49,7 @@ func Measured(p jigplan.Program, c Corner, s orders.Settings) (Calibration, erro
 	return cal, nil
 }
 
-func (c Corner) believable(p jigplan.Program, s orders.Settings) error {
+func (c Corner) believable(p jigplan.Program, s settings.Shop) error {
 	off := func(measured, planned measure.Ratio, percent int64) bool {
 		return measured.Sub(planned).Abs().Cmp(planned.Times(percent).Over(100)) > 0
 	}
@@ -68,7 +68,7 @@ func (c Corner) believable(p jigplan.Program, s orders.Settings) error {
 	return nil
 }
 
-func (cal *Calibration) advise(p jigplan.Program, s orders.Settings) {
+func (cal *Calibration) advise(p jigplan.Program, s settings.Shop) {
 	low, high := s.FitAtLeast.Ratio(), s.FitAtMost.Ratio()
 	measured := func(r measure.Ratio) string { return say(r, s.Units) }
 	cal.Note = cal.note(p, s)
@@ -93,7 +93,7 @@ func (cal *Calibration) advise(p jigplan.Program, s orders.Settings) {
 }
 
 // note is what the figures mean for the shop's settings.
-func (cal *Calibration) note(p jigplan.Program, s orders.Settings) string {
+func (cal *Calibration) note(p jigplan.Program, s settings.Shop) string {
 	off := cal.Kerf.Sub(p.Kerf.Ratio())
 	text := "the kerf is as planned"
 	if off.Sign() != 0 {
@@ -109,7 +109,7 @@ func (cal *Calibration) note(p jigplan.Program, s orders.Settings) string {
 }
 
 // dead reports whether no turns past the pin bring the true kerf into fit.
-func (cal *Calibration) dead(p jigplan.Program, s orders.Settings) bool {
+func (cal *Calibration) dead(p jigplan.Program, s settings.Shop) bool {
 	low, unit := s.FitAtLeast.Ratio(), cal.Lead.Over(int64(p.StopsPerTurn))
 	least := low.Add(cal.Kerf.Times(2).Sub(low).Mod(unit))
 	return least.Cmp(s.FitAtMost.Ratio()) > 0

@@ -8,8 +8,8 @@ import (
 	"pgregory.net/rapid"
 
 	"batchwright/jigplan"
-	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // sawn is what a list of kerfs leaves of one board: its slots, merged.
@@ -98,7 +98,7 @@ func runWithSlip(p jigplan.Program, kind Slip, at, done int, off measure.Ratio) 
 // gap may stay, of the size that was foretold.
 func TestRescueSavesEveryStack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		s := orders.DefaultSettings()
+		s := settings.Default()
 		s.BladeKerf = measure.Length(rapid.SampledFrom([]int64{955, 940, 1260}).Draw(t, "kerf")) * 2032
 		s.FitAtMost = measure.Inch / 16
 		s.Layout = rapid.SampledFrom([]string{"best", "centred"}).Draw(t, "layout")
@@ -170,7 +170,7 @@ func TestRescueSavesEveryStack(t *testing.T) {
 // TestLostCountFigures holds the trade's own figures for one turn on 16
 // threads an inch with a kerf of 0.0955 in, exact arithmetic.
 func TestLostCountFigures(t *testing.T) {
-	s := orders.DefaultSettings()
+	s := settings.Default()
 	s.BladeKerf = 955 * 2032
 	a, err := Solve(Request{Finger: measure.Inch / 4, Heights: []measure.Length{measure.Inch * 27 / 8}, RowA: 1, RowB: 1, Settings: s})
 	if err != nil || a.Refused != nil {

@@ -9,8 +9,8 @@ import (
 
 	"batchwright/jigplan"
 	"batchwright/jigplan/check"
-	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // record is one row of a testdata table.
@@ -71,7 +71,7 @@ func (r record) length(t testing.TB, column string) measure.Length {
 // request is the question a worked program answers.
 func (r record) request(t testing.TB) Request {
 	t.Helper()
-	s := orders.DefaultSettings()
+	s := settings.Default()
 	s.Rod, s.StopsPerTurn = r["rod"], atoi(t, r["N"])
 	s.BladeKerf, s.KerfMeasured = r.length(t, "kerf"), true
 	s.FitAtLeast, s.LeastOverlap = r.length(t, "c_min"), r.length(t, "overlap_min")

@@ -7,14 +7,14 @@ import (
 
 	"batchwright/jigplan"
 	"batchwright/jigplan/check"
-	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // anyRequest draws rods, blades, fingers and boards that a shop could have,
 // written in either system.
 func anyRequest(t *rapid.T) Request {
-	s := orders.DefaultSettings()
+	s := settings.Default()
 	s.Rod = rapid.SampledFrom(Rods()).Draw(t, "rod").Name
 	if rapid.Bool().Draw(t, "measured lead") {
 		s.Lead = measure.Length(rapid.Int64Range(1000, 6000).Draw(t, "lead")) * measure.Micrometre

@@ -6,14 +6,14 @@ import (
 
 	"pgregory.net/rapid"
 
-	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 const thou = measure.Inch / 1000
 
 func plainRequest(finger, height measure.Length) Request {
-	s := orders.DefaultSettings()
+	s := settings.Default()
 	s.BladeKerf, s.KerfMeasured = 955*2032, true
 	return Request{Finger: finger, Heights: []measure.Length{height}, RowA: measure.Inch / 2, RowB: measure.Inch / 2, Settings: s}
 }
@@ -44,7 +44,7 @@ func TestRefusals(t *testing.T) {
 		{"the same among millimetres, of a blade in inches", func(q *Request) {
 			q.Settings.Units, q.Settings.BladeKerf = measure.Millimetres, 2300*measure.Micrometre
 			q.Settings.FitAtMost = 100 * measure.Micrometre
-			q.Settings.OwnBlades = []orders.Owned{{Name: "plain", Size: measure.Inch * 3 / 32}}
+			q.Settings.OwnBlades = []settings.Owned{{Name: "plain", Size: measure.Inch * 3 / 32}}
 		}, "reaches no fit", "blade plain of kerf 3/32 in (2.381 mm)"},
 		{"a fit that cannot be had and boards too high for any tool: both are said", func(q *Request) {
 			q.Settings.Rod, q.Settings.BladeKerf, q.Finger, q.Heights[0] = "1/2-13", measure.Inch/8, measure.Inch*3/8, measure.Inch*67/8
@@ -214,23 +214,23 @@ func TestAutoFinger(t *testing.T) {
 // TestOwnToolsComeFirst: what lies in the shop goes before what is sold, and
 // the answer says whose each tool is.
 func TestOwnToolsComeFirst(t *testing.T) {
-	wide := orders.Owned{Name: "wide", Size: 126 * thou}
+	wide := settings.Owned{Name: "wide", Size: 126 * thou}
 	for _, c := range []struct {
 		reason        string
-		rods, blades  []orders.Owned
+		rods, blades  []settings.Owned
 		says, without string
 	}{
-		{"an own blade goes before an index of the tables' rods", nil, []orders.Owned{{Name: "sharp", Size: 955 * 2032}},
+		{"an own blade goes before an index of the tables' rods", nil, []settings.Owned{{Name: "sharp", Size: 955 * 2032}},
 			"blade sharp of kerf 0.0955 in (owned): finger", "to be bought"},
-		{"an own rod goes before a blade that must be bought", []orders.Owned{{Name: "1/2-13"}, {Name: "M8"}}, nil,
+		{"an own rod goes before a blade that must be bought", []settings.Owned{{Name: "1/2-13"}, {Name: "M8"}}, nil,
 			"rod M8 (owned) and 4 stops per turn", "to be bought"},
-		{"a measured lead goes before the name's", []orders.Owned{{Name: "the old one", Size: measure.Inch * 46 / 1000}}, nil,
+		{"a measured lead goes before the name's", []settings.Owned{{Name: "the old one", Size: measure.Inch * 46 / 1000}}, nil,
 			"rod the old one (owned)", "to be bought"},
-		{"nothing that is owned will do", []orders.Owned{{Name: "3/8-16"}}, []orders.Owned{{Name: "bent", Size: 93 * thou}},
+		{"nothing that is owned will do", []settings.Owned{{Name: "3/8-16"}}, []settings.Owned{{Name: "bent", Size: 93 * thou}},
 			"(to be bought)", "(owned)"},
-		{"rod and blade that are both owned", []orders.Owned{{Name: "1-8"}, {Name: "1/4-20"}}, []orders.Owned{wide},
+		{"rod and blade that are both owned", []settings.Owned{{Name: "1-8"}, {Name: "1/4-20"}}, []settings.Owned{wide},
 			"blade wide of kerf 0.1260 in (owned)", "to be bought"},
-		{"a rod whose name says nothing is passed over", []orders.Owned{{Name: "the long one"}}, []orders.Owned{wide},
+		{"a rod whose name says nothing is passed over", []settings.Owned{{Name: "the long one"}}, []settings.Owned{wide},
 			"blade wide", "the long one"},
 	} {
 		q := plainRequest(measure.Inch/4, measure.Inch*7/2)

@@ -4,8 +4,8 @@ import (
 	"fmt"
 
 	"batchwright/jigplan"
-	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // Request is a joint to be cut.
@@ -14,7 +14,7 @@ type Request struct {
 	Heights    []measure.Length // across the fingers; all share one program
 	RowA, RowB measure.Length   // thickness of each row's boards; unequal: one program a row
 	Lead       measure.Ratio    // exact travel of one turn; 0: as the settings say
-	Settings   orders.Settings
+	Settings   settings.Shop
 }
 
 // Answer is every way to cut a joint. Candidates is empty exactly when
@@ -207,7 +207,7 @@ func (q Request) check() error {
 	return nil
 }
 
-func originsOf(s orders.Settings) []measure.Ratio {
+func originsOf(s settings.Shop) []measure.Ratio {
 	var all []measure.Ratio
 	for _, turns := range s.EdgeOrigins {
 		all = append(all, turns)

@@ -8,8 +8,8 @@ import (
 
 	"batchwright/jigplan"
 	"batchwright/jigplan/check"
-	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // TestSecondPass: a blade that is 0.002 in thinner after sharpening makes every
@@ -33,7 +33,7 @@ func TestSecondPass(t *testing.T) {
 	for _, way := range refused.Refused.Ways { // each works when it is typed
 		changed := q
 		changed.Settings = q.Settings.Clone()
-		if err := changed.Settings.Set(way.Setting, way.Value, orders.Entry{}); err != nil {
+		if err := changed.Settings.Set(way.Setting, way.Value, settings.Entry{}); err != nil {
 			t.Errorf("%s: %v", way.Kind, err)
 		}
 		if a, err := Solve(changed); err != nil || a.Refused != nil {

@@ -6,8 +6,8 @@ import (
 	"strings"
 
 	"batchwright/jigplan"
-	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // waysOut lists how a refused finger can be had after all, missed by less than
@@ -55,7 +55,7 @@ func (w workshop) tighterFit(finger measure.Length) (jigplan.Way, bool) {
 	_, high := w.fitRange()
 	fit := w.fit(high + 1)
 	least := w.fineStep().Times(fit.Div(w.fineStep()).Floor())
-	if least.Cmp(orders.TightestFit.Ratio().Neg().Times(2).Over(5)) < 0 {
+	if least.Cmp(settings.TightestFit.Ratio().Neg().Times(2).Over(5)) < 0 {
 		return jigplan.Way{}, false
 	}
 	tight := w
@@ -124,7 +124,7 @@ func (w workshop) toolWay(kind jigplan.WayKind, r remedy) jigplan.Way {
 // setting is a way that changes one setting.
 func (w workshop) setting(kind jigplan.WayKind, text, name, value string) jigplan.Way {
 	way := jigplan.Way{Kind: kind, Text: text, Setting: name, Value: value}
-	if from := w.q.Settings.Source(name); from.Sheet != orders.ShopFileSheet {
+	if from := w.q.Settings.Source(name); from.Sheet != settings.ShopFileSheet {
 		way.On = from
 	}
 	return way

@@ -7,6 +7,7 @@ import (
 	"strconv"
 
 	"batchwright/orders"
+	"batchwright/orders/settings"
 	"batchwright/orders/store"
 )
 
@@ -99,7 +100,7 @@ func quantile(sorted []float64, p float64) float64 {
 // spread of the pace to what the logs show: the schedule's P50 and the quote's
 // P80 follow from both. The values written are those of the shop; an order's
 // own Shop sheet starts from the defaults and is not touched.
-func Calibrate(s *orders.Settings, factors []Factor) error {
+func Calibrate(s *settings.Shop, factors []Factor) error {
 	spread := 0.0
 	for _, f := range factors {
 		elements := []string{f.Element}
@@ -116,18 +117,18 @@ func Calibrate(s *orders.Settings, factors []Factor) error {
 	if len(factors) == 0 {
 		return nil
 	}
-	source := orders.Source{Sheet: orders.ShopFileSheet, Cell: fmt.Sprintf("the logs of %d elements", len(factors))}
-	return s.Set("Pace spread", strconv.FormatFloat(100*spread, 'f', 2, 64), orders.Entry{Source: source})
+	source := orders.Source{Sheet: settings.ShopFileSheet, Cell: fmt.Sprintf("the logs of %d elements", len(factors))}
+	return s.Set("Pace spread", strconv.FormatFloat(100*spread, 'f', 2, 64), settings.Entry{Source: source})
 }
 
-func scale(s *orders.Settings, name string, f Factor) error {
-	for _, d := range orders.Definitions {
+func scale(s *settings.Shop, name string, f Factor) error {
+	for _, d := range settings.Definitions {
 		seconds, ok := d.Value(s).(float64)
 		if d.Name != name || !ok {
 			continue
 		}
-		source := orders.Source{Sheet: orders.ShopFileSheet, Cell: fmt.Sprintf("%d logs", f.Logs)}
-		return s.Set(name, strconv.FormatFloat(seconds*f.Factor, 'f', 3, 64), orders.Entry{Source: source})
+		source := orders.Source{Sheet: settings.ShopFileSheet, Cell: fmt.Sprintf("%d logs", f.Logs)}
+		return s.Set(name, strconv.FormatFloat(seconds*f.Factor, 'f', 3, 64), settings.Entry{Source: source})
 	}
 	return nil
 }

@@ -3,7 +3,7 @@ package kit
 import (
 	"fmt"
 
-	"batchwright/orders"
+	"batchwright/orders/settings"
 	"batchwright/orders/store"
 )
 
@@ -11,7 +11,7 @@ import (
 // cannot be read, two blades or rods in use, no profile of the jig as it is.
 func Faults(tx *store.Tx) ([]string, error) {
 	var faults []string
-	if _, err := Settings(tx, orders.DefaultSettings()); err != nil {
+	if _, err := Settings(tx, settings.Default()); err != nil {
 		faults = append(faults, err.Error())
 	}
 	for _, table := range []string{"blades", "rods"} {

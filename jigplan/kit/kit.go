@@ -14,6 +14,7 @@ import (
 
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 	"batchwright/orders/store"
 )
 
@@ -34,17 +35,17 @@ func Stored(tx *store.Tx) ([]Setting, error) {
 }
 
 func place(name string) int {
-	for i, d := range orders.Definitions {
+	for i, d := range settings.Definitions {
 		if d.Name == name {
 			return i
 		}
 	}
-	return len(orders.Definitions)
+	return len(settings.Definitions)
 }
 
 // Settings is the shop's settings over base: the defaults, or what the command
 // line says. The rods and blades that lie in the shop come with them.
-func Settings(tx *store.Tx, base orders.Settings) (orders.Settings, error) {
+func Settings(tx *store.Tx, base settings.Shop) (settings.Shop, error) {
 	stored, err := Stored(tx)
 	if err != nil {
 		return base, err
@@ -52,7 +53,7 @@ func Settings(tx *store.Tx, base orders.Settings) (orders.Settings, error) {
 	out := base.Clone()
 	for _, own := range []struct {
 		list func(*store.Tx) ([]Tool, error)
-		into *[]orders.Owned
+		into *[]settings.Owned
 	}{{Rods, &out.OwnRods}, {Blades, &out.OwnBlades}} {
 		tools, err := own.list(tx)
 		if err != nil {
@@ -60,14 +61,14 @@ func Settings(tx *store.Tx, base orders.Settings) (orders.Settings, error) {
 		}
 		*own.into = nil
 		for _, t := range tools {
-			*own.into = append(*own.into, orders.Owned{Name: t.Name, Size: t.Size})
+			*own.into = append(*own.into, settings.Owned{Name: t.Name, Size: t.Size})
 		}
 	}
 	return out, Apply(&out, stored)
 }
 
 // Apply writes rows of settings into s, as a Shop sheet does.
-func Apply(s *orders.Settings, rows []Setting) error {
+func Apply(s *settings.Shop, rows []Setting) error {
 	comma := false
 	for _, r := range rows {
 		if r.Name == "Decimal mark" {
@@ -75,7 +76,7 @@ func Apply(s *orders.Settings, rows []Setting) error {
 		}
 	}
 	for _, r := range rows {
-		entry := orders.Entry{Source: orders.Source{Sheet: orders.ShopFileSheet, Cell: r.Name}, Bare: units[r.Unit], DecimalComma: comma}
+		entry := settings.Entry{Source: orders.Source{Sheet: settings.ShopFileSheet, Cell: r.Name}, Bare: units[r.Unit], DecimalComma: comma}
 		if err := s.Set(r.Name, r.Value, entry); err != nil {
 			return fmt.Errorf("setting %q: %w", r.Name, err)
 		}
@@ -90,7 +91,7 @@ var units = map[string]measure.Unit{"in": measure.Inches, "mm": measure.Millimet
 // Replace makes the shop's settings those given, checked as a whole, and says
 // what changes. A setting that is not given returns to its default.
 func Replace(tx *store.Tx, rows []Setting, why string) (changes []string, err error) {
-	fresh := orders.DefaultSettings()
+	fresh := settings.Default()
 	if err := Apply(&fresh, rows); err != nil {
 		return nil, err
 	}
@@ -155,7 +156,7 @@ type Profile struct {
 
 // Defaults is the jig of a shop that has set nothing yet: profile 0.
 func Defaults() Profile {
-	s := orders.DefaultSettings()
+	s := settings.Default()
 	return Profile{Jig: jigOf(&s)}
 }
 
@@ -186,7 +187,7 @@ func scanProfile(rows *sql.Rows) (p Profile, err error) {
 
 // keepProfile adds a version when the jig is no longer what the latest says.
 func keepProfile(tx *store.Tx, why string) error {
-	s, err := Settings(tx, orders.DefaultSettings())
+	s, err := Settings(tx, settings.Default())
 	if err != nil {
 		return err
 	}
@@ -207,7 +208,7 @@ func keepProfile(tx *store.Tx, why string) error {
 
 // shown is a value of a profile as it is read, lengths in a unit.
 func shown(name, value string, unit measure.Unit) string {
-	for _, d := range orders.Definitions {
+	for _, d := range settings.Definitions {
 		if d.Name != name || d.Unit != "in" {
 			continue
 		}
@@ -219,9 +220,9 @@ func shown(name, value string, unit measure.Unit) string {
 }
 
 // jigOf is the Jig page of the settings as text, lengths in millimetres.
-func jigOf(s *orders.Settings) map[string]string {
+func jigOf(s *settings.Shop) map[string]string {
 	out := map[string]string{}
-	for _, d := range orders.Definitions {
+	for _, d := range settings.Definitions {
 		if d.Group == "Jig" {
 			text, _ := json.Marshal(d.Value(s)) // settings are texts, numbers and lengths
 			out[d.Name] = string(text)

@@ -10,8 +10,8 @@ import (
 	"time"
 
 	"batchwright/jigplan"
-	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 	"batchwright/orders/store"
 )
 
@@ -77,7 +77,7 @@ func TestCalibration(t *testing.T) {
 			case tt.logs > 0 && (len(factors) != 1 || factors[0].Logs != tt.logs || math.Abs(factors[0].Factor-tt.factor) > 1e-9):
 				t.Errorf("%s: %+v, want %v", tt.name, factors, tt.factor)
 			}
-			s := orders.DefaultSettings()
+			s := settings.Default()
 			if err := Calibrate(&s, factors); err != nil {
 				return err
 			}
@@ -105,7 +105,7 @@ func TestStackSizesAreNotMixed(t *testing.T) {
 		if len(factors) != 1 || factors[0].Boards != 4 || math.Abs(factors[0].Factor-1.2) > 1e-9 {
 			t.Errorf("%+v", factors)
 		}
-		s := orders.DefaultSettings()
+		s := settings.Default()
 		if err := Calibrate(&s, factors); err != nil || math.Abs(s.Times.CutPass-8.4) > 1e-9 || s.Times.SandBox != 720 {
 			t.Errorf("cut pass %v, sanding %v, %v", s.Times.CutPass, s.Times.SandBox, err)
 		}
@@ -127,7 +127,7 @@ func TestSettingsAndProfiles(t *testing.T) {
 		if again := set("Carriage opening", "120"); len(again) > 0 {
 			t.Errorf("the same again changes %q", again)
 		}
-		s, err := Settings(tx, orders.DefaultSettings())
+		s, err := Settings(tx, settings.Default())
 		if err != nil || s.Opening != 120*measure.Millimetre {
 			t.Errorf("opening %v, %v", s.Opening, err)
 		}
@@ -140,7 +140,7 @@ func TestSettingsAndProfiles(t *testing.T) {
 		if err != nil || len(changes) != 1 {
 			t.Errorf("%q %v", changes, err)
 		}
-		s, _ = Settings(tx, orders.DefaultSettings())
+		s, _ = Settings(tx, settings.Default())
 		blades, _ := Blades(tx)
 		if p, _ = Latest(tx); p.Version != 2 || s.BladeKerf != 2*measure.Millimetre || !s.KerfMeasured || !blades[0].InUse {
 			t.Errorf("profile %d, kerf %v, blades %+v", p.Version, s.BladeKerf, blades)

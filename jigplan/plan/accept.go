@@ -12,6 +12,7 @@ import (
 	"batchwright/nesting/rack"
 	"batchwright/orders"
 	"batchwright/orders/jobs"
+	"batchwright/orders/measure"
 	"batchwright/orders/store"
 )
 
@@ -191,12 +192,12 @@ func (a Accepted) take(tx *store.Tx, job int64, revision int) error {
 
 // Price is what the boxes of an order are sold for, spares not: as quoted, else
 // as the order says; 0: it does not.
-func (a Accepted) Price() (sum orders.Money) {
+func (a Accepted) Price() (sum measure.Money) {
 	if a.Taken != nil {
 		return a.Taken.Net
 	}
 	for _, b := range a.Plan.Order.Boxes {
-		sum += b.Price * orders.Money(b.Count-b.Spare)
+		sum += b.Price * measure.Money(b.Count-b.Spare)
 	}
 	return sum
 }

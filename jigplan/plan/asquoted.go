@@ -9,6 +9,7 @@ import (
 	"batchwright/nesting/rack"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // FreezeOffer is the plan behind a price as bytes, without the order, which the
@@ -39,7 +40,7 @@ func AsQuoted(quoted *jigplan.Plan, o *orders.Order) (p *jigplan.Plan, moved []s
 var unplanned = []string{"General", "Rates", "Packing", "Week", "Fair"}
 
 // settingsMoved names the settings a plan hangs on that are not what they were.
-func settingsMoved(was, is *orders.Settings) (moved []string) {
+func settingsMoved(was, is *settings.Shop) (moved []string) {
 	before, u := map[string]string{}, is.Units
 	for _, s := range was.Used() {
 		before[s.Name] = valueText(s.Value, u)

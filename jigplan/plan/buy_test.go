@@ -7,13 +7,15 @@ import (
 	"batchwright/jigplan"
 	"batchwright/nesting"
 	"batchwright/orders"
+	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // Boards on the rack are not bought; those of one line of the yard are one
 // line; leaves of one resawn board are one board; a stroke in the yard's own
 // name makes no leaf.
 func TestBoughtWoodCountsBoards(t *testing.T) {
-	p := &jigplan.Plan{Order: &orders.Order{Settings: orders.DefaultSettings()}}
+	p := &jigplan.Plan{Order: &orders.Order{Settings: settings.Default()}}
 	lay := func(id, line string, origin orders.BoardOrigin) {
 		p.Layout.Boards = append(p.Layout.Boards, nesting.Board{ID: id, Length: 96 * in, Width: 6 * in, Cost: 1000,
 			Stock: orders.Board{ID: line, Origin: origin, Wood: "walnut", Class: "8/4", CostKnown: true}})
@@ -33,7 +35,7 @@ func TestBoughtWoodCountsBoards(t *testing.T) {
 	for i, want := range []struct {
 		count    int
 		quantity string
-		cost     orders.Money
+		cost     measure.Money
 	}{{2, "2 boards", 3000}, {1, "1 board", 1000}} {
 		if g := got[i]; g.Count != want.count || g.Quantity != want.quantity || g.Cost != want.cost || g.Size != "96 x 6 in, 8/4" {
 			t.Errorf("line %d: %d, %q, %v, %q", i, g.Count, g.Quantity, g.Cost, g.Size)

@@ -3,13 +3,13 @@ package plan
 import (
 	"batchwright/jigplan"
 	"batchwright/jigplan/times"
-	"batchwright/orders"
+	"batchwright/orders/settings"
 )
 
 // chances says how likely the margin aimed at is made, and how likely the boxes
 // are not sold below cost. What is uncertain is the hours: labour and overhead
 // follow them, all else stays.
-func chances(offer *jigplan.Offer, s *orders.Settings) {
+func chances(offer *jigplan.Offer, s *settings.Shop) {
 	p, c := &offer.Price, &offer.Cost
 	if p.By == jigplan.NoPrice || c.Minutes <= 0 || !s.Given("Labour rate") {
 		return

@@ -8,6 +8,8 @@ import (
 	"batchwright/jigplan"
 	"batchwright/jigplan/fair"
 	"batchwright/orders"
+	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // FairRequest is a catalogue, and from when it can be worked on.
@@ -50,7 +52,7 @@ func Fair(r FairRequest) (*jigplan.Fair, error) {
 // fairing is a fair while it is worked out.
 type fairing struct {
 	FairRequest
-	set    *orders.Settings
+	set    *settings.Shop
 	fair   *jigplan.Fair
 	ways   []way
 	lines  [][]int // ways of each line of the catalogue
@@ -66,7 +68,7 @@ type way struct {
 	jigplan.Stall
 	demand     fair.Demand
 	net        map[string]float64 // of Area, in its parts
-	supplies   orders.Money       // of one box
+	supplies   measure.Money      // of one box
 	reckoned   int                // boxes of the trial it was reckoned from
 	sand, coat float64            // minutes
 }

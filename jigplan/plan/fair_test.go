@@ -14,16 +14,17 @@ import (
 	"batchwright/nesting"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // smallFair draws a catalogue of up to three boxes for few evenings, on few
 // boards, so that something binds.
 func smallFair(t *rapid.T) *orders.Order {
 	const in = measure.Inch
-	set := orders.DefaultSettings()
+	set := settings.Default()
 	draw := func(name string, low, high int) int { return rapid.IntRange(low, high).Draw(t, name) }
 	must := func(name, value string) {
-		if err := set.Set(name, value, orders.Entry{}); err != nil {
+		if err := set.Set(name, value, settings.Entry{}); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -37,13 +38,13 @@ func smallFair(t *rapid.T) *orders.Order {
 	for i := range draw("boxes", 1, 3) {
 		c := orders.Candidate{Box: orders.Box{Source: orders.Source{Sheet: "Catalogue", Cell: fmt.Sprintf("A%d", i+2)}, Name: fmt.Sprintf("Box %d", i+1),
 			Length: measure.Length(draw("length", 8, 13)) * in, Width: measure.Length(draw("width", 4, 7)) * in, Height: measure.Length(draw("height", 2, 4)) * in,
-			Thickness: in / 2, EndThickness: in / 2, Wood: "cherry", Finger: in / 4, Finish: "oil", Price: orders.Money(draw("price", 15, 90)) * 100}, Said: true}
+			Thickness: in / 2, EndThickness: in / 2, Wood: "cherry", Finger: in / 4, Finish: "oil", Price: measure.Money(draw("price", 15, 90)) * 100}, Said: true}
 		c.Low, c.Likely = draw("low", 0, 1), draw("likely", 1, 3)
 		c.High = c.Likely + draw("high", 1, 3)
 		c.Made, c.MadeSaid, c.HalfMade = draw("made", 0, 1), true, draw("half", 0, 1)
 		o.Candidates = append(o.Candidates, c)
 	}
-	o.Rack = []orders.Board{{ID: "R", Origin: orders.FromRack, Count: draw("boards", 1, 3), Wood: "cherry", Class: "4/4", Length: 84 * in, Width: 7 * in, Cost: orders.Money(draw("cost", 10, 60)) * 100, CostKnown: true}}
+	o.Rack = []orders.Board{{ID: "R", Origin: orders.FromRack, Count: draw("boards", 1, 3), Wood: "cherry", Class: "4/4", Length: 84 * in, Width: 7 * in, Cost: measure.Money(draw("cost", 10, 60)) * 100, CostKnown: true}}
 	return o
 }
 

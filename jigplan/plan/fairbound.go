@@ -5,7 +5,8 @@ import (
 	"slices"
 
 	"batchwright/jigplan/fair"
-	"batchwright/orders"
+	"batchwright/orders/measure"
+	"batchwright/orders/woods"
 )
 
 // bound is what no mix brings more than, whatever the plan makes of it: as if
@@ -23,7 +24,7 @@ func (f *fairing) bound() {
 	for r := range capacity {
 		capacity[r] = math.Max(capacity[r], f.model.Capacity[r])
 	}
-	f.fair.Bound = orders.Money(math.Ceil(g.solve(capacity).Bound - 1e-6))
+	f.fair.Bound = measure.Money(math.Ceil(g.solve(capacity).Bound - 1e-6))
 }
 
 // ideal makes of a way what no plan of it betters.
@@ -35,7 +36,7 @@ func (f *fairing) ideal(w *way) {
 	for key, area := range w.net {
 		wood += area * f.cheapestOf(key)
 	}
-	w.Material = min(w.Material, w.supplies+orders.Money(math.Floor(wood)))
+	w.Material = min(w.Material, w.supplies+measure.Money(math.Floor(wood)))
 	w.Area, w.Setup = w.net, 0
 	w.Ratio = fair.CriticalRatio(float64(w.Net-w.Material), float64(w.Material-w.Home))
 	w.Alone = w.demand.Best(w.Ratio)
@@ -51,7 +52,7 @@ func (f *fairing) ideal(w *way) {
 func (f *fairing) cheapestOf(key string) float64 {
 	least := math.Inf(1)
 	for _, b := range slices.Concat(f.Order.Rack, f.Order.Yard) {
-		if orders.WoodKey(b.Wood) != key {
+		if woods.Key(b.Wood) != key {
 			continue
 		}
 		cost, known := b.Worth(f.set)

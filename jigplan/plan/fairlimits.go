@@ -10,6 +10,7 @@ import (
 	"batchwright/jigplan"
 	"batchwright/jigplan/week"
 	"batchwright/orders"
+	"batchwright/orders/woods"
 )
 
 // limit is something shared: what there is, what one box takes, and how much
@@ -118,7 +119,7 @@ func (f *fairing) woodLimits(add func(name, unit, more string, has, step float64
 	}
 	area, boards, free := map[string]float64{}, map[string]float64{}, map[string]bool{}
 	for _, b := range slices.Concat(f.Order.Rack, f.Order.Yard) {
-		key := orders.WoodKey(b.Wood)
+		key := woods.Key(b.Wood)
 		one := b.Length.Times(b.Width).SquareMillimetres() / 1e6
 		area[key] += one * float64(b.Count)
 		boards[key] += float64(b.Count)

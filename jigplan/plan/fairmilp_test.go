@@ -18,6 +18,7 @@ import (
 	"batchwright/jigplan"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // fullFair is a small fair on which everything a fair shares may run out: the
@@ -26,7 +27,7 @@ func fullFair(t *rapid.T) *orders.Order {
 	o := smallFair(t)
 	draw := func(name string, low, high int) int { return rapid.IntRange(low, high).Draw(t, name) }
 	for name, value := range map[string]int{"Vehicle holds": draw("vehicle", 15, 90), "Drying places": draw("drying", 1, 4), "Hours to the fair": draw("hours", 2, 15)} {
-		if err := o.Settings.Set(name, strconv.Itoa(value), orders.Entry{}); err != nil {
+		if err := o.Settings.Set(name, strconv.Itoa(value), settings.Entry{}); err != nil {
 			t.Fatal(err)
 		}
 	}

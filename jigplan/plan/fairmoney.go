@@ -5,20 +5,20 @@ import (
 	"slices"
 
 	"batchwright/jigplan/quote"
-	"batchwright/orders"
+	"batchwright/orders/measure"
 )
 
 // worths says what binds, and what one more of each limit would bring: the mix
 // is solved again with it.
 func (f *fairing) worths() {
 	now := f.solve(f.model.Capacity)
-	f.fair.Best, f.fair.Proven = orders.Money(math.Ceil(now.Bound)), now.Proven
+	f.fair.Best, f.fair.Proven = measure.Money(math.Ceil(now.Bound)), now.Proven
 	for r := range f.limits {
 		l := &f.limits[r]
 		if l.step > 0 {
 			more := slices.Clone(f.model.Capacity)
 			more[r] += l.step
-			l.Worth = max(0, orders.Money(math.Round(f.solve(more).Value-now.Value)))
+			l.Worth = max(0, measure.Money(math.Round(f.solve(more).Value-now.Value)))
 		}
 		l.Binds = l.Worth > 0
 		f.fair.Limits = append(f.fair.Limits, l.Limit)
@@ -27,13 +27,13 @@ func (f *fairing) worths() {
 	for r := range free {
 		free[r] = endless
 	}
-	f.fair.Free = orders.Money(math.Round(f.solve(free).Value))
+	f.fair.Free = measure.Money(math.Round(f.solve(free).Value))
 }
 
 // money adds up what the fair brings and what it has to pay.
 func (f *fairing) money() {
 	r, fair := &f.set.Rates, f.fair
-	fair.Fixed = r.StallCost + r.TravelCost + r.Labour.At(orders.Exact(r.StandHours))
+	fair.Fixed = r.StallCost + r.TravelCost + r.Labour.At(measure.Exact(r.StandHours))
 	gain, variance, revenue := 0.0, 0.0, 0.0
 	for line := range f.lines {
 		first := &f.ways[f.lines[line][0]]
@@ -58,8 +58,8 @@ func (f *fairing) money() {
 		swing := float64(first.Net) - home/n
 		variance += swing * swing * (first.demand.SoldSquare(brought) - sold*sold)
 	}
-	fair.Revenue = orders.Money(math.Round(revenue))
-	fair.Spread = orders.Money(math.Round(math.Sqrt(variance)))
+	fair.Revenue = measure.Money(math.Round(revenue))
+	fair.Spread = measure.Money(math.Round(math.Sqrt(variance)))
 	if fair.Sold > 0 {
 		fair.Even = quote.UnitsFor(float64(fair.Fixed), gain/fair.Sold)
 		fair.Target = quote.UnitsFor(float64(fair.Fixed+r.ProfitWanted), gain/fair.Sold)

@@ -7,6 +7,7 @@ import (
 	"batchwright/jigplan"
 	"batchwright/jigplan/fair"
 	"batchwright/orders"
+	"batchwright/orders/woods"
 )
 
 // earlier reports whether a note of sales is of a fair before this one.
@@ -48,7 +49,7 @@ func (f *fairing) leftover() map[[2]string]*orders.Sale {
 	out := map[[2]string]*orders.Sale{}
 	for i := range f.Sales {
 		if s := &f.Sales[i]; s.Said && f.earlier(s) {
-			out[[2]string{orders.NameKey(s.Box), orders.WoodKey(s.Wood)}] = s
+			out[[2]string{orders.NameKey(s.Box), woods.Key(s.Wood)}] = s
 		}
 	}
 	return out
@@ -66,7 +67,7 @@ func (f *fairing) inHand(line int) {
 	left := f.leftover()
 	for _, at := range f.lines[line] {
 		w := &f.ways[at]
-		s := left[[2]string{orders.NameKey(w.Name), orders.WoodKey(w.Wood)}]
+		s := left[[2]string{orders.NameKey(w.Name), woods.Key(w.Wood)}]
 		if s == nil || s.Left() == 0 {
 			continue
 		}
@@ -81,13 +82,13 @@ func (f *fairing) strays() {
 	offered, lines := map[[2]string]bool{}, map[string]*orders.Candidate{}
 	for i := range f.ways {
 		w := &f.ways[i]
-		offered[[2]string{orders.NameKey(w.Name), orders.WoodKey(w.Wood)}] = true
+		offered[[2]string{orders.NameKey(w.Name), woods.Key(w.Wood)}] = true
 		lines[orders.NameKey(w.Name)] = &f.Order.Candidates[w.Line]
 	}
 	left := f.leftover()
 	for i := range f.Sales {
 		s := &f.Sales[i]
-		key := [2]string{orders.NameKey(s.Box), orders.WoodKey(s.Wood)}
+		key := [2]string{orders.NameKey(s.Box), woods.Key(s.Wood)}
 		if left[key] != s || s.Left() == 0 || offered[key] {
 			continue
 		}

@@ -8,6 +8,8 @@ import (
 	"batchwright/jigplan/fair"
 	"batchwright/jigplan/quote"
 	"batchwright/orders"
+	"batchwright/orders/measure"
+	"batchwright/orders/woods"
 )
 
 // mostMet is the share of fairs at which a demand is met in full where what a box
@@ -27,7 +29,7 @@ func (f *fairing) reckon(w *way, c *orders.Candidate) error {
 	}
 	built := wholeBoxes(p)
 	r := &f.set.Rates
-	fee := c.Price.At(orders.Exact(r.CardFee * (1 + r.Tax/100) / 100))
+	fee := c.Price.At(measure.Exact(r.CardFee * (1 + r.Tax/100) / 100))
 	w.Net = c.Price - fee
 	if built == 0 {
 		w.Why = cannot(p)
@@ -63,7 +65,7 @@ func (f *fairing) wood(w *way, p *jigplan.Plan, built int) {
 	one := 1e6 * float64(built)
 	for i := range p.Layout.Boards {
 		b := &p.Layout.Boards[i]
-		key := orders.WoodKey(b.Stock.Wood)
+		key := woods.Key(b.Stock.Wood)
 		used := b.Length.Times(b.Width).SquareMillimetres()
 		for _, o := range b.Offcuts {
 			if o.Keep {
@@ -125,7 +127,7 @@ func (f *fairing) costs(w *way, p *jigplan.Plan, built int) (known bool) {
 	r := &f.set.Rates
 	w.Material = MaterialOf(p).Per(float64(built))
 	w.supplies = c.Of(jigplan.SupplyCost).Per(float64(built))
-	var finishing orders.Money
+	var finishing measure.Money
 	known = true
 	for _, l := range c.Lines {
 		if l.Setting == "Finish price" || l.Setting == "Abrasive price" {
@@ -141,13 +143,13 @@ func (f *fairing) costs(w *way, p *jigplan.Plan, built int) (known bool) {
 		}
 	}
 	w.Finishing = finishing.Per(float64(built))
-	w.Keep = w.Material.At(orders.Exact(r.UnsoldWorth / 100))
+	w.Keep = w.Material.At(measure.Exact(r.UnsoldWorth / 100))
 	w.Home = w.Keep - r.CarryHome
 	return known
 }
 
 // MaterialOf is what a plan spends on wood, supplies and the blade.
-func MaterialOf(p *jigplan.Plan) orders.Money {
+func MaterialOf(p *jigplan.Plan) measure.Money {
 	c := quote.CostOf(p)
 	return c.Of(jigplan.WoodCost, jigplan.BoughtCost, jigplan.OffcutsKept, jigplan.SupplyCost, jigplan.BladeCost)
 }

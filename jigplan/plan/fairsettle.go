@@ -10,6 +10,8 @@ import (
 	"batchwright/jigplan/fair"
 	"batchwright/jigplan/week"
 	"batchwright/orders"
+	"batchwright/orders/measure"
+	"batchwright/orders/woods"
 )
 
 // mostRounds is how often a mix is planned and put on the clock at most.
@@ -171,7 +173,7 @@ func (f *fairing) drawInWood(p *jigplan.Plan, answer fair.Answer) bool {
 	}
 	for _, part := range p.Parts {
 		if short[part.ID] {
-			missing[orders.WoodKey(part.Wood)] += part.CutLength.Times(part.CutWidth).SquareMillimetres() / 1e6
+			missing[woods.Key(part.Wood)] += part.CutLength.Times(part.CutWidth).SquareMillimetres() / 1e6
 		}
 	}
 	for key, area := range missing {
@@ -276,10 +278,10 @@ func (f *fairing) take() {
 		l := &f.limits[r]
 		l.Before, l.Has, l.Needs = f.has[r], f.model.Capacity[r], f.used(m.answer, r)
 	}
-	f.fair.Expected = orders.Money(math.Round(m.answer.Value))
+	f.fair.Expected = measure.Money(math.Round(m.answer.Value))
 	if m.plan != nil {
 		for i := range f.ways {
-			f.fair.Together += orders.Money(f.ways[i].New) * f.ways[i].Material
+			f.fair.Together += measure.Money(f.ways[i].New) * f.ways[i].Material
 		}
 		f.fair.Together -= MaterialOf(m.plan)
 		f.fair.Expected += f.fair.Together

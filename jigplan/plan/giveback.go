@@ -8,6 +8,7 @@ import (
 
 	"batchwright/nesting"
 	"batchwright/orders"
+	"batchwright/orders/woods"
 )
 
 // attempt is a layout together with the walls of the boxes left out of it.
@@ -75,7 +76,7 @@ const usableShare = 0.75
 func (b *bench) beyondWood() (left []nesting.Short) {
 	free := b.woodArea()
 	for _, bx := range bySize(b.boxes) {
-		wood := orders.WoodKey(bx.walls[0].Wood)
+		wood := woods.Key(bx.walls[0].Wood)
 		if free[wood] >= bx.area {
 			free[wood] -= bx.area
 			continue
@@ -96,7 +97,7 @@ func (b *bench) woodArea() map[string]float64 {
 			if board.Unlimited {
 				n = math.Inf(1)
 			}
-			free[orders.WoodKey(board.Wood)] += n * usableShare * board.Length.Times(board.Width).SquareMillimetres()
+			free[woods.Key(board.Wood)] += n * usableShare * board.Length.Times(board.Width).SquareMillimetres()
 		}
 	}
 	return free
@@ -192,7 +193,7 @@ func (b *bench) leftOut(a attempt) (out [][]box) {
 		if !short[bx.walls[0].ID] {
 			continue
 		}
-		wood := orders.WoodKey(bx.walls[0].Wood)
+		wood := woods.Key(bx.walls[0].Wood)
 		i, known := at[wood]
 		if !known {
 			i = len(out)

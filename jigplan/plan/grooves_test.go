@@ -7,12 +7,13 @@ import (
 	"batchwright/nesting"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // A box with a bottom in a groove: its grooves are placed among the fingers of
 // its program, and where they may run out no pin shows them.
 func TestGroovesArePlacedAmongTheFingers(t *testing.T) {
-	s := orders.DefaultSettings()
+	s := settings.Default()
 	s.BladeKerf, s.KerfMeasured = 955*measure.Inch/10_000, true
 	o := &orders.Order{Settings: s, Boxes: []orders.Box{{
 		Source: orders.Source{Sheet: "Boxes", Cell: "A2"}, Name: "tea", Count: 1,
@@ -43,7 +44,7 @@ func TestGroovesArePlacedAmongTheFingers(t *testing.T) {
 // grooves are placed: 12 fingers of 9/32 in are 3-3/8 in, and a groove for a
 // 1/4 in bottom a quarter inch up leaves 2-7/8 in inside.
 func TestPlacedGroovesKeepTheHeightThatWasMoved(t *testing.T) {
-	s := orders.DefaultSettings()
+	s := settings.Default()
 	s.BladeKerf, s.KerfMeasured = 955*measure.Inch/10_000, true
 	o := &orders.Order{Settings: s, Boxes: []orders.Box{{
 		Source: orders.Source{Sheet: "Boxes", Cell: "A2"}, Name: "tray", Count: 1,

@@ -8,6 +8,7 @@ import (
 	"batchwright/orders"
 	"batchwright/orders/measure"
 	"batchwright/orders/parts"
+	"batchwright/orders/settings"
 )
 
 // makeParts turns an order into parts. Where a box's height may vary it is moved to
@@ -37,7 +38,7 @@ func makeParts(o *orders.Order) (made parts.Result, asMade *orders.Order) {
 }
 
 // nudge is how far a box's height is moved, and what to say about it.
-func nudge(b *orders.Box, wall *orders.Part, s *orders.Settings) (measure.Length, orders.Problem) {
+func nudge(b *orders.Box, wall *orders.Part, s *settings.Shop) (measure.Length, orders.Problem) {
 	key := keyOf(wall)
 	q := joint.Request{Finger: key.finger, RowA: key.rowA, RowB: key.rowB, Settings: *s}
 	height := wall.Joint.Height

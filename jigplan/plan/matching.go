@@ -6,8 +6,9 @@ import (
 	"batchwright/jigplan"
 	"batchwright/nesting"
 	"batchwright/nesting/cutting"
-	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
+	"batchwright/orders/woods"
 )
 
 // freeThought bounds the work of the layout that matched grain is compared with.
@@ -36,22 +37,22 @@ func priceMatching(p *jigplan.Plan, opt Options) {
 }
 
 // matchedWoods are the woods of the runs that were laid, and those runs.
-func matchedWoods(p *jigplan.Plan) (woods, runs map[string]bool) {
-	woods, runs = map[string]bool{}, map[string]bool{}
+func matchedWoods(p *jigplan.Plan) (kinds, runs map[string]bool) {
+	kinds, runs = map[string]bool{}, map[string]bool{}
 	for _, part := range without(p.Parts, shortOf(p)) {
 		if part.Run != "" {
-			woods[orders.WoodKey(part.Wood)], runs[part.Run] = true, true
+			kinds[woods.Key(part.Wood)], runs[part.Run] = true, true
 		}
 	}
-	return woods, runs
+	return kinds, runs
 }
 
 // freeJob is what was laid of some woods, every part on its own.
-func freeJob(p *jigplan.Plan, woods map[string]bool) cutting.Job {
+func freeJob(p *jigplan.Plan, kinds map[string]bool) cutting.Job {
 	o := p.Order
 	job := cutting.Job{Rack: o.Rack, Yard: o.Yard, Settings: o.Settings}
 	for _, part := range without(p.Parts, shortOf(p)) {
-		if woods[orders.WoodKey(part.Wood)] {
+		if kinds[woods.Key(part.Wood)] {
 			part.Run, part.Place, part.Book = "", 0, ""
 			job.Parts = append(job.Parts, part)
 		}
@@ -74,11 +75,11 @@ func freeLimits(opt Options) nesting.Limits {
 
 // usedOf adds up the boards of some woods: cost, and area without the offcuts
 // kept.
-func usedOf(l *nesting.Layout, woods map[string]bool, set *orders.Settings) nesting.Layout {
+func usedOf(l *nesting.Layout, kinds map[string]bool, set *settings.Shop) nesting.Layout {
 	sum := nesting.Layout{CostKnown: true}
 	for i := range l.Boards {
 		b := &l.Boards[i]
-		if !woods[orders.WoodKey(b.Stock.Wood)] {
+		if !kinds[woods.Key(b.Stock.Wood)] {
 			continue
 		}
 		_, known := b.Stock.Worth(set)

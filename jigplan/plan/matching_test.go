@@ -18,7 +18,7 @@ func matchedOrder() *orders.Order {
 	o := shopOrder()
 	o.Boxes = o.Boxes[:1]
 	o.Boxes[0].Count = 1
-	board := func(id string, n int, length measure.Length, cost orders.Money) orders.Board {
+	board := func(id string, n int, length measure.Length, cost measure.Money) orders.Board {
 		return orders.Board{ID: id, Origin: orders.FromRack, Count: n, Wood: "walnut", Class: "4/4",
 			Length: length, Width: 5*in + in/4, Cost: cost, CostKnown: true}
 	}
@@ -42,8 +42,8 @@ func TestMatchedGrainIsPricedInWood(t *testing.T) {
 		change    func(*orders.Order)
 		runs      int
 		money     bool
-		saves     orders.Money
-		mostBelow orders.Money
+		saves     measure.Money
+		mostBelow measure.Money
 	}{
 		{"the long board costs 40.00 more than the short ones", func(*orders.Order) {}, 1, true, 4000, 5000},
 		{"the long board is the cheaper one: nothing, and not less than nothing", cheap, 1, true, 0, 900},

@@ -8,14 +8,15 @@ import (
 	"batchwright/nesting"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 const in = measure.Inch
 
 // shopOrder is three sizes of box and a rack, as intake would hand them over.
 func shopOrder() *orders.Order {
-	s := orders.DefaultSettings()
-	if err := s.Set("Blade kerf", "0.0955", orders.Entry{Source: orders.Source{Sheet: "Shop", Cell: "A2"}}); err != nil {
+	s := settings.Default()
+	if err := s.Set("Blade kerf", "0.0955", settings.Entry{Source: orders.Source{Sheet: "Shop", Cell: "A2"}}); err != nil {
 		panic(err)
 	}
 	o := &orders.Order{File: "hand.xlsx", SHA256: "00", Settings: s, HasRack: true}

@@ -10,6 +10,7 @@ import (
 	"batchwright/jigplan/times"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // programs is which program cuts which part.
@@ -33,7 +34,7 @@ func keyOf(p *orders.Part) jointKey {
 }
 
 // choosePrograms gives every jointed part a program, or the reason why not.
-func choosePrograms(all []orders.Part, s *orders.Settings) programs {
+func choosePrograms(all []orders.Part, s *settings.Shop) programs {
 	c := programs{of: map[string]string{}}
 	groups := map[jointKey][]*orders.Part{}
 	var keys []jointKey
@@ -58,7 +59,7 @@ func choosePrograms(all []orders.Part, s *orders.Settings) programs {
 
 // choose finds the programs of one group. Heights that no program serves are
 // refused; the others are shared out among as many cards as save time.
-func (c *programs) choose(key jointKey, boards []*orders.Part, s *orders.Settings) {
+func (c *programs) choose(key jointKey, boards []*orders.Part, s *settings.Shop) {
 	byHeight := map[measure.Length][]*orders.Part{}
 	for _, b := range boards {
 		byHeight[b.Joint.Height] = append(byHeight[b.Joint.Height], b)
@@ -118,7 +119,7 @@ func shareOut(rungs []rung, stackOf int, card float64) [][]rung {
 
 // give hands a run of heights its program; heights that cannot share one get
 // one each.
-func (c *programs) give(key jointKey, span []rung, byHeight map[measure.Length][]*orders.Part, s *orders.Settings) {
+func (c *programs) give(key jointKey, span []rung, byHeight map[measure.Length][]*orders.Part, s *settings.Shop) {
 	heights := make([]measure.Length, len(span))
 	for i, r := range span {
 		heights[i] = r.height
@@ -147,7 +148,7 @@ func (c *programs) give(key jointKey, span []rung, byHeight map[measure.Length][
 
 // sayAsked notes, once for each line of the order, a finger that is cut at
 // another width than asked.
-func (c *programs) sayAsked(p *jigplan.Program, byHeight map[measure.Length][]*orders.Part, s *orders.Settings) {
+func (c *programs) sayAsked(p *jigplan.Program, byHeight map[measure.Length][]*orders.Part, s *settings.Shop) {
 	seen := map[orders.Source]bool{}
 	for _, asked := range p.OffAsked() {
 		for _, h := range p.Heights {
@@ -180,7 +181,7 @@ func (c *programs) add(candidate joint.Candidate) (idA, idB string) {
 	return added[0].ID, added[len(added)-1].ID
 }
 
-func solve(key jointKey, heights []measure.Length, s *orders.Settings) (joint.Candidate, *jigplan.Refusal) {
+func solve(key jointKey, heights []measure.Length, s *settings.Shop) (joint.Candidate, *jigplan.Refusal) {
 	answer, err := joint.Solve(joint.Request{Finger: key.finger, Heights: heights, RowA: key.rowA, RowB: key.rowB, Settings: *s})
 	switch {
 	case err != nil:

@@ -9,6 +9,7 @@ import (
 	"batchwright/nesting"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // anyOrder draws boxes of every proportion and thickness on a rack that may be too
@@ -16,7 +17,7 @@ import (
 func anyOrder(t *rapid.T) *orders.Order {
 	o := shopOrder()
 	set := func(name string, values ...string) {
-		at := orders.Entry{Source: orders.Source{Sheet: "Shop", Cell: "B2"}}
+		at := settings.Entry{Source: orders.Source{Sheet: "Shop", Cell: "B2"}}
 		if err := o.Settings.Set(name, rapid.SampledFrom(values).Draw(t, name), at); err != nil {
 			t.Fatal(err)
 		}

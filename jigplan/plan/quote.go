@@ -13,6 +13,8 @@ import (
 	"batchwright/jigplan/quote"
 	"batchwright/jigplan/week"
 	"batchwright/orders"
+	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // QuoteRequest is what is quoted, to whom, from when.
@@ -175,7 +177,7 @@ func (w *quoting) only(o *jigplan.Option, n int) *orders.Order {
 }
 
 // plan plans, costs, prices and dates one offer.
-func (w *quoting) plan(offer *jigplan.Offer, sub *orders.Order, fixed orders.Money) error {
+func (w *quoting) plan(offer *jigplan.Offer, sub *orders.Order, fixed measure.Money) error {
 	p, err := Plan(sub, Options{Partial: true, Limits: w.Options.Limits})
 	if err != nil {
 		return err
@@ -244,7 +246,7 @@ func (w *quoting) date(offer *jigplan.Offer) error {
 
 // openDay is the day so many open days after a moment; back in time when n is
 // below zero.
-func openDay(from time.Time, n int, shop orders.Week) time.Time {
+func openDay(from time.Time, n int, shop settings.Week) time.Time {
 	day, step := midnight(from), 1
 	if n < 0 {
 		step, n = -1, -n
@@ -301,7 +303,7 @@ func (w *quoting) together() error {
 	sub := *w.Order
 	sub.Boxes, sub.Loose, sub.Candidates, sub.Problems = nil, nil, nil, nil
 	offer := &jigplan.Offer{Quantity: 1} // a lot: it has one price
-	fixed, all := orders.Money(0), true
+	fixed, all := measure.Money(0), true
 	for _, a := range q.Articles {
 		if a.Options[0].Line < 0 {
 			sub.Loose, all = w.Order.Loose, false
@@ -310,7 +312,7 @@ func (w *quoting) together() error {
 		box := a.Options[0].Box
 		sub.Boxes = append(sub.Boxes, box)
 		offer.Spares += box.Spare
-		fixed += box.Price * orders.Money(box.Count-box.Spare)
+		fixed += box.Price * measure.Money(box.Count-box.Spare)
 		all = all && box.Price > 0
 	}
 	if !all {

@@ -14,6 +14,8 @@ import (
 	"batchwright/nesting"
 	"batchwright/orders"
 	"batchwright/orders/intake"
+	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // demoQuote quotes one of the demo shop's orders.
@@ -23,7 +25,7 @@ func demoQuote(t *testing.T, name string) *jigplan.Quote {
 	if err != nil {
 		t.Fatal(err)
 	}
-	o, err := intake.Read(name, data, orders.DefaultSettings())
+	o, err := intake.Read(name, data, settings.Default())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -123,7 +125,7 @@ func keptByHand(p *jigplan.Plan, percent float64) (sum int64) {
 }
 
 // priceByHand redoes what follows from the price of one box.
-func priceByHand(t *testing.T, what string, f *jigplan.Offer, r *orders.Rates, bought int64) {
+func priceByHand(t *testing.T, what string, f *jigplan.Offer, r *settings.Rates, bought int64) {
 	t.Helper()
 	p := &f.Price
 	part := func(of int64, percent float64) int64 {
@@ -168,7 +170,7 @@ func TestTheCheckFindsWrongOffcuts(t *testing.T) {
 		"twice":    func(l []jigplan.CostLine) []jigplan.CostLine { return append(l, l[at]) },
 		"too much": func(l []jigplan.CostLine) []jigplan.CostLine {
 			l[at].Quantity *= 1.1
-			l[at].Amount = orders.Money(float64(l[at].Amount) * 1.1)
+			l[at].Amount = measure.Money(float64(l[at].Amount) * 1.1)
 			return l
 		},
 	} {
@@ -205,7 +207,7 @@ func TestAsQuoted(t *testing.T) {
 		return p, &order
 	}
 	set := func(o *orders.Order, name, value string) {
-		if err := o.Settings.Set(name, value, orders.Entry{}); err != nil {
+		if err := o.Settings.Set(name, value, settings.Entry{}); err != nil {
 			t.Fatal(err)
 		}
 	}

@@ -9,6 +9,7 @@ import (
 	"batchwright/jigplan/setup"
 	"batchwright/jigplan/times"
 	"batchwright/orders"
+	"batchwright/orders/settings"
 )
 
 // Recut plans some parts of an accepted plan again, from the boards given. The
@@ -77,7 +78,7 @@ func shortOf(p *jigplan.Plan) map[string]string {
 // mergeStacks keeps of a setup's stacks the boards that are laid, and joins
 // stacks of one end and thickness as long as the opening takes them and the
 // shop could replace them.
-func mergeStacks(setup string, all []jigplan.Stack, laid map[string]orders.Part, shop *orders.Settings) (out []jigplan.Stack) {
+func mergeStacks(setup string, all []jigplan.Stack, laid map[string]orders.Part, shop *settings.Shop) (out []jigplan.Stack) {
 	room := shop.Opening - shop.ClampTakes - shop.Backing
 	most := math.MaxInt
 	if shop.Replaceable > 0 {

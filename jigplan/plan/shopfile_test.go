@@ -16,6 +16,7 @@ import (
 	"batchwright/orders"
 	"batchwright/orders/jobs"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 	"batchwright/orders/store"
 )
 
@@ -70,7 +71,7 @@ func largeShop(tb testing.TB, boards, done int) (*store.Shop, Accepted) {
 
 func teaPlan(tb testing.TB, free []orders.Board) *jigplan.Plan {
 	tb.Helper()
-	o := &orders.Order{File: "tea.csv", HasRack: true, Rack: free, Settings: orders.DefaultSettings()}
+	o := &orders.Order{File: "tea.csv", HasRack: true, Rack: free, Settings: settings.Default()}
 	o.Boxes = []orders.Box{{Source: orders.Source{Sheet: "tea", Cell: "A2"}, Name: "Tea", Count: 2, Length: 10 * measure.Inch, Width: 6 * measure.Inch,
 		Height: 27 * measure.Inch / 8, Thickness: measure.Inch / 2, EndThickness: measure.Inch / 2, Wood: "walnut", Finger: measure.Inch / 4,
 		Due: time.Date(2027, 1, 9, 0, 0, 0, 0, time.UTC), Price: 6400}}

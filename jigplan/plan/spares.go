@@ -7,6 +7,8 @@ import (
 
 	"batchwright/jigplan"
 	"batchwright/orders"
+	"batchwright/orders/settings"
+	"batchwright/orders/woods"
 )
 
 // spareID begins the label of every spare blank.
@@ -53,7 +55,7 @@ func addSpares(p *jigplan.Plan, stacks []jigplan.Stack) {
 func lineOf(o *orders.Order, own int, b *orders.Part) (line, unit int) {
 	for i := own; i < len(o.Loose); i++ {
 		l := &o.Loose[i]
-		if l.Length == b.Length && l.Width == b.Width && l.Thickness == b.Thickness && orders.WoodKey(l.Wood) == orders.WoodKey(b.Wood) {
+		if l.Length == b.Length && l.Width == b.Width && l.Thickness == b.Thickness && woods.Key(l.Wood) == woods.Key(b.Wood) {
 			l.Count++
 			return i, l.Count
 		}
@@ -66,14 +68,14 @@ func lineOf(o *orders.Order, own int, b *orders.Part) (line, unit int) {
 // sparesOf are the spare blanks of one stack. Their finished size is that of a
 // jointed blank, proud fingers and all: any board of the stack can be cut from
 // one.
-func sparesOf(s jigplan.Stack, byID map[string]*orders.Part, shop *orders.Settings) (out []orders.Part) {
+func sparesOf(s jigplan.Stack, byID map[string]*orders.Part, shop *settings.Shop) (out []orders.Part) {
 	at := map[string]int{}
 	for _, b := range s.Boards {
 		part := byID[b.Part]
-		i, known := at[orders.WoodKey(part.Wood)]
+		i, known := at[woods.Key(part.Wood)]
 		if !known {
 			i = len(out)
-			at[orders.WoodKey(part.Wood)] = i
+			at[woods.Key(part.Wood)] = i
 			out = append(out, orders.Part{Role: orders.Loose, Wood: part.Wood, Grain: part.Grain, Thickness: part.Thickness})
 		}
 		spare := &out[i]

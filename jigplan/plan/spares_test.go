@@ -7,11 +7,12 @@ import (
 	"batchwright/jigplan"
 	"batchwright/nesting"
 	"batchwright/orders"
+	"batchwright/orders/settings"
 )
 
 func withSetting(t *testing.T, o *orders.Order, name, value string) *orders.Order {
 	t.Helper()
-	if err := o.Settings.Set(name, value, orders.Entry{Source: orders.Source{Sheet: "Shop", Cell: "B9"}}); err != nil {
+	if err := o.Settings.Set(name, value, settings.Entry{Source: orders.Source{Sheet: "Shop", Cell: "B9"}}); err != nil {
 		t.Fatal(err)
 	}
 	return o

@@ -5,13 +5,14 @@ import (
 	"time"
 
 	"batchwright/orders"
+	"batchwright/orders/measure"
 )
 
 // Taking is a row of an order of which some was taken, as quoted.
 type Taking struct {
 	Line  string // "Boxes!B7"; empty: the loose parts
 	Count int    // without spares
-	Each  orders.Money
+	Each  measure.Money
 	Day   time.Time // promised; zero: none
 }
 

@@ -11,6 +11,7 @@ import (
 	"batchwright/jigplan/check"
 	"batchwright/jigplan/week"
 	"batchwright/orders"
+	"batchwright/orders/settings"
 )
 
 // Open is an accepted order whose work is not done.
@@ -32,7 +33,7 @@ type WeekRequest struct {
 	Open     []Open
 	From     time.Time
 	Days     int
-	Settings *orders.Settings // the shop's: hours, people, clamps
+	Settings *settings.Shop // the shop's: hours, people, clamps
 	Limits   week.Limits
 }
 
@@ -63,7 +64,7 @@ func Week(r WeekRequest) (*jigplan.Week, error) {
 
 // weekJob is an open order's tasks with this week's clamps and places, less
 // what is done, and the ids of the tasks that are.
-func weekJob(o Open, shop orders.Week) (job jigplan.WeekJob, done []string) {
+func weekJob(o Open, shop settings.Week) (job jigplan.WeekJob, done []string) {
 	order, plan := *o.Plan.Order, *o.Plan
 	order.Settings.Week = shop
 	plan.Order = &order
@@ -92,7 +93,7 @@ func weekJob(o Open, shop orders.Week) (job jigplan.WeekJob, done []string) {
 }
 
 // TaskIDs names the tasks of an open order, done ones too.
-func TaskIDs(o Open, shop orders.Week) (ids []string) {
+func TaskIDs(o Open, shop settings.Week) (ids []string) {
 	o.Done, o.Logged = nil, nil
 	job, _ := weekJob(o, shop)
 	for _, t := range job.Tasks {

@@ -10,6 +10,7 @@ import (
 	"batchwright/jigplan/week"
 	"batchwright/nesting"
 	"batchwright/orders"
+	"batchwright/orders/settings"
 )
 
 // Two open orders of seven boxes each: everything finds its place, and what is
@@ -24,7 +25,7 @@ func TestWeekOfOpenOrders(t *testing.T) {
 		{ID: "1", Name: "first", Due: monday.AddDate(0, 0, 4), Plan: p, Done: []string{"1/mill"}},
 		{ID: "2", Name: "second", Due: monday.AddDate(0, 0, 11), Plan: p, Pinned: map[string]time.Time{"2/mill": pin}},
 	}
-	settings := orders.DefaultSettings()
+	settings := settings.Default()
 	w, err := Week(WeekRequest{Open: open, From: monday, Days: 7, Settings: &settings, Limits: week.Limits{Work: 200}})
 	if err != nil {
 		t.Fatal(err)
@@ -53,7 +54,7 @@ func weekOf(t *testing.T, change func(r *WeekRequest)) *jigplan.Week {
 		}
 		return p
 	}
-	settings := orders.DefaultSettings()
+	settings := settings.Default()
 	r := WeekRequest{From: monday, Days: 7, Settings: &settings, Limits: week.Limits{Work: 50}, Open: []Open{
 		{ID: "1", Name: "first", Due: monday.AddDate(0, 0, 11), Plan: plan()},
 		{ID: "2", Name: "second", Due: monday.AddDate(0, 0, 18), Plan: plan()},
@@ -67,7 +68,7 @@ func weekOf(t *testing.T, change func(r *WeekRequest)) *jigplan.Week {
 }
 
 func set(r *WeekRequest, name, value string) {
-	if err := r.Settings.Set(name, value, orders.Entry{Source: orders.Source{Sheet: "Shop", Cell: "A9"}}); err != nil {
+	if err := r.Settings.Set(name, value, settings.Entry{Source: orders.Source{Sheet: "Shop", Cell: "A9"}}); err != nil {
 		panic(err)
 	}
 }

@@ -8,6 +8,7 @@ import (
 
 	"batchwright/jigplan"
 	"batchwright/orders"
+	"batchwright/orders/settings"
 )
 
 // unworkable says which settings of the shop let no week be planned, and takes
@@ -47,7 +48,7 @@ func unworkable(w *jigplan.Week) {
 }
 
 // settingRow is where a setting was read; the shop's defaults when nowhere.
-func settingRow(s *orders.Settings, name string) orders.Source {
+func settingRow(s *settings.Shop, name string) orders.Source {
 	if at := s.Source(name); at != (orders.Source{}) {
 		return at
 	}
@@ -72,7 +73,7 @@ func openDays(w *jigplan.Week) (open, there int) {
 }
 
 // Closed reports whether nobody works on a day.
-func Closed(day time.Time, shop orders.Week) bool {
+func Closed(day time.Time, shop settings.Week) bool {
 	return shop.Closed[day.Weekday()] || slices.ContainsFunc(shop.Holidays, func(h time.Time) bool {
 		return h.Year() == day.Year() && h.YearDay() == day.YearDay()
 	})

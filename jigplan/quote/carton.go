@@ -5,8 +5,8 @@ import (
 	"math"
 
 	"batchwright/jigplan"
-	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // A carton that is made to measure holds no more boxes than these, and is no
@@ -23,7 +23,7 @@ const board = 0.6
 // Packed packs so many boxes of one overall size and weight: into the carton of
 // the shop's that needs fewest cartons, then least room; else into one made to
 // measure, the fewest cartons, then the one nearest a cube.
-func Packed(size orders.Size, kilograms float64, boxes int, s *orders.Settings) jigplan.Packed {
+func Packed(size measure.Size, kilograms float64, boxes int, s *settings.Shop) jigplan.Packed {
 	r := &s.Rates
 	p := jigplan.Packed{Box: size, Kilograms: kilograms, Litres: Litres(grown(size, r.PackAround))}
 	if boxes < 1 {
@@ -51,17 +51,17 @@ func Packed(size orders.Size, kilograms float64, boxes int, s *orders.Settings) 
 
 func round(kg float64) float64 { return math.Round(kg*100) / 100 }
 
-func grown(s orders.Size, by measure.Length) orders.Size {
-	return orders.Size{Length: s.Length + 2*by, Width: s.Width + 2*by, Height: s.Height + 2*by}
+func grown(s measure.Size, by measure.Length) measure.Size {
+	return measure.Size{Length: s.Length + 2*by, Width: s.Width + 2*by, Height: s.Height + 2*by}
 }
 
-func surface(s orders.Size) float64 {
+func surface(s measure.Size) float64 {
 	l, w, h := metres(s.Length), metres(s.Width), metres(s.Height)
 	return 2 * (l*w + w*h + l*h)
 }
 
 // chooseCarton tries the box each way round in each of the shop's cartons.
-func chooseCarton(p *jigplan.Packed, boxes, most int, r *orders.Rates) {
+func chooseCarton(p *jigplan.Packed, boxes, most int, r *settings.Rates) {
 	p.Chosen = true
 	for _, c := range r.Cartons {
 		for _, turned := range ways(p.Box) {
@@ -79,7 +79,7 @@ func holds(room, side, around measure.Length) int {
 
 // better reports whether a carton needs fewer cartons than the one found so
 // far, or as many and less room.
-func better(boxes, each int, c orders.Size, p *jigplan.Packed) bool {
+func better(boxes, each int, c measure.Size, p *jigplan.Packed) bool {
 	if p.Each == 0 {
 		return true
 	}
@@ -88,9 +88,9 @@ func better(boxes, each int, c orders.Size, p *jigplan.Packed) bool {
 }
 
 // ways are the box lying on its bottom and turned on its sides.
-func ways(s orders.Size) []orders.Size {
+func ways(s measure.Size) []measure.Size {
 	l, w, h := s.Length, s.Width, s.Height
-	return []orders.Size{{Length: l, Width: w, Height: h}, {Length: w, Width: l, Height: h}, {Length: l, Width: h, Height: w},
+	return []measure.Size{{Length: l, Width: w, Height: h}, {Length: w, Width: l, Height: h}, {Length: l, Width: h, Height: w},
 		{Length: h, Width: l, Height: w}, {Length: w, Width: h, Height: l}, {Length: h, Width: w, Height: l}}
 }
 
@@ -101,7 +101,7 @@ func makeCarton(p *jigplan.Packed, boxes, most int, around measure.Length) {
 	for a := 1; a <= most; a++ {
 		for b := 1; a*b <= most; b++ {
 			for c := 1; a*b*c <= most; c++ {
-				size := grown(orders.Size{Length: p.Box.Length * measure.Length(a), Width: p.Box.Width * measure.Length(b), Height: p.Box.Height * measure.Length(c)}, around)
+				size := grown(measure.Size{Length: p.Box.Length * measure.Length(a), Width: p.Box.Width * measure.Length(b), Height: p.Box.Height * measure.Length(c)}, around)
 				each := a * b * c
 				if each > 1 && max(size.Length, size.Width, size.Height) > longestInCarton {
 					continue

@@ -12,6 +12,7 @@ import (
 	"batchwright/nesting"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // CostOf is what a plan costs. Every board, supply and minute of the plan is on
@@ -40,13 +41,13 @@ var place = map[jigplan.CostKind]int{jigplan.WoodCost: 0, jigplan.BoughtCost: 0,
 type costing struct {
 	jigplan.Cost
 	plan *jigplan.Plan
-	set  *orders.Settings
+	set  *settings.Shop
 }
 
 // Amount is a line's money, rounded half to even to the cent.
-func Amount(l jigplan.CostLine) orders.Money {
-	factor := new(big.Rat).Mul(orders.Exact(l.Quantity), orders.Exact(l.Share))
-	return l.Rate.At(factor.Quo(factor, orders.Exact(l.For)))
+func Amount(l jigplan.CostLine) measure.Money {
+	factor := new(big.Rat).Mul(measure.Exact(l.Quantity), measure.Exact(l.Share))
+	return l.Rate.At(factor.Quo(factor, measure.Exact(l.For)))
 }
 
 // add takes a line in; one without a quantity is none.
@@ -132,9 +133,9 @@ func (c *costing) supplies() {
 }
 
 // rate is the amount of one of the settings that price supplies.
-func (c *costing) rate(name string) orders.Money {
+func (c *costing) rate(name string) measure.Money {
 	r := &c.set.Rates
-	return map[string]orders.Money{"Glue price": r.Glue, "Finish price": r.Finish, "Abrasive price": r.Abrasive, "Nail price": r.Nails,
+	return map[string]measure.Money{"Glue price": r.Glue, "Finish price": r.Finish, "Abrasive price": r.Abrasive, "Nail price": r.Nails,
 		"Hinge price": r.Hinge, "Catch price": r.Catch}[name]
 }
 

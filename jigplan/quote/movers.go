@@ -6,20 +6,21 @@ import (
 	"slices"
 
 	"batchwright/jigplan"
-	"batchwright/orders"
+	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // Movers says what moves the price of one box most: each thing a tenth higher,
 // the others as they are; then the offcuts worth nothing. It reckons by the
 // cost's own lines, unrounded prices aside.
-func Movers(c *jigplan.Cost, boxes int, s *orders.Settings) []jigplan.Mover {
+func Movers(c *jigplan.Cost, boxes int, s *settings.Shop) []jigplan.Mover {
 	if boxes < 1 || wanted(c, s) == nil {
 		return nil
 	}
 	base := eachExact(c.Total, c, boxes, s)
 	var out []jigplan.Mover
 	moved := func(what, change string, by float64) {
-		if each := eachExact(c.Total+orders.Money(math.Round(by)), c, boxes, s) - base; each != 0 {
+		if each := eachExact(c.Total+measure.Money(math.Round(by)), c, boxes, s) - base; each != 0 {
 			out = append(out, jigplan.Mover{What: what, Change: change, Each: each})
 		}
 	}
@@ -38,22 +39,22 @@ func Movers(c *jigplan.Cost, boxes int, s *orders.Settings) []jigplan.Mover {
 	return out
 }
 
-func size(m orders.Money) orders.Money { return max(m, -m) }
+func size(m measure.Money) measure.Money { return max(m, -m) }
 
 // eachExact is the price of one box to the cent, before it is rounded to what
 // the shop rounds to.
-func eachExact(total orders.Money, c *jigplan.Cost, boxes int, s *orders.Settings) orders.Money {
+func eachExact(total measure.Money, c *jigplan.Cost, boxes int, s *settings.Shop) measure.Money {
 	changed := *c
 	changed.Total = total
 	whole := wanted(&changed, s)
 	if whole == nil {
 		return 0
 	}
-	return orders.RoundTo(whole.Quo(whole, cents(orders.Money(boxes))), 1)
+	return measure.RoundTo(whole.Quo(whole, cents(measure.Money(boxes))), 1)
 }
 
 // aimHigher is the price with five points more of margin or markup.
-func aimHigher(c *jigplan.Cost, boxes int, s *orders.Settings, base orders.Money) []jigplan.Mover {
+func aimHigher(c *jigplan.Cost, boxes int, s *settings.Shop, base measure.Money) []jigplan.Mover {
 	higher, what := s.Clone(), "margin"
 	if s.Rates.Margin > 0 {
 		higher.Rates.Margin += 5

@@ -9,6 +9,7 @@ import (
 	"batchwright/jigplan/quote"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 const in = measure.Inch
@@ -52,13 +53,13 @@ func TestWeightOfABox(t *testing.T) {
 // are in a carton, and no carton is too heavy unless one box alone is.
 func TestWhatIsPackedFits(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		s := orders.DefaultSettings()
+		s := settings.Default()
 		side := func(name string) measure.Length { return measure.Length(rapid.IntRange(2, 20).Draw(t, name)) * in }
-		size := orders.Size{Length: side("length"), Width: side("width"), Height: side("height")}
+		size := measure.Size{Length: side("length"), Width: side("width"), Height: side("height")}
 		kg := float64(rapid.IntRange(1, 400).Draw(t, "weight")) / 20
 		boxes := rapid.IntRange(1, 100).Draw(t, "boxes")
 		for range rapid.IntRange(0, 3).Draw(t, "cartons") {
-			s.Rates.Cartons = append(s.Rates.Cartons, orders.Size{Length: side("l") * 2, Width: side("w") * 2, Height: side("h")})
+			s.Rates.Cartons = append(s.Rates.Cartons, measure.Size{Length: side("l") * 2, Width: side("w") * 2, Height: side("h")})
 		}
 		p := quote.Packed(size, kg, boxes, &s)
 		if p.Each == 0 {
@@ -73,7 +74,7 @@ func TestWhatIsPackedFits(t *testing.T) {
 		if p.Each > p.Across[0]*p.Across[1]*p.Across[2] {
 			t.Fatalf("%d boxes in a pile of %v", p.Each, p.Across)
 		}
-		room := quote.Litres(orders.Size{Length: p.Carton.Length - 2*in, Width: p.Carton.Width - 2*in, Height: p.Carton.Height - 2*in})
+		room := quote.Litres(measure.Size{Length: p.Carton.Length - 2*in, Width: p.Carton.Width - 2*in, Height: p.Carton.Height - 2*in})
 		if room < float64(p.Each)*quote.Litres(size)-1e-6 {
 			t.Fatalf("%d boxes do not fit %v", p.Each, p.Carton)
 		}

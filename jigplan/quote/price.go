@@ -7,19 +7,21 @@ import (
 
 	"batchwright/jigplan"
 	"batchwright/orders"
+	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // Faults are the settings no price can be made with.
-func Faults(s *orders.Settings) (out []orders.Problem) {
+func Faults(s *settings.Shop) (out []orders.Problem) {
 	r := &s.Rates
 	fault := func(name, read, did, fix string) {
 		out = append(out, orders.Problem{Level: orders.Error, Source: s.Source(name), Read: read, Did: name + ": " + did, Fix: fix})
 	}
 	if r.Margin > 0 && r.Markup > 0 {
-		fault("Markup", orders.Percent(r.Markup), "a margin of "+orders.Percent(r.Margin)+" is set too, and a price is made with one of the two", "remove the row Margin or the row Markup")
+		fault("Markup", settings.Percent(r.Markup), "a margin of "+settings.Percent(r.Margin)+" is set too, and a price is made with one of the two", "remove the row Margin or the row Markup")
 	}
 	if left := 100 - r.Margin - feeShare(s)*100; r.Margin > 0 && left <= 0 {
-		fault("Margin", orders.Percent(r.Margin), fmt.Sprintf("nothing is left of the price for the cost (%s stays, card fee included)", orders.Percent(math.Round(left*100)/100)),
+		fault("Margin", settings.Percent(r.Margin), fmt.Sprintf("nothing is left of the price for the cost (%s stays, card fee included)", settings.Percent(math.Round(left*100)/100)),
 			"write a margin well below 100; to add a share of the cost use Markup")
 	}
 	if r.RoundTo <= 0 {
@@ -30,21 +32,21 @@ func Faults(s *orders.Settings) (out []orders.Problem) {
 
 // feeShare is the card fee as a share of the price before tax: it is taken of
 // what the customer pays.
-func feeShare(s *orders.Settings) float64 {
+func feeShare(s *settings.Shop) float64 {
 	f, _ := feeOf(s).Float64()
 	return f
 }
 
-func feeOf(s *orders.Settings) *big.Rat {
+func feeOf(s *settings.Shop) *big.Rat {
 	tax := new(big.Rat).Add(big.NewRat(1, 1), percent(s.Rates.Tax))
 	return tax.Mul(tax, percent(s.Rates.CardFee))
 }
 
-func percent(p float64) *big.Rat { return new(big.Rat).Quo(orders.Exact(p), big.NewRat(100, 1)) }
+func percent(p float64) *big.Rat { return new(big.Rat).Quo(measure.Exact(p), big.NewRat(100, 1)) }
 
 // FromMargin is the price whose margin is a share of itself, in percent:
 // cost / (1 - margin). An exact number of cents; nil: there is none.
-func FromMargin(cost orders.Money, margin float64) *big.Rat {
+func FromMargin(cost measure.Money, margin float64) *big.Rat {
 	left := new(big.Rat).Sub(big.NewRat(1, 1), percent(margin))
 	if left.Sign() <= 0 {
 		return nil
@@ -54,16 +56,16 @@ func FromMargin(cost orders.Money, margin float64) *big.Rat {
 
 // FromMarkup is the price that is the cost and a share of it, in percent:
 // cost x (1 + markup).
-func FromMarkup(cost orders.Money, markup float64) *big.Rat {
+func FromMarkup(cost measure.Money, markup float64) *big.Rat {
 	return new(big.Rat).Mul(cents(cost), new(big.Rat).Add(big.NewRat(1, 1), percent(markup)))
 }
 
-func cents(m orders.Money) *big.Rat { return new(big.Rat).SetInt64(int64(m)) }
+func cents(m measure.Money) *big.Rat { return new(big.Rat).SetInt64(int64(m)) }
 
 // Of is what is asked for so many boxes that cost so much. A fixed price of one
 // box, above zero, goes before margin and markup. Without either there is none,
 // and Why says what is needed.
-func Of(c *jigplan.Cost, boxes int, fixed orders.Money, s *orders.Settings) jigplan.Price {
+func Of(c *jigplan.Cost, boxes int, fixed measure.Money, s *settings.Shop) jigplan.Price {
 	r := &s.Rates
 	p := jigplan.Price{}
 	switch whole := wanted(c, s); {
@@ -78,7 +80,7 @@ func Of(c *jigplan.Cost, boxes int, fixed orders.Money, s *orders.Settings) jigp
 		if r.Markup > 0 {
 			p.By = jigplan.ByMarkup
 		}
-		p.Each = orders.RoundTo(whole.Quo(whole, big.NewRat(int64(boxes), 1)), r.RoundTo)
+		p.Each = measure.RoundTo(whole.Quo(whole, big.NewRat(int64(boxes), 1)), r.RoundTo)
 	}
 	if p.By != jigplan.NoPrice {
 		settle(&p, c, boxes, s)
@@ -88,7 +90,7 @@ func Of(c *jigplan.Cost, boxes int, fixed orders.Money, s *orders.Settings) jigp
 
 // wanted is the exact price of the whole batch by margin or markup, with the
 // card fee on top; nil: none can be made.
-func wanted(c *jigplan.Cost, s *orders.Settings) *big.Rat {
+func wanted(c *jigplan.Cost, s *settings.Shop) *big.Rat {
 	if !s.Given("Labour rate") || len(unknownWood(c)) > 0 || len(Faults(s)) > 0 {
 		return nil
 	}
@@ -104,7 +106,7 @@ func wanted(c *jigplan.Cost, s *orders.Settings) *big.Rat {
 }
 
 // lacking says what a price would need.
-func lacking(c *jigplan.Cost, s *orders.Settings) string {
+func lacking(c *jigplan.Cost, s *settings.Shop) string {
 	switch wood := unknownWood(c); {
 	case len(Faults(s)) > 0:
 		return Faults(s)[0].Did
@@ -127,9 +129,9 @@ func unknownWood(c *jigplan.Cost) (what []string) {
 
 // settle fills in what follows from the price of one box: totals, tax, fee,
 // deposit, margin. Tax, fee and deposit are each rounded once, half to even.
-func settle(p *jigplan.Price, c *jigplan.Cost, boxes int, s *orders.Settings) {
+func settle(p *jigplan.Price, c *jigplan.Cost, boxes int, s *settings.Shop) {
 	r := &s.Rates
-	p.Net = p.Each * orders.Money(boxes)
+	p.Net = p.Each * measure.Money(boxes)
 	p.Tax = p.Net.At(percent(r.Tax))
 	p.Total = p.Net + p.Tax
 	p.Fee = p.Total.At(percent(r.CardFee))
@@ -144,7 +146,7 @@ func settle(p *jigplan.Price, c *jigplan.Cost, boxes int, s *orders.Settings) {
 
 // Aim is the margin a price is meant to have, in percent of it: a markup m on
 // the cost is a margin of m / (1 + m) before the card fee.
-func Aim(s *orders.Settings) float64 {
+func Aim(s *settings.Shop) float64 {
 	if s.Rates.Margin > 0 {
 		return s.Rates.Margin
 	}
@@ -154,7 +156,7 @@ func Aim(s *orders.Settings) float64 {
 
 // depositPercent is the shop's deposit, raised in steps of five percent until
 // it pays for the wood to be bought.
-func depositPercent(usual float64, bought, total orders.Money) float64 {
+func depositPercent(usual float64, bought, total measure.Money) float64 {
 	if total <= 0 {
 		return usual
 	}

@@ -10,20 +10,22 @@ import (
 	"batchwright/jigplan"
 	"batchwright/jigplan/quote"
 	"batchwright/orders"
+	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // rates is a shop with settings as a Shop sheet would give them.
-func rates(t interface{ Fatal(...any) }, rows ...[2]string) *orders.Settings {
-	s := orders.DefaultSettings()
+func rates(t interface{ Fatal(...any) }, rows ...[2]string) *settings.Shop {
+	s := settings.Default()
 	for _, r := range rows {
-		if err := s.Set(r[0], r[1], orders.Entry{}); err != nil {
+		if err := s.Set(r[0], r[1], settings.Entry{}); err != nil {
 			t.Fatal(err)
 		}
 	}
 	return &s
 }
 
-func cents(r *big.Rat) orders.Money { return orders.RoundTo(r, 1) }
+func cents(r *big.Rat) measure.Money { return measure.RoundTo(r, 1) }
 
 // Published worked examples of markup and margin. Sources: algebra.com question
 // 47041 (cost 12,000, price 15,000: markup 25 %, margin 20 %) and a thread of
@@ -33,9 +35,9 @@ func TestMarkupAndMargin(t *testing.T) {
 		t.Errorf("markup 25 %% on 12000: %s", got)
 	}
 	for _, c := range []struct {
-		cost   orders.Money
+		cost   measure.Money
 		margin float64
-		want   orders.Money
+		want   measure.Money
 	}{{12000_00, 20, 15000_00}, {20_00, 20, 25_00}, {25_00, 50, 50_00}, {30_00, 40, 50_00}} {
 		if got := cents(quote.FromMargin(c.cost, c.margin)); got != c.want {
 			t.Errorf("margin %v %% on %s: %s, want %s", c.margin, c.cost, got, c.want)
@@ -50,8 +52,8 @@ func TestMarkupAndMargin(t *testing.T) {
 // hand, (67.5 / q + 31) / 0.65.
 func TestQuantityBreaks(t *testing.T) {
 	s := rates(t, [2]string{"Labour rate", "1"}, [2]string{"Margin", "35"})
-	for q, want := range map[int]orders.Money{1: 151_54, 2: 99_62, 5: 68_46, 10: 58_08, 20: 52_88} {
-		c := jigplan.Cost{Total: 67_50 + 31_00*orders.Money(q)}
+	for q, want := range map[int]measure.Money{1: 151_54, 2: 99_62, 5: 68_46, 10: 58_08, 20: 52_88} {
+		c := jigplan.Cost{Total: 67_50 + 31_00*measure.Money(q)}
 		if got := quote.Of(&c, q, 0, s); got.Each != want || got.By != jigplan.ByMargin {
 			t.Errorf("%d boxes: %s by %q, want %s", q, got.Each, got.By, want)
 		}
@@ -90,7 +92,7 @@ func TestBreakEven(t *testing.T) {
 // managerial accounting textbook, 17th edition (500,000 over 25,000 h; a job of
 // materials 800, labour 1,200 and 100 h costs 4,000).
 func TestOverheadAbsorption(t *testing.T) {
-	absorbed := func(rate orders.Money, hours float64) orders.Money {
+	absorbed := func(rate measure.Money, hours float64) measure.Money {
 		return quote.Amount(jigplan.CostLine{Quantity: hours * 60, Rate: rate, For: 60, Share: 1})
 	}
 	if got := absorbed(23_40, 10800); got != 252720_00 {
@@ -110,9 +112,9 @@ func TestOverheadAbsorption(t *testing.T) {
 func TestAmountsHalfToEven(t *testing.T) {
 	for _, c := range []struct {
 		quantity float64
-		rate     orders.Money
+		rate     measure.Money
 		per      float64
-		want     orders.Money
+		want     measure.Money
 	}{{0.5, 5, 1, 2}, {0.5, 7, 1, 4}, {-0.5, 5, 1, -2}, {-0.5, 7, 1, -4}, {1.875, 32_00, 60, 100}, {0.1, 25, 1, 2}, {1, 1, 3, 0}, {2, 1, 3, 1}} {
 		if got := quote.Amount(jigplan.CostLine{Quantity: c.quantity, Rate: c.rate, For: c.per, Share: 1}); got != c.want {
 			t.Errorf("%v x %d / %v = %d, want %d", c.quantity, c.rate, c.per, got, c.want)
@@ -124,26 +126,26 @@ func TestAmountsHalfToEven(t *testing.T) {
 // price is off by half a step a box, tax and fee by half a cent.
 func TestThePriceKeepsItsMargin(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		s := orders.DefaultSettings()
+		s := settings.Default()
 		r := &s.Rates
-		if err := s.Set("Labour rate", "1", orders.Entry{}); err != nil {
+		if err := s.Set("Labour rate", "1", settings.Entry{}); err != nil {
 			t.Fatal(err)
 		}
 		r.Margin = float64(rapid.IntRange(1, 80).Draw(t, "margin"))
 		r.CardFee = float64(rapid.IntRange(0, 50).Draw(t, "fee")) / 10
 		r.Tax = float64(rapid.IntRange(0, 250).Draw(t, "tax")) / 10
-		r.RoundTo = rapid.SampledFrom([]orders.Money{1, 5, 50, 100}).Draw(t, "step")
+		r.RoundTo = rapid.SampledFrom([]measure.Money{1, 5, 50, 100}).Draw(t, "step")
 		boxes := rapid.IntRange(1, 200).Draw(t, "boxes")
-		c := jigplan.Cost{Total: orders.Money(rapid.IntRange(100, 5_000_00).Draw(t, "cost")), Bought: orders.Money(rapid.IntRange(0, 100).Draw(t, "bought"))}
+		c := jigplan.Cost{Total: measure.Money(rapid.IntRange(100, 5_000_00).Draw(t, "cost")), Bought: measure.Money(rapid.IntRange(0, 100).Draw(t, "bought"))}
 		p := quote.Of(&c, boxes, 0, &s)
 		if p.By != jigplan.ByMargin {
 			t.Fatalf("no price: %s", p.Why)
 		}
-		if p.Net != p.Each*orders.Money(boxes) || p.Total != p.Net+p.Tax || p.Left != p.Net-p.Fee-c.Total || p.Deposit > p.Total {
+		if p.Net != p.Each*measure.Money(boxes) || p.Total != p.Net+p.Tax || p.Left != p.Net-p.Fee-c.Total || p.Deposit > p.Total {
 			t.Fatalf("the cents do not add up: %+v", p)
 		}
 		for what, share := range map[string]struct {
-			of, got orders.Money
+			of, got measure.Money
 			percent float64
 		}{"tax": {p.Net, p.Tax, r.Tax}, "fee": {p.Total, p.Fee, r.CardFee}, "deposit": {p.Total, p.Deposit, p.Percent}} {
 			if off := math.Abs(float64(share.got) - float64(share.of)*share.percent/100); off > 0.5+1e-6 {
@@ -209,8 +211,8 @@ func TestNoPriceIsInvented(t *testing.T) {
 func TestTheDepositPaysForTheWood(t *testing.T) {
 	for _, c := range []struct {
 		usual         string
-		bought, total orders.Money
-		want          orders.Money
+		bought, total measure.Money
+		want          measure.Money
 		why           string
 	}{
 		{"50", 60_00, 216_00, 108_00, "half is more than the wood: tax is part of the total"},

@@ -12,6 +12,7 @@ import (
 	"batchwright/jigplan"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // Use is what is used up of one supply.
@@ -92,7 +93,7 @@ func gather(o *orders.Order, parts []orders.Part) []*box {
 
 // glue covers every face where fingers meet: the sides of the fingers, and
 // both walls' thicknesses along half the height where slots meet faces.
-func glue(boxes []*box, s *orders.Settings) Use {
+func glue(boxes []*box, s *settings.Shop) Use {
 	var area float64 // m2
 	for _, b := range boxes {
 		for _, wall := range b.walls {
@@ -110,13 +111,13 @@ func glue(boxes []*box, s *orders.Settings) Use {
 		Why: fmt.Sprintf("%.2f m2 of joint faces at %g g/m2, one face", area, s.Supplies.GlueSpread)}
 }
 
-func abrasive(boxes []*box, s *orders.Settings) Use {
+func abrasive(boxes []*box, s *settings.Shop) Use {
 	return Use{What: "abrasive paper", Kind: "abrasive", Amount: float64(len(boxes)) * s.Supplies.AbrasiveSheets, Unit: "sheets", Setting: "Abrasive price", For: 1,
 		Why: fmt.Sprintf("%g sheets a box, boxes: %d", s.Supplies.AbrasiveSheets, len(boxes))}
 }
 
 // finishes adds up both faces of every part of the boxes that name a finish.
-func finishes(boxes []*box, s *orders.Settings) (out []Use) {
+func finishes(boxes []*box, s *settings.Shop) (out []Use) {
 	area := map[string]float64{}
 	for _, b := range boxes {
 		name := strings.TrimSpace(b.line.Finish)
@@ -136,7 +137,7 @@ func finishes(boxes []*box, s *orders.Settings) (out []Use) {
 
 // hardware counts nails round nailed bottoms, and two hinges and one catch for
 // a hinged lid (common practice).
-func hardware(boxes []*box, s *orders.Settings) (out []Use) {
+func hardware(boxes []*box, s *settings.Shop) (out []Use) {
 	nails, hinged := 0, 0
 	for _, b := range boxes {
 		if b.line.Lid.Kind == orders.HingedLid {

@@ -12,6 +12,7 @@ import (
 
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/woods"
 )
 
 //go:embed densities.csv
@@ -57,7 +58,7 @@ var saw = []string{"quartersawn", "quarter", "flatsawn", "flat", "plain", "rifts
 // is too heavy.
 func DensityOf(wood string) (d Density, ok bool) {
 	names := []string{wood}
-	if known := orders.FindWood(wood); known != nil {
+	if known := woods.Find(wood); known != nil {
 		names = append(append(names, known.Name), known.Others...)
 	}
 	for _, name := range names {
@@ -106,16 +107,16 @@ func Weight(parts []orders.Part) (kilograms float64, unknown []string) {
 		if p.Joint != nil {
 			length -= p.Joint.Mate
 		}
-		kilograms += cubicMetres(orders.Size{Length: length, Width: p.Width, Height: p.Thickness}) * d.Cubic
+		kilograms += cubicMetres(measure.Size{Length: length, Width: p.Width, Height: p.Thickness}) * d.Cubic
 	}
 	return math.Round(kilograms*1000) / 1000, unknown
 }
 
-func cubicMetres(s orders.Size) float64 {
+func cubicMetres(s measure.Size) float64 {
 	return metres(s.Length) * metres(s.Width) * metres(s.Height)
 }
 
 func metres(l measure.Length) float64 { return l.Millimetres() / 1000 }
 
 // Litres is the room a size takes.
-func Litres(s orders.Size) float64 { return 1000 * cubicMetres(s) }
+func Litres(s measure.Size) float64 { return 1000 * cubicMetres(s) }

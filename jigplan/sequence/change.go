@@ -4,8 +4,8 @@ import (
 	"fmt"
 
 	"batchwright/jigplan"
-	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // State is what is fitted to the saw and the carriage.
@@ -31,7 +31,7 @@ type Step struct {
 // is done. A test corner follows a new rod, blade or height while the kerf of
 // the blade is not measured, or always in a shop that wants it so; that makes
 // the times asymmetric. Which elements there are is common practice.
-func Change(from, to State, s *orders.Settings) []Step {
+func Change(from, to State, s *settings.Shop) []Step {
 	t := s.Times
 	var out []Step
 	add := func(element string, seconds float64, what string) {
@@ -64,7 +64,7 @@ func Change(from, to State, s *orders.Settings) []Step {
 	return out
 }
 
-func spacerWords(from, to State, s *orders.Settings) string {
+func spacerWords(from, to State, s *settings.Shop) string {
 	if to.Spacer.Sign() == 0 {
 		return "take out the spacer"
 	}

@@ -7,8 +7,8 @@ import (
 	"time"
 
 	"batchwright/jigplan"
-	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 
 	"pgregory.net/rapid"
 )
@@ -150,7 +150,7 @@ func TestSameRouteEveryTime(t *testing.T) {
 
 // someSetups draws setups of a shop with a few rods, blades, heights, spacers.
 func someSetups(r *rand.Rand, n int) Input {
-	s := orders.DefaultSettings()
+	s := settings.Default()
 	in := Input{Settings: &s, Limits: Limits{Work: 100}}
 	for i := range n {
 		p := jigplan.Program{ID: fmt.Sprint("J", i), Rod: fmt.Sprint("R", r.IntN(2)), KerfMeasured: r.IntN(2) == 0}

@@ -9,7 +9,7 @@ import (
 	"time"
 
 	"batchwright/jigplan"
-	"batchwright/orders"
+	"batchwright/orders/settings"
 )
 
 // Input is the setups as they were formed, in the order they were written.
@@ -19,7 +19,7 @@ type Input struct {
 	Stacks   []jigplan.Stack
 	Before   [][2]string          // pairs of setup ids: the first runs before the second
 	Due      map[string]time.Time // setup id -> the earliest date of what it cuts; of equally quick orders the earliest first
-	Settings *orders.Settings
+	Settings *settings.Shop
 	Limits   Limits
 }
 

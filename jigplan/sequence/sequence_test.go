@@ -10,13 +10,14 @@ import (
 	"batchwright/jigplan/sequence"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 
 	"pgregory.net/rapid"
 )
 
 // batch draws setups over a few rods, blades, heights and spacers.
 func batch(t *rapid.T, most int) (sequence.Input, *jigplan.Plan) {
-	settings := orders.DefaultSettings()
+	settings := settings.Default()
 	settings.CornerWhen = rapid.SampledFrom([]string{"unmeasured", "always"}).Draw(t, "test corner when")
 	in := sequence.Input{Settings: &settings}
 	for i := range rapid.IntRange(1, most).Draw(t, "setups") {
@@ -124,7 +125,7 @@ func TestLargeBatchesPassTheCheck(t *testing.T) {
 }
 
 func TestWhatMustRunFirst(t *testing.T) {
-	settings := orders.DefaultSettings()
+	settings := settings.Default()
 	in := sequence.Input{Settings: &settings}
 	for _, id := range []string{"U1", "U2", "U3"} {
 		in.Setups = append(in.Setups, jigplan.Setup{ID: id, Program: "J" + id, Blade: "b"})

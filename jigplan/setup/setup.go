@@ -10,6 +10,7 @@ import (
 	"batchwright/jigplan"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // Input is what is to be cut, and with which programs.
@@ -18,7 +19,7 @@ type Input struct {
 	Programs  []jigplan.Program
 	ProgramOf map[string]string // part id -> program id; a jointed part without one waits elsewhere
 	Boxes     []orders.Box      // Order.Boxes, which Part.Line counts; their dates say which boards are cut first
-	Settings  *orders.Settings
+	Settings  *settings.Shop
 }
 
 // Result is how the boards are cut. No board of a refused box is in a stack.

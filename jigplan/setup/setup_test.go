@@ -10,6 +10,7 @@ import (
 	"batchwright/jigplan/setup"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 
 	"pgregory.net/rapid"
 )
@@ -19,10 +20,10 @@ type order struct {
 	parts    []orders.Part
 	programs []jigplan.Program
 	of       map[string]string
-	settings orders.Settings
+	settings settings.Shop
 }
 
-func newOrder() *order { return &order{of: map[string]string{}, settings: orders.DefaultSettings()} }
+func newOrder() *order { return &order{of: map[string]string{}, settings: settings.Default()} }
 
 const inch = measure.Inch
 

@@ -2,7 +2,7 @@ package times
 
 import (
 	"batchwright/jigplan"
-	"batchwright/orders"
+	"batchwright/orders/settings"
 )
 
 // StackMinutes is how long one end of a stack takes with program p, from
@@ -11,7 +11,7 @@ import (
 //	load + cuts x pass + turns x (forward + return) + slots x verify
 //
 // A card that is cut twice takes all but the load once more, and a shim.
-func StackMinutes(p jigplan.Program, t orders.Times) float64 {
+func StackMinutes(p jigplan.Program, t settings.Times) float64 {
 	turns := p.ReturnTurns.Float()
 	card := float64(p.TotalCuts)*t.CutPass + turns*(t.ForwardTurn+t.ReturnTurn) + float64(len(p.Slots))*t.VerifySlot
 	passes := float64(p.Passes())
@@ -19,7 +19,7 @@ func StackMinutes(p jigplan.Program, t orders.Times) float64 {
 }
 
 // Stacks sets the minutes of every stack.
-func Stacks(stacks []jigplan.Stack, setups []jigplan.Setup, programs []jigplan.Program, t orders.Times) {
+func Stacks(stacks []jigplan.Stack, setups []jigplan.Setup, programs []jigplan.Program, t settings.Times) {
 	of := programOfSetup(setups, programs)
 	for i := range stacks {
 		stacks[i].Minutes = StackMinutes(of[stacks[i].Setup], t)

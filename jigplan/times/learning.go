@@ -3,7 +3,7 @@ package times
 import (
 	"math"
 
-	"batchwright/orders"
+	"batchwright/orders/settings"
 )
 
 // Curve is how work grows quicker with practice. Two models exist under one
@@ -20,7 +20,7 @@ type Curve struct {
 }
 
 // CurveOf is the curve of a shop.
-func CurveOf(t orders.Times) Curve {
+func CurveOf(t settings.Times) Curve {
 	return Curve{Average: t.LearningModel == "average", Exponent: t.LearningExponent, Floor: t.LearningFloor}
 }
 

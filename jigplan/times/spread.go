@@ -4,7 +4,7 @@ import (
 	"math"
 
 	"batchwright/jigplan"
-	"batchwright/orders"
+	"batchwright/orders/settings"
 )
 
 // The total time is taken as lognormal about its median. Its spread has two
@@ -16,7 +16,7 @@ import (
 // with the lognormal pace is lognormal again:
 //
 //	sigma^2 = ln(1 + variance of the sum / sum^2) + ln(1 + pace^2)
-func sigma(sum, variance float64, t orders.Times) float64 {
+func sigma(sum, variance float64, t settings.Times) float64 {
 	if sum <= 0 {
 		return 0
 	}

@@ -9,6 +9,7 @@ import (
 	"batchwright/jigplan"
 	"batchwright/nesting"
 	"batchwright/orders"
+	"batchwright/orders/settings"
 )
 
 // Input is the plan to be timed.
@@ -20,7 +21,7 @@ type Input struct {
 	Setups   []jigplan.Setup
 	Stacks   []jigplan.Stack
 	Sequence jigplan.Sequence
-	Settings *orders.Settings
+	Settings *settings.Shop
 }
 
 // Estimate times a plan. Boxes with a part that lies on no board are not
@@ -39,8 +40,8 @@ func Estimate(in Input) jigplan.Time {
 
 // sheet collects the elements of an estimate.
 type sheet struct {
-	times    orders.Times
-	settings *orders.Settings
+	times    settings.Times
+	settings *settings.Shop
 	elements []jigplan.Element
 	seconds  float64
 	shims    float64 // put in for second passes

@@ -12,6 +12,7 @@ import (
 	"batchwright/nesting"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 
 	"pgregory.net/rapid"
 )
@@ -31,9 +32,9 @@ func within(t *testing.T, what string, got, want, tolerance float64) {
 // stuvia.com (13 %: 0.407 -> 0.468 min, 1.150 -> 1.322 min).
 func TestStandardTime(t *testing.T) {
 	observed := (27.0 + 19 + 20 + 21 + 13) / 5
-	work := orders.Times{AllowancePercent: 20, AllowanceOf: "work"}
+	work := settings.Times{AllowancePercent: 20, AllowanceOf: "work"}
 	within(t, "work time", times.Standard(observed*1.2, work), 28.8, 1e-4)
-	shift := orders.Times{AllowancePercent: 13, AllowanceOf: "shift"}
+	shift := settings.Times{AllowancePercent: 13, AllowanceOf: "shift"}
 	within(t, "shift time", times.Standard(0.407, shift), 0.468, 5e-4)
 	within(t, "shift time", times.Standard(1.150, shift), 1.322, 5e-4)
 }
@@ -73,11 +74,11 @@ func TestLearningByUnit(t *testing.T) {
 // figure of the trade (common practice), worked out by hand from the defaults.
 func TestStackEnd(t *testing.T) {
 	p := jigplan.Program{TotalCuts: 28, ReturnTurns: measure.Whole(57), Slots: make([]jigplan.Slot, 7)}
-	within(t, "minutes", times.StackMinutes(p, orders.DefaultSettings().Times), 6.8, 0.01)
+	within(t, "minutes", times.StackMinutes(p, settings.Default().Times), 6.8, 0.01)
 }
 
 // plan is two boxes on one board, cut in two stacks.
-func plan(settings orders.Settings) times.Input {
+func plan(settings settings.Shop) times.Input {
 	const inch = measure.Inch
 	in := times.Input{Settings: &settings,
 		Boxes:    []orders.Box{{Count: 2, Finish: "oil", Bottom: orders.Bottom{Kind: orders.GrooveBottom}}},
@@ -100,7 +101,7 @@ func plan(settings orders.Settings) times.Input {
 }
 
 func TestEstimateByHand(t *testing.T) {
-	s := orders.DefaultSettings()
+	s := settings.Default()
 	got := times.Estimate(plan(s))
 	second := math.Pow(2, -0.15)                 // the second box of a size
 	cut := 2 * (90 + 28*7 + 57*1.2 + 14 + 57*.7) // two stack-ends
@@ -118,7 +119,7 @@ func TestEstimateByHand(t *testing.T) {
 // repetition lognormal with the element spread, all of them times a lognormal
 // pace. The two share only the model's words.
 func TestSpreadAgainstSimulation(t *testing.T) {
-	in := plan(orders.DefaultSettings())
+	in := plan(settings.Default())
 	got := times.Estimate(in)
 	rng := rand.New(rand.NewPCG(1, 2))
 	lognormal := func(mean, cv float64) float64 {
@@ -146,7 +147,7 @@ func TestSpreadAgainstSimulation(t *testing.T) {
 // Whatever the shop sets, elements add up and the check agrees.
 func TestAnyShopAddsUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		s := orders.DefaultSettings()
+		s := settings.Default()
 		s.Times.CutPass = rapid.Float64Range(0, 60).Draw(t, "pass")
 		s.Times.SandBox = rapid.Float64Range(0, 9000).Draw(t, "sand")
 		s.Times.AllowancePercent = rapid.Float64Range(0, 95).Draw(t, "allowance")
@@ -165,7 +166,7 @@ func TestAnyShopAddsUp(t *testing.T) {
 // the bottom's, a sliding one in three.
 func TestGroovesOfLids(t *testing.T) {
 	for lid, each := range map[orders.LidKind]float64{orders.NoLid: 4, orders.SlidingLid: 7, orders.SawnOffLid: 8, orders.HingedLid: 4} {
-		in := plan(orders.DefaultSettings())
+		in := plan(settings.Default())
 		in.Boxes[0].Lid.Kind = lid
 		for _, e := range times.Estimate(in).Elements {
 			if e.Name == "Groove" {

@@ -6,12 +6,12 @@ import (
 	"time"
 
 	"batchwright/jigplan"
-	"batchwright/orders"
+	"batchwright/orders/settings"
 )
 
 // Calendar lists the half-days of a shop on so many days from a date on; what
 // lies before from is left out.
-func Calendar(from time.Time, days int, w orders.Week) []jigplan.HalfDay {
+func Calendar(from time.Time, days int, w settings.Week) []jigplan.HalfDay {
 	var out []jigplan.HalfDay
 	year, month, date := from.Date()
 	for k := range days {
@@ -21,7 +21,7 @@ func Calendar(from time.Time, days int, w orders.Week) []jigplan.HalfDay {
 		}
 		for _, part := range [...]struct {
 			name  string
-			hours orders.Hours
+			hours settings.Hours
 		}{{"morning", w.Morning}, {"afternoon", w.Afternoon}} {
 			half := jigplan.HalfDay{From: clockTime(day, part.hours.From), To: clockTime(day, part.hours.To),
 				People: max(0, w.People-w.Away(day, part.name))}

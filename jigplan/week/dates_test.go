@@ -9,6 +9,7 @@ import (
 	"batchwright/jigplan/week"
 	"batchwright/nesting"
 	"batchwright/orders"
+	"batchwright/orders/settings"
 )
 
 // Worked example of S. M. Johnson's rule (Nav. Res. Logist. Q. 1, 1954) for
@@ -52,7 +53,7 @@ func TestEachLineHasItsDate(t *testing.T) {
 			t.Errorf("the first glue-up is %q", x.What)
 		}
 	}
-	s := run(t, []jigplan.Job{job}, orders.DefaultSettings().Week, 21)
+	s := run(t, []jigplan.Job{job}, settings.Default().Week, 21)
 	if len(s.Finishes) != 2 || !s.Finishes[0].Due.Equal(early) || !s.Finishes[1].Due.Equal(late) {
 		t.Fatalf("finishes %+v", s.Finishes)
 	}
@@ -101,7 +102,7 @@ func TestTheBoundSeesTheCrowd(t *testing.T) {
 
 // A month of a busy shop: 30 open jobs, over 400 operations.
 func BenchmarkThirtyJobs(b *testing.B) {
-	w := orders.DefaultSettings().Week
+	w := settings.Default().Week
 	w.People, w.Benches, w.Clamps = 2, 2, 24
 	var jobs []jigplan.Job
 	tasks := 0

@@ -8,7 +8,7 @@ import (
 
 	"batchwright/jigplan"
 	"batchwright/jigplan/week"
-	"batchwright/orders"
+	"batchwright/orders/settings"
 
 	"pgregory.net/rapid"
 )
@@ -74,7 +74,7 @@ func TestLoggedWorkCuresFromItsLog(t *testing.T) {
 	job := week.JobOf("7", "Trays", time.Time{}, p)
 	left, _, _ := week.Left(job, p, []jigplan.Logged{{Element: "Glue-up", At: at(0, 12, 0)}})
 	job.Tasks = left
-	s := run(t, []jigplan.Job{job}, orders.DefaultSettings().Week, 7)
+	s := run(t, []jigplan.Job{job}, settings.Default().Week, 7)
 	if b := booking(t, s, "7/sand 1"); !b.Start.Equal(at(1, 8, 0)) {
 		t.Errorf("sanded at %s, the glue cures till midnight", b.Start)
 	}
@@ -131,7 +131,7 @@ func TestHeldPlacesAreNotTaken(t *testing.T) {
 func TestAnyLogLeavesAWeek(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := planOf(rapid.IntRange(1, 7).Draw(t, "boxes"))
-		shop := orders.DefaultSettings().Week
+		shop := settings.Default().Week
 		shop.OpenMinutes = 40
 		p.Order.Settings.Week = shop
 		job := week.JobOf("7", "Trays", monday.AddDate(0, 0, 9), p)

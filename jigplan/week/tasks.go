@@ -9,6 +9,7 @@ import (
 
 	"batchwright/jigplan"
 	"batchwright/orders"
+	"batchwright/orders/settings"
 )
 
 // JobOf makes the tasks of a plan: milling and a rest, the setups at the saw
@@ -39,7 +40,7 @@ func JobOf(id, name string, due time.Time, p *jigplan.Plan) jigplan.Job {
 type jobBuilder struct {
 	job     jigplan.Job
 	plan    *jigplan.Plan
-	week    orders.Week
+	week    settings.Week
 	minutes map[string]float64 // by element, allowances included
 }
 
@@ -160,7 +161,7 @@ func panelsOf(p *jigplan.Plan) map[int]int {
 // GlueGroup is how many boxes are glued as one group: no more than there are
 // clamps for, nor than can be closed within the open time of the glue, nor
 // than can stand and dry; at least one.
-func GlueGroup(minutesABox float64, w orders.Week) int {
+func GlueGroup(minutesABox float64, w settings.Week) int {
 	group := w.Clamps / max(1, w.ClampsBox)
 	if minutesABox > 0 {
 		group = min(group, int(w.OpenMinutes/minutesABox))

@@ -8,11 +8,12 @@ import (
 	"batchwright/jigplan"
 	"batchwright/jigplan/week"
 	"batchwright/orders"
+	"batchwright/orders/settings"
 )
 
 // planOf is what a planned order of so many boxes brings to the week.
 func planOf(boxes int) *jigplan.Plan {
-	p := &jigplan.Plan{Order: &orders.Order{Settings: orders.DefaultSettings(), Boxes: []orders.Box{{Name: "Tray", Count: boxes, Finish: "oil"}}}}
+	p := &jigplan.Plan{Order: &orders.Order{Settings: settings.Default(), Boxes: []orders.Box{{Name: "Tray", Count: boxes, Finish: "oil"}}}}
 	for unit := 1; unit <= boxes; unit++ {
 		p.Parts = append(p.Parts, orders.Part{ID: fmt.Sprint("T-", unit), Unit: unit, Role: orders.Side})
 	}
@@ -64,7 +65,7 @@ func TestTasksOfAPlan(t *testing.T) {
 }
 
 func TestGlueGroups(t *testing.T) {
-	w := orders.DefaultSettings().Week
+	w := settings.Default().Week
 	for _, tt := range []struct {
 		minutes, open float64
 		clamps, want  int
@@ -88,7 +89,7 @@ func TestABusyFortnight(t *testing.T) {
 	for k, boxes := range []int{4, 8, 6, 10} {
 		jobs = append(jobs, week.JobOf(fmt.Sprint(k+1), "", monday.AddDate(0, 0, 4+3*k), planOf(boxes)))
 	}
-	s := run(t, jobs, orders.DefaultSettings().Week, 28)
+	s := run(t, jobs, settings.Default().Week, 28)
 	if s.LateWeight != 0 || len(s.Unplaced) > 0 || len(s.Evenings) == 0 {
 		t.Errorf("lateness %d, unplaced %v, %d evenings", s.LateWeight, s.Unplaced, len(s.Evenings))
 	}
@@ -99,7 +100,7 @@ func BenchmarkWeek(b *testing.B) {
 	for k, boxes := range []int{4, 8, 6, 10, 12, 6} {
 		jobs = append(jobs, week.JobOf(fmt.Sprint(k+1), "", monday.AddDate(0, 0, 4+3*k), planOf(boxes)))
 	}
-	w := orders.DefaultSettings().Week
+	w := settings.Default().Week
 	in := week.WeekInput{Jobs: jobs, Halves: week.Calendar(monday, 42, w), Week: w}
 	for b.Loop() {
 		s := week.Week(in, week.Limits{})

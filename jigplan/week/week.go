@@ -5,14 +5,14 @@ import (
 	"time"
 
 	"batchwright/jigplan"
-	"batchwright/orders"
+	"batchwright/orders/settings"
 )
 
 // WeekInput is what is to be done, and when somebody is there.
 type WeekInput struct {
 	Jobs   []jigplan.Job
 	Halves []jigplan.HalfDay // by time, without overlap
-	Week   orders.Week       // clamps, benches, drying places, buffer
+	Week   settings.Week     // clamps, benches, drying places, buffer
 }
 
 // Week puts the tasks of all jobs on the clock. Attended work lies inside the

@@ -9,7 +9,7 @@ import (
 	"batchwright/jigplan"
 	"batchwright/jigplan/check"
 	"batchwright/jigplan/week"
-	"batchwright/orders"
+	"batchwright/orders/settings"
 
 	"pgregory.net/rapid"
 )
@@ -22,8 +22,8 @@ func at(day, hour, minute int) time.Time {
 }
 
 // noBuffer is the default week with all of its hours in use.
-func noBuffer() orders.Week {
-	w := orders.DefaultSettings().Week
+func noBuffer() settings.Week {
+	w := settings.Default().Week
 	w.BufferPercent = 0
 	return w
 }
@@ -31,7 +31,7 @@ func noBuffer() orders.Week {
 func run(t interface {
 	Helper()
 	Error(...any)
-}, jobs []jigplan.Job, w orders.Week, days int) jigplan.Schedule {
+}, jobs []jigplan.Job, w settings.Week, days int) jigplan.Schedule {
 	t.Helper()
 	s := week.Week(week.WeekInput{Jobs: jobs, Halves: week.Calendar(monday, days, w), Week: w}, week.Limits{Work: 200})
 	for _, err := range check.Schedule(jobs, w, s) {
@@ -129,7 +129,7 @@ func TestAbsences(t *testing.T) {
 		w := noBuffer()
 		w.People = 2
 		var err error
-		if w.Absences, err = orders.ParseAbsences(c.absences); err != nil {
+		if w.Absences, err = settings.ParseAbsences(c.absences); err != nil {
 			t.Fatal(err)
 		}
 		last := time.Time{}
@@ -192,7 +192,7 @@ func TestTheLastMomentToDecide(t *testing.T) {
 }
 
 func TestTheBufferStaysFree(t *testing.T) {
-	w := orders.DefaultSettings().Week
+	w := settings.Default().Week
 	w.BufferPercent = 25
 	s := run(t, []jigplan.Job{{ID: "1", Tasks: []jigplan.Task{task("a", 240)}}}, w, 3)
 	if b := booking(t, s, "a"); !b.End.Equal(at(0, 14, 0)) {
@@ -211,11 +211,11 @@ func TestNoRoomIsSaid(t *testing.T) {
 }
 
 // shop draws jobs of every kind.
-func shop(t *rapid.T) ([]jigplan.Job, orders.Week) {
-	w := orders.DefaultSettings().Week
+func shop(t *rapid.T) ([]jigplan.Job, settings.Week) {
+	w := settings.Default().Week
 	w.People = rapid.IntRange(1, 3).Draw(t, "people")
 	for range rapid.IntRange(0, 3).Draw(t, "absences") {
-		w.Absences = append(w.Absences, orders.Absence{Day: monday.AddDate(0, 0, rapid.IntRange(0, 4).Draw(t, "away on")),
+		w.Absences = append(w.Absences, settings.Absence{Day: monday.AddDate(0, 0, rapid.IntRange(0, 4).Draw(t, "away on")),
 			Half: rapid.SampledFrom([]string{"", "morning", "afternoon"}).Draw(t, "half"), People: rapid.IntRange(1, 2).Draw(t, "away")})
 	}
 	w.Benches = rapid.IntRange(1, 2).Draw(t, "benches")

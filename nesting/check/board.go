@@ -7,6 +7,7 @@ import (
 	"batchwright/nesting"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/woods"
 )
 
 // box is a rectangle by its corners.
@@ -50,7 +51,7 @@ func (c *checker) sizes(b *nesting.Board) {
 			c.fault(b.ID, "size", "part %q is cut %v x %v, not %v x %v", p.Part,
 				p.Length.Millimetres(), p.Width.Millimetres(), l.Millimetres(), w.Millimetres())
 		}
-		if !orders.SameWood(part.Wood, b.Stock.Wood) {
+		if !woods.Same(part.Wood, b.Stock.Wood) {
 			c.fault(b.ID, "wood", "part %q is %q and the board is %q", p.Part, part.Wood, b.Stock.Wood)
 		}
 		c.thickness(b, part)

@@ -9,13 +9,14 @@ import (
 	"batchwright/nesting/cutting"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // TestFaultsOfBooksAreFound plants each way in which four corners would not
 // match into a layout that has none.
 func TestFaultsOfBooksAreFound(t *testing.T) {
 	const in = measure.Inch
-	set := orders.DefaultSettings()
+	set := settings.Default()
 	set.ResawUpTo = 8 * in
 	wall := func(id, run string, place int, length measure.Length) orders.Part {
 		return orders.Part{ID: id, Wood: "cherry", Grain: orders.AlongLength, Length: length, CutLength: length,

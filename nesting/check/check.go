@@ -8,6 +8,7 @@ import (
 
 	"batchwright/nesting"
 	"batchwright/orders"
+	"batchwright/orders/settings"
 )
 
 // Given is what the layout was made from.
@@ -15,7 +16,7 @@ type Given struct {
 	Parts    []orders.Part
 	Rack     []orders.Board
 	Yard     []orders.Board // with neither rack nor yard, typical boards are taken as they come
-	Settings orders.Settings
+	Settings settings.Shop
 }
 
 // Fault is one thing wrong with a layout.
@@ -53,7 +54,7 @@ func Layout(l nesting.Layout, given Given) []Fault {
 
 type checker struct {
 	given  Given
-	set    *orders.Settings
+	set    *settings.Shop
 	parts  map[string]*orders.Part
 	faults []Fault
 }

@@ -7,6 +7,7 @@ import (
 	"batchwright/nesting"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 const (
@@ -17,7 +18,7 @@ const (
 // valid is a board of 48 x 6 in with two parts of 20 x 5 in, cut with kerfs of
 // 1/8 in, and what it was made from.
 func valid() (nesting.Layout, Given) {
-	set := orders.DefaultSettings()
+	set := settings.Default()
 	board := orders.Board{ID: "R1", Origin: orders.FromRack, Count: 1, Wood: "Walnut", Class: "4/4",
 		Length: 60 * inch, Width: 6 * inch, Cost: 4000, CostKnown: true,
 		Defects: []orders.Defect{{X: 43 * inch, Y: 0, Length: inch, Width: 6 * inch}}}
@@ -184,12 +185,12 @@ func TestEveryPlantedFaultIsFound(t *testing.T) {
 // Board costs, worked by hand: 96 x 6 in of 5/4 is 5 board feet; thin stock is
 // tallied as 1 in (worked example W15 for the rule: 3 x 8 in x 10 ft is 20).
 func TestCostOfABoard(t *testing.T) {
-	set := orders.DefaultSettings()
+	set := settings.Default()
 	set.CostOf["walnut"] = 1250
 	c := &checker{set: &set}
 	for _, k := range []struct {
 		board orders.Board
-		want  orders.Money
+		want  measure.Money
 		why   string
 	}{
 		{orders.Board{Wood: "Walnut", Class: "5/4", Length: 96 * inch, Width: 6 * inch}, 6250, "5 bf"},

@@ -74,7 +74,7 @@ func (c *checker) leafSet(of string, set []*nesting.Board) {
 
 // leafCosts: the leaves share the board's cost alike, to the cent.
 func (c *checker) leafCosts(of string, set []*nesting.Board) {
-	want, sum, n := c.cost(&set[0].Stock), orders.Money(0), orders.Money(len(set))
+	want, sum, n := c.cost(&set[0].Stock), measure.Money(0), measure.Money(len(set))
 	for _, b := range set {
 		sum += b.Cost
 		if off := n*b.Cost - want; off <= -n || off >= n {

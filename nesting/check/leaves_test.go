@@ -8,6 +8,7 @@ import (
 	"batchwright/nesting"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // Off the band saw, worked by hand for an 8/4 board: 2 in less 1/16 in for its
@@ -22,7 +23,7 @@ const (
 // 3/4 in on each, K#2 three leaves, two with a part of 3/8 in and one that goes
 // back whole.
 func resawnLayout() (nesting.Layout, Given) {
-	set := orders.DefaultSettings()
+	set := settings.Default()
 	set.ResawUpTo = 6 * inch
 	board := orders.Board{ID: "K", Origin: orders.FromRack, Count: 2, Wood: "cherry", Class: "8/4", Length: 40 * inch, Width: 6 * inch,
 		Cost: 1501, CostKnown: true, Defects: []orders.Defect{{X: 30 * inch, Length: inch, Width: 6 * inch}}}
@@ -52,7 +53,7 @@ func resawnLayout() (nesting.Layout, Given) {
 }
 
 // leafWithPart is a leaf with one part of 20 x 5 in beside its raw end and edge.
-func leafWithPart(board orders.Board, id string, leaf nesting.Leaf, thick measure.Length, cost orders.Money, part string) nesting.Board {
+func leafWithPart(board orders.Board, id string, leaf nesting.Leaf, thick measure.Length, cost measure.Money, part string) nesting.Board {
 	b := nesting.Board{ID: id, Stock: board, Leaf: leaf, Length: board.Length, Width: board.Width, Thickness: thick, Cost: cost}
 	b.Pieces = []nesting.Piece{{Part: part, X: inch, Y: eighth, Length: 20 * inch, Width: 5 * inch}}
 	b.Cuts = []nesting.Cut{
@@ -65,7 +66,7 @@ func leafWithPart(board orders.Board, id string, leaf nesting.Leaf, thick measur
 }
 
 // spareLeafOf is a leaf that goes back to the rack, squared and unplaned.
-func spareLeafOf(board orders.Board, id string, leaf nesting.Leaf, thick measure.Length, cost orders.Money) nesting.Board {
+func spareLeafOf(board orders.Board, id string, leaf nesting.Leaf, thick measure.Length, cost measure.Money) nesting.Board {
 	b := nesting.Board{ID: id, Stock: board, Leaf: leaf, Length: board.Length, Width: board.Width, Thickness: thick, Cost: cost}
 	b.Cuts = []nesting.Cut{
 		{N: 1, Kind: nesting.Crosscut, At: inch - eighth, From: 0, To: 6 * inch, Kerf: eighth, Rough: true},

@@ -8,6 +8,7 @@ import (
 	"batchwright/nesting"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/woods"
 )
 
 // inPlaceOrder lists the parts of runs, each run's in the order of its places.
@@ -26,7 +27,7 @@ func (c *checker) inPlaceOrder() []*orders.Part {
 
 // totals: money and areas add up, and no bound is above what it bounds.
 func (c *checker) totals(l nesting.Layout) {
-	var cost orders.Money
+	var cost measure.Money
 	var boards, parts, kept measure.Area
 	for i := range l.Boards {
 		b := &l.Boards[i]
@@ -76,13 +77,13 @@ func (c *checker) bounds(l nesting.Layout) {
 
 // cost is what one board counts as: its own cost, else its wood's a board foot
 // (thin stock tallied as 1 in), else square metres as money.
-func (c *checker) cost(b *orders.Board) orders.Money {
+func (c *checker) cost(b *orders.Board) measure.Money {
 	if b.CostKnown {
 		return b.Cost
 	}
 	area := new(big.Rat).SetInt(new(big.Int).Mul(big.NewInt(int64(b.Length)), big.NewInt(int64(b.Width))))
 	for wood, rate := range c.set.CostOf {
-		if orders.SameWood(wood, b.Wood) {
+		if woods.Same(wood, b.Wood) {
 			thick := b.Thickness
 			for _, class := range orders.Classes {
 				if class.Name == b.Class {
@@ -100,7 +101,7 @@ func (c *checker) cost(b *orders.Board) orders.Money {
 	return halfEven(area.Mul(area, new(big.Rat).SetInt64(100)))
 }
 
-func halfEven(r *big.Rat) orders.Money {
+func halfEven(r *big.Rat) measure.Money {
 	floor := new(big.Int).Quo(r.Num(), r.Denom())
 	over := new(big.Rat).Sub(r, new(big.Rat).SetInt(floor))
 	switch over.Cmp(big.NewRat(1, 2)) {
@@ -109,5 +110,5 @@ func halfEven(r *big.Rat) orders.Money {
 	case 0:
 		floor.Add(floor, new(big.Int).And(floor, big.NewInt(1)))
 	}
-	return orders.Money(floor.Int64())
+	return measure.Money(floor.Int64())
 }

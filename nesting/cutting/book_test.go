@@ -10,6 +10,7 @@ import (
 	"batchwright/nesting/cutting"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 
 	"pgregory.net/rapid"
 )
@@ -70,7 +71,7 @@ func TestBooksPassTheCheck(t *testing.T) {
 // its kerf takes 20-1/8 in, so that of boards 6 in wide each gives two boxes 3 in
 // high less a kerf, and the panels of the same thickness fill what is beyond.
 func TestABookIsCutFromOneBoard(t *testing.T) {
-	set := orders.DefaultSettings()
+	set := settings.Default()
 	set.ResawUpTo, set.EndTrim, set.EdgeTrim = 8*inch, 0, 0
 	board := func(id, class string, n int) orders.Board {
 		return orders.Board{ID: id, Wood: "cherry", Class: class, Count: n, Length: 30 * inch, Width: 6*inch + set.RipKerf, Cost: 1000, CostKnown: true}
@@ -89,7 +90,7 @@ func TestABookIsCutFromOneBoard(t *testing.T) {
 		rack  []orders.Board
 		parts []orders.Part
 		saw   measure.Length
-		cost  orders.Money
+		cost  measure.Money
 		short string
 	}{
 		{"two boxes of one board, nothing else", []orders.Board{board("K", "8/4", 3)}, boxes(2), 8 * inch, 1000, ""},

@@ -6,7 +6,7 @@ import (
 	"slices"
 
 	"batchwright/nesting/solve"
-	"batchwright/orders"
+	"batchwright/orders/measure"
 )
 
 // mostComposed is how many sizes a wood may have for its plan to be composed
@@ -32,7 +32,7 @@ type composer struct {
 
 	left, have []int // as in builder
 	plan       []used
-	cost       orders.Money
+	cost       measure.Money
 }
 
 // compose goes on with a plan made of fillings for a slice of work, and returns
@@ -75,7 +75,7 @@ const pricingRounds = 8
 func newComposer(h *hunt) *composer {
 	c := &composer{h: h, stockRow: map[int]int{}}
 	c.lp = solve.NewMaster(make([]float64, len(h.g.items)))
-	dearest := orders.Money(1)
+	dearest := measure.Money(1)
 	for _, j := range h.g.stocks {
 		dearest = max(dearest, h.p.stocks[j].cost)
 		if !h.p.stocks[j].board.Unlimited {

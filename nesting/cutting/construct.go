@@ -5,7 +5,7 @@ import (
 	"math/rand/v2"
 	"slices"
 
-	"batchwright/orders"
+	"batchwright/orders/measure"
 )
 
 // used is one board line cut one way some number of times.
@@ -194,7 +194,7 @@ func (p *problem) boards() []int {
 
 // worthier compares value over cost exactly; a board that costs nothing beats
 // any that does not.
-func worthier(v1 int64, c1 orders.Money, v2 int64, c2 orders.Money) bool {
+func worthier(v1 int64, c1 measure.Money, v2 int64, c2 measure.Money) bool {
 	a, b := product(v1, int64(c2)), product(v2, int64(c1))
 	if a != b {
 		return b.less(a)

@@ -10,6 +10,7 @@ import (
 	"batchwright/nesting/cutting"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // TestCopiesInCrowds, twice what an order may hold: equal parts are one size with a count and equal
@@ -20,7 +21,7 @@ import (
 func TestCopiesInCrowds(t *testing.T) {
 	t.Parallel()
 	const copies, onEach = 200_000, 15
-	set := orders.DefaultSettings()
+	set := settings.Default()
 	set.EndTrim, set.EdgeTrim, set.CrosscutKerf, set.RipKerf = inch, inch/8, inch/8, inch/8
 	job := cutting.Job{Settings: set, Yard: []orders.Board{{ID: "Y", Wood: "ash", Class: "4/4", Unlimited: true,
 		Length: 60 * inch, Width: 6 * inch, Cost: 700, CostKnown: true}}}
@@ -30,7 +31,7 @@ func TestCopiesInCrowds(t *testing.T) {
 	}
 	l := cutting.Nest(job, nesting.Limits{Seed: 1, Think: time.Millisecond})
 	want := (copies + onEach - 1) / onEach
-	if len(l.Short) > 0 || len(l.Boards) != want || l.Cost != orders.Money(want)*700 {
+	if len(l.Short) > 0 || len(l.Boards) != want || l.Cost != measure.Money(want)*700 {
 		t.Errorf("%d boards at %s, %d short; want %d boards", len(l.Boards), l.Cost, len(l.Short), want)
 	}
 	if l.CostBound > l.Cost || l.CostBound*100 < l.Cost*85 {
@@ -45,14 +46,14 @@ func TestLargeNumbersDoNotOverflow(t *testing.T) {
 	for _, c := range []struct {
 		why  string
 		odd  func(*cutting.Job)
-		cost orders.Money
+		cost measure.Money
 	}{
 		{"more boards on the rack than can be counted to", func(j *cutting.Job) { j.Rack[0].Count = math.MaxInt }, 300},
 		{"boards of a hundred million each", func(j *cutting.Job) { j.Rack[0].Cost = 10_000_000_000 }, 30_000_000_000},
 		{"boards as long as a length may be", func(j *cutting.Job) { j.Rack[0].Length = measure.Longest }, 100},
 		{"boards that are less than none", func(j *cutting.Job) { j.Rack[0].Count, j.Yard = -7, j.Rack }, 0},
 	} {
-		job := cutting.Job{Settings: orders.DefaultSettings(), Rack: []orders.Board{{ID: "R", Wood: "ash", Class: "4/4",
+		job := cutting.Job{Settings: settings.Default(), Rack: []orders.Board{{ID: "R", Wood: "ash", Class: "4/4",
 			Count: 3, Length: 60 * inch, Width: 6 * inch, Cost: 100, CostKnown: true}}}
 		for i := range 3 {
 			job.Parts = append(job.Parts, orders.Part{ID: fmt.Sprint("P", i), Wood: "ash", Thickness: inch / 2,

@@ -7,10 +7,11 @@ import (
 	"batchwright/nesting"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 func TestNestSmoke(t *testing.T) {
-	job := Job{Settings: orders.DefaultSettings()}
+	job := Job{Settings: settings.Default()}
 	for i := range 24 {
 		l := measure.Length(8+i%3*4) * measure.Inch
 		job.Parts = append(job.Parts, orders.Part{ID: fmt.Sprintf("P%d", i), Wood: "Walnut", Grain: orders.AlongLength,

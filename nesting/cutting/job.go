@@ -8,6 +8,7 @@ import (
 
 	"batchwright/nesting"
 	"batchwright/orders"
+	"batchwright/orders/settings"
 )
 
 // Job is what is to be cut, and what it may be cut from. With neither rack nor
@@ -16,7 +17,7 @@ type Job struct {
 	Parts    []orders.Part
 	Rack     []orders.Board
 	Yard     []orders.Board
-	Settings orders.Settings
+	Settings settings.Shop
 
 	pairs map[string]bool // names of the boards that stand for two leaves, opened like a book
 }

@@ -7,6 +7,7 @@ import (
 	"batchwright/nesting/cutting"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // rackJob is an invented rack of distinct boards, two in three with defects,
@@ -19,7 +20,7 @@ func rackJob(boards, parts, sizes int) cutting.Job {
 	for range sizes {
 		list = append(list, size{eighths(40, 120), eighths(12, 30), eighths(3, 3)})
 	}
-	job := cutting.Job{Settings: orders.DefaultSettings()}
+	job := cutting.Job{Settings: settings.Default()}
 	for i := range parts {
 		s := list[rng.IntN(len(list))]
 		job.Parts = append(job.Parts, orders.Part{ID: fmt.Sprint("P", i), Wood: "walnut", Grain: orders.AlongLength,
@@ -28,7 +29,7 @@ func rackJob(boards, parts, sizes int) cutting.Job {
 	for i := range boards {
 		b := orders.Board{ID: fmt.Sprint("R", i), Wood: "walnut", Count: 1, Class: "4/4",
 			Length: eighths(480, 400), Width: eighths(36, 50), CostKnown: true}
-		b.Cost = orders.Money(b.Length.Inches() * b.Width.Inches() / 144 * float64(700+rng.IntN(200)))
+		b.Cost = measure.Money(b.Length.Inches() * b.Width.Inches() / 144 * float64(700+rng.IntN(200)))
 		for range rng.IntN(3) {
 			b.Defects = append(b.Defects, orders.Defect{X: eighths(0, 480), Y: eighths(0, 40), Length: eighths(8, 40), Width: eighths(8, 24)})
 		}

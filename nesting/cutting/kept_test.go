@@ -7,6 +7,7 @@ import (
 	"batchwright/nesting/cutting"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // TestKeptOffcutsCount, worked by hand: two parts of 24-1/2 in take a board of 52
@@ -14,9 +15,9 @@ import (
 // 17.86, so that counted in full the larger board costs 22.14 net and not 30.00.
 // Counted at half it is 31.07, and the smaller board is the cheaper one.
 func TestKeptOffcutsCount(t *testing.T) {
-	set := orders.DefaultSettings()
+	set := settings.Default()
 	set.EndTrim, set.EdgeTrim = inch, 0
-	board := func(id string, long int, cents orders.Money) orders.Board {
+	board := func(id string, long int, cents measure.Money) orders.Board {
 		return orders.Board{ID: id, Wood: "oak", Class: "4/4", Count: 1, Length: measure.Length(long) * inch, Width: 4 * inch, Cost: cents, CostKnown: true}
 	}
 	part := func(id string) orders.Part {
@@ -25,7 +26,7 @@ func TestKeptOffcutsCount(t *testing.T) {
 	for _, c := range []struct {
 		percent float64
 		id      string
-		cost    orders.Money
+		cost    measure.Money
 	}{
 		{0, "small", 3000},
 		{50, "small", 3000},

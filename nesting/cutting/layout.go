@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"batchwright/nesting"
-	"batchwright/orders"
 	"batchwright/orders/measure"
 )
 
@@ -50,7 +49,7 @@ func (p *problem) board(u used, serial int, next []int) []nesting.Board {
 	out := make([]nesting.Board, len(u.cuts))
 	cost := s.cost
 	for leaf, cut := range u.cuts {
-		share := cost / orders.Money(len(u.cuts)-leaf)
+		share := cost / measure.Money(len(u.cuts)-leaf)
 		cost -= share
 		out[leaf] = nesting.Board{
 			ID: boardID(s, serial), Stock: s.board, Cost: share,

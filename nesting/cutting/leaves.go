@@ -9,6 +9,7 @@ import (
 	"batchwright/nesting"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/woods"
 )
 
 // hastyThought is how long the plan may take that first decides what is resawn:
@@ -56,9 +57,9 @@ func (r *resawing) bound(l *nesting.Layout, lim nesting.Limits, outside nesting.
 	job.Parts = slices.DeleteFunc(slices.Clone(job.Parts), func(p orders.Part) bool { return short[p.ID] })
 	p, w := newProblem(job), newWatch(lim)
 	p.resawn = r.open(p)
-	known := map[string]orders.Money{}
+	known := map[string]measure.Money{}
 	for i := range l.Boards {
-		known[orders.WoodKey(l.Boards[i].Stock.Wood)] += l.Boards[i].Cost
+		known[woods.Key(l.Boards[i].Stock.Wood)] += l.Boards[i].Cost
 	}
 	l.CostBound, l.AreaBound = 0, measure.Area{}
 	for _, g := range p.groves() {
@@ -106,7 +107,7 @@ func (r *resawing) better(a, b *nesting.Layout) bool {
 }
 
 // boughtFor is what a layout costs of boards that do not lie on the rack.
-func boughtFor(l *nesting.Layout) (sum orders.Money) {
+func boughtFor(l *nesting.Layout) (sum measure.Money) {
 	for i := range l.Boards {
 		if b := &l.Boards[i]; isBought(&b.Stock) {
 			sum += b.Cost
@@ -167,9 +168,9 @@ func (p *problem) sawn(s *stock, line leafLine, of string, cut []nesting.Board) 
 		spare.drop(rect{0, 0, s.board.Length, s.board.Width}, true)
 		out = append(out, nesting.Board{Length: s.board.Length, Width: s.board.Width, Cuts: spare.cuts(), Offcuts: spare.offcuts})
 	}
-	n := orders.Money(line.n)
+	n := measure.Money(line.n)
 	for i := range out {
-		b, k := &out[i], orders.Money(i)
+		b, k := &out[i], measure.Money(i)
 		b.Leaf = nesting.Leaf{Of: of, N: i + 1, Count: line.n}
 		b.ID = fmt.Sprintf("%s/%d", of, i+1)
 		b.Stock, b.Thickness = s.board, line.thick

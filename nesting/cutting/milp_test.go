@@ -16,6 +16,7 @@ import (
 	"batchwright/nesting/cutting"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // Racks of boards one part wide are compared with a general solver for mixed
@@ -39,7 +40,7 @@ func TestRackAgainstMILP(t *testing.T) {
 		if len(l.Short) > 0 {
 			t.Fatalf("seed %d: %v", seed, l.Short)
 		}
-		least := orders.Money(solveMILP(t, stripModel(job)))
+		least := measure.Money(solveMILP(t, stripModel(job)))
 		if l.Cost < least || l.CostBound > least || l.Proven && l.Cost != least {
 			t.Errorf("seed %d: cost %d, bound %d, proven %v; the general solver proves %d", seed, l.Cost, l.CostBound, l.Proven, least)
 		}
@@ -56,7 +57,7 @@ func TestRackAgainstMILP(t *testing.T) {
 // stripJob has one board that holds any part for every part, so that none is
 // short.
 func stripJob(t *rapid.T) cutting.Job {
-	set := orders.DefaultSettings()
+	set := settings.Default()
 	set.EndTrim, set.EdgeTrim, set.ShortestMachine = inch, 0, 0
 	set.CrosscutKerf = measure.Length(rapid.IntRange(0, 4).Draw(t, "kerf")) * inch / 8
 	job := cutting.Job{Settings: set}
@@ -68,7 +69,7 @@ func stripJob(t *rapid.T) cutting.Job {
 	}
 	board := func(id string, thick, length measure.Length, cost int) orders.Board {
 		return orders.Board{ID: id, Wood: "ash", Thickness: thick, Count: 1, Length: length, Width: 4 * inch,
-			Cost: orders.Money(cost), CostKnown: true}
+			Cost: measure.Money(cost), CostKnown: true}
 	}
 	for i := range rapid.IntRange(2, 6).Draw(t, "boards") {
 		thick := measure.Length(rapid.IntRange(1, 2).Draw(t, "board thickness")) * inch

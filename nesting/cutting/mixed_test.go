@@ -10,6 +10,7 @@ import (
 	"batchwright/nesting/cutting"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 
 	"pgregory.net/rapid"
 )
@@ -70,14 +71,14 @@ func TestMixedRunsPassTheCheck(t *testing.T) {
 // other on one 6-1/8 in wide. Below the planer's least each wall cannot be planed
 // on its own (common practice: nothing under 12 in).
 func TestMixedRuns(t *testing.T) {
-	set := orders.DefaultSettings()
+	set := settings.Default()
 	set.EndTrim, set.EdgeTrim = 0, 0
 	board := orders.Board{ID: "R", Wood: "oak", Class: "5/4", Count: 2, Length: 54 * inch, Width: 6*inch + set.RipKerf, Cost: 1000, CostKnown: true}
 	for _, c := range []struct {
 		why   string
 		runs  int
 		short measure.Length
-		cost  orders.Money
+		cost  measure.Money
 		says  string
 	}{
 		{"one run of one board", 1, 12 * inch, 1000, ""},

@@ -8,13 +8,15 @@ import (
 
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
+	"batchwright/orders/woods"
 )
 
 // problem is a job with equal parts gathered into items and every board
 // reduced to the rectangle inside its raw edges.
 type problem struct {
 	job    Job
-	set    *orders.Settings
+	set    *settings.Shop
 	items  []item
 	stocks []stock
 
@@ -90,7 +92,7 @@ func (p *problem) gather() {
 // runs that lie alike, what either takes of its leaf.
 func (p *problem) itemOf(unit []int) item {
 	first := p.job.Parts[unit[0]]
-	it := item{wood: orders.WoodKey(first.Wood), thick: first.Thickness,
+	it := item{wood: woods.Key(first.Wood), thick: first.Thickness,
 		turn: first.Run == "" && first.Grain == orders.EitherWay, book: first.Book != ""}
 	for i, u := range it.onLeaf(unit, 0) {
 		part := p.job.Parts[u]

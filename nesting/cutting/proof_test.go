@@ -12,6 +12,7 @@ import (
 	"batchwright/nesting/cutting"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // TestBoundAgainstEveryPlan: on boards one part wide, every way of giving parts
@@ -20,7 +21,7 @@ import (
 func TestBoundAgainstEveryPlan(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
-		set := orders.DefaultSettings()
+		set := settings.Default()
 		set.EndTrim, set.EdgeTrim, set.ShortestMachine = inch, 0, 0
 		set.CrosscutKerf = measure.Length(rapid.IntRange(0, 4).Draw(t, "kerf")) * inch / 8
 		job := cutting.Job{Settings: set}
@@ -31,7 +32,7 @@ func TestBoundAgainstEveryPlan(t *testing.T) {
 		for i := range rapid.IntRange(1, 4).Draw(t, "boards") {
 			job.Rack = append(job.Rack, orders.Board{ID: fmt.Sprint("R", i), Wood: "ash", Class: "4/4", Count: 1,
 				Length: drawLength(t, "board", 20, 80), Width: 4 * inch,
-				Cost: orders.Money(rapid.IntRange(1, 3000).Draw(t, "cost")), CostKnown: true})
+				Cost: measure.Money(rapid.IntRange(1, 3000).Draw(t, "cost")), CostKnown: true})
 		}
 		l := cutting.Nest(job, nesting.Limits{Seed: 1, Think: time.Millisecond})
 		verify(t, job, l)
@@ -95,7 +96,7 @@ func TestOddInput(t *testing.T) {
 		{"a board without size", func(j *cutting.Job) { j.Rack[0].Length, j.Rack[0].Width = 0, 0 }, 1},
 		{"no board of the line left", func(j *cutting.Job) { j.Rack[0].Count = 0 }, 1},
 	} {
-		job := cutting.Job{Parts: []orders.Part{part}, Rack: []orders.Board{board}, Settings: orders.DefaultSettings()}
+		job := cutting.Job{Parts: []orders.Part{part}, Rack: []orders.Board{board}, Settings: settings.Default()}
 		c.odd(&job)
 		l := cutting.Nest(job, nesting.Limits{Seed: 1, Think: time.Millisecond})
 		verify(t, job, l)
@@ -126,7 +127,7 @@ func TestSameSeedSamePlan(t *testing.T) {
 // each along it beside the end trims of 1/4 in; the rest goes back.
 func TestATurnedPartIsGrownByItsOwnKerfs(t *testing.T) {
 	t.Parallel()
-	set := orders.DefaultSettings()
+	set := settings.Default()
 	set.CrosscutKerf, set.RipKerf, set.EndTrim, set.EdgeTrim, set.ShortestMachine = inch/4, 0, inch/4, 0, 0
 	job := cutting.Job{Settings: set, Rack: []orders.Board{{ID: "R", Wood: "ash", Class: "4/4", Count: 1, Length: 60 * inch, Width: 8 * inch, Cost: 100, CostKnown: true}}}
 	for i := range 8 {

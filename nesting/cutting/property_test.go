@@ -12,6 +12,8 @@ import (
 	"batchwright/nesting/cutting"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
+	"batchwright/orders/woods"
 )
 
 // TestEveryRandomLayoutIsValid lays random jobs and has every layout
@@ -45,7 +47,7 @@ func drawLength(t *rapid.T, what string, from, to int) measure.Length {
 }
 
 func drawJob(t *rapid.T) cutting.Job {
-	set := orders.DefaultSettings()
+	set := settings.Default()
 	set.CutFirst = rapid.SampledFrom([]string{"best", "crosscut", "rip"}).Draw(t, "cut first")
 	set.CrosscutKerf = drawLength(t, "crosscut kerf", 0, 1) / 4
 	set.RipKerf = drawLength(t, "rip kerf", 0, 1) / 4
@@ -76,20 +78,20 @@ func drawJob(t *rapid.T) cutting.Job {
 	return job
 }
 
-func drawBoards(t *rapid.T, prefix string, woods []string, n int) []orders.Board {
+func drawBoards(t *rapid.T, prefix string, kinds []string, n int) []orders.Board {
 	var out []orders.Board
 	for i := range n {
-		b := orders.Board{ID: fmt.Sprintf("%s%d", prefix, i+1), Wood: rapid.SampledFrom(woods).Draw(t, "wood"),
+		b := orders.Board{ID: fmt.Sprintf("%s%d", prefix, i+1), Wood: rapid.SampledFrom(kinds).Draw(t, "wood"),
 			Count: rapid.IntRange(0, 3).Draw(t, "boards"), Length: drawLength(t, "board length", 8, 100),
 			Width: drawLength(t, "board width", 1, 20)}
-		b.Sheet = orders.IsSheetWood(b.Wood)
+		b.Sheet = woods.IsSheet(b.Wood)
 		if b.Sheet || rapid.Bool().Draw(t, "true thickness") {
 			b.Thickness = measure.Length(rapid.IntRange(2, 9).Draw(t, "board thickness")) * measure.Inch / 8
 		} else {
 			b.Class = rapid.SampledFrom([]string{"4/4", "5/4", "8/4"}).Draw(t, "class")
 		}
 		if rapid.Bool().Draw(t, "priced") {
-			b.Cost, b.CostKnown = orders.Money(rapid.IntRange(0, 5000).Draw(t, "cost")), true
+			b.Cost, b.CostKnown = measure.Money(rapid.IntRange(0, 5000).Draw(t, "cost")), true
 		}
 		if rapid.Bool().Draw(t, "offcut") && prefix == "R" {
 			b.Origin = orders.FromOffcut

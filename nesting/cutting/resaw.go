@@ -7,6 +7,7 @@ import (
 	"batchwright/nesting"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/woods"
 )
 
 // mostResawn is the most boards of one line that are resawn.
@@ -47,7 +48,7 @@ func thinnest(list []orders.Part, of func(*orders.Part) bool) map[string]measure
 	out := map[string]measure.Length{}
 	for i := range list {
 		if p := &list[i]; of(p) {
-			wood := orders.WoodKey(p.Wood)
+			wood := woods.Key(p.Wood)
 			if t, seen := out[wood]; !seen || p.Thickness < t {
 				out[wood] = p.Thickness
 			}
@@ -60,7 +61,7 @@ func thinnest(list []orders.Part, of func(*orders.Part) bool) map[string]measure
 func (r *resawing) list(pair bool, wanted map[string]measure.Length) {
 	set := &r.job.Settings
 	for i, b := range r.boards() {
-		thin, ok := wanted[orders.WoodKey(b.Wood)]
+		thin, ok := wanted[woods.Key(b.Wood)]
 		if !ok || b.Count <= 0 && !b.Unlimited || b.Length < set.ShortestMachine {
 			continue
 		}
@@ -113,7 +114,7 @@ func (r *resawing) with(resawn []int, whole func(i int, b orders.Board) int) Job
 		worth, _ := leaf.Worth(&r.job.Settings)
 		leaf.ID = leafName(k)
 		leaf.Class, leaf.Thickness = "", l.finished+r.job.Settings.Planing
-		leaf.Cost, leaf.CostKnown = worth*orders.Money(l.uses())/orders.Money(l.n), true
+		leaf.Cost, leaf.CostKnown = worth*measure.Money(l.uses())/measure.Money(l.n), true
 		leaf.Count, leaf.Unlimited = resawn[k]*l.n/l.uses(), resawn[k] == unlimitedBoards
 		job.pairs[leaf.ID] = l.pair
 		if leaf.Unlimited {

@@ -8,6 +8,7 @@ import (
 	"batchwright/nesting/cutting"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 
 	"pgregory.net/rapid"
 )
@@ -56,7 +57,7 @@ func TestResawnLayoutsPassTheCheck(t *testing.T) {
 // trade counts on (common practice): 4/4 gives two at 5/16 in, 8/4 two at
 // 3/4 in or four at 5/16 in.
 func TestResawingTakesTheCheaperWay(t *testing.T) {
-	board := func(id, class string, cents orders.Money) orders.Board {
+	board := func(id, class string, cents measure.Money) orders.Board {
 		return orders.Board{ID: id, Wood: "cherry", Class: class, Count: 1, Length: 30 * inch, Width: 5 * inch, Cost: cents, CostKnown: true}
 	}
 	for _, c := range []struct {
@@ -65,7 +66,7 @@ func TestResawingTakesTheCheaperWay(t *testing.T) {
 		parts int
 		thick measure.Length
 		saw   measure.Length
-		cost  orders.Money
+		cost  measure.Money
 		ids   []string
 	}{
 		{"two thin parts are one board in two leaves", []orders.Board{board("K1", "4/4", 1000), board("K2", "4/4", 1000)}, 2, inch * 5 / 16, 6 * inch, 1000, []string{"K1/1", "K1/2"}},
@@ -77,7 +78,7 @@ func TestResawingTakesTheCheaperWay(t *testing.T) {
 		{"two thin boards that cost less are taken instead", []orders.Board{board("K1", "8/4", 2500), board("K2", "4/4", 1000), board("K3", "4/4", 1000)}, 2, inch * 3 / 4, 6 * inch, 2000, []string{"K2", "K3"}},
 		{"a leaf that nothing is cut from goes back", []orders.Board{board("K1", "8/4", 1500)}, 3, inch / 4, 6 * inch, 1500, []string{"K1/1", "K1/2", "K1/3"}},
 	} {
-		job := cutting.Job{Rack: c.rack, Settings: orders.DefaultSettings()}
+		job := cutting.Job{Rack: c.rack, Settings: settings.Default()}
 		job.Settings.ResawUpTo = c.saw
 		for i := range c.parts {
 			job.Parts = append(job.Parts, orders.Part{ID: string(rune('a' + i)), Wood: "cherry", Grain: orders.AlongLength,

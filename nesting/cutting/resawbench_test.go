@@ -10,6 +10,7 @@ import (
 	"batchwright/nesting/cutting"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // BenchmarkResawn lays thirty random orders of thin parts on racks of boards of
@@ -17,7 +18,7 @@ import (
 // how far that lies above the floors.
 func BenchmarkResawn(b *testing.B) {
 	for b.Loop() {
-		cost, bound, resawn := orders.Money(0), orders.Money(0), 0
+		cost, bound, resawn := measure.Money(0), measure.Money(0), 0
 		for seed := range uint64(30) {
 			job := resawnJob(rand.New(rand.NewPCG(seed, 7)))
 			l := cutting.Nest(job, nesting.Limits{Seed: 1, Think: 2 * time.Second})
@@ -33,7 +34,7 @@ func BenchmarkResawn(b *testing.B) {
 }
 
 func resawnJob(rng *rand.Rand) cutting.Job {
-	job := cutting.Job{Settings: orders.DefaultSettings()}
+	job := cutting.Job{Settings: settings.Default()}
 	job.Settings.ResawUpTo = 8 * inch
 	classes := []struct {
 		name  string
@@ -45,7 +46,7 @@ func resawnJob(rng *rand.Rand) cutting.Job {
 		feet := float64(long) * float64(wide) / 2 / 144
 		job.Rack = append(job.Rack, orders.Board{ID: fmt.Sprint("R", i), Wood: "cherry", Class: c.name, Count: 1 + rng.IntN(2),
 			Length: measure.Length(long) * inch, Width: measure.Length(wide) * inch / 2,
-			Cost: orders.Money(100 * feet * c.price * (0.8 + 0.4*rng.Float64())), CostKnown: true})
+			Cost: measure.Money(100 * feet * c.price * (0.8 + 0.4*rng.Float64())), CostKnown: true})
 	}
 	thick := []measure.Length{inch / 4, inch * 5 / 16, inch / 2, inch * 3 / 4}
 	for i := range 4 + rng.IntN(5) {

@@ -8,6 +8,7 @@ import (
 	"batchwright/nesting/cutting"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // TestSapwoodIsCutOffUnlessAllowed: boards sold with a pale edge are ripped to
@@ -25,7 +26,7 @@ func TestSapwoodIsCutOffUnlessAllowed(t *testing.T) {
 		{"along the far edge", 5*inch - inch/2, inch / 2, "avoid", true},
 		{"too wide along the far edge", 4 * inch, inch, "avoid", false},
 	} {
-		job := cutting.Job{Settings: orders.DefaultSettings(), Parts: []orders.Part{{ID: "a", Wood: "cherry", Grain: orders.AlongLength,
+		job := cutting.Job{Settings: settings.Default(), Parts: []orders.Part{{ID: "a", Wood: "cherry", Grain: orders.AlongLength,
 			Thickness: inch / 2, CutLength: 20 * inch, CutWidth: 4*inch + inch/8}},
 			Rack: []orders.Board{{ID: "R", Wood: "cherry", Class: "4/4", Count: 1, Length: 30 * inch, Width: 5 * inch,
 				Defects: []orders.Defect{{Y: c.y, Length: 30 * inch, Width: c.width, Sapwood: true}}}}}

@@ -47,7 +47,7 @@ type hunt struct {
 	g     *grove
 	price []int64
 	best  *state
-	floor orders.Money
+	floor measure.Money
 	wood  measure.Area // a floor under the area used
 	slice int64        // work of one chain in one round
 	idle  int          // rounds without a better plan
@@ -209,7 +209,7 @@ func (p *problem) firstHunt(g *grove, w *watch) *hunt {
 func (p *problem) startHunt(g *grove, w *watch) *hunt {
 	h := p.firstHunt(g, w)
 	b := h.bound(p.demand(), w)
-	h.floor = orders.Money(b.Bound)
+	h.floor = measure.Money(b.Bound)
 	if w.over() {
 		return h
 	}
@@ -229,12 +229,12 @@ const wholeWork = 300_000_000
 
 // wholeBoards raises a floor by what it costs that boards are bought whole.
 // No plan that costs less than known is looked for.
-func (h *hunt) wholeBoards(placed []int, b solve.LineBound, known orders.Money, w *watch) orders.Money {
+func (h *hunt) wholeBoards(placed []int, b solve.LineBound, known measure.Money, w *watch) measure.Money {
 	if w.whole == 0 {
-		return orders.Money(b.Bound)
+		return measure.Money(b.Bound)
 	}
 	lp := h.p.lineProblem(h.g, placed, func(s *stock) int64 { return int64(s.cost) })
-	return orders.Money(solve.WholeLines(lp, b, int64(known), solve.Budget{Work: w.whole, Deadline: w.deadline, Stop: w.stop}))
+	return measure.Money(solve.WholeLines(lp, b, int64(known), solve.Budget{Work: w.whole, Deadline: w.deadline, Stop: w.stop}))
 }
 
 // linePrices turns the prices of the relaxation into whole numbers, area

@@ -7,6 +7,7 @@ import (
 	"batchwright/nesting"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // Two boards hold two long and two short parts however they are dealt out. Dealt
@@ -14,7 +15,7 @@ import (
 // stops together).
 func TestEqualPlansSetTheStopLessOften(t *testing.T) {
 	const inch = measure.Inch
-	s := orders.DefaultSettings()
+	s := settings.Default()
 	s.EndTrim, s.EdgeTrim, s.CrosscutKerf, s.RipKerf = 0, 0, 0, 0
 	job := Job{Settings: s, Rack: []orders.Board{{ID: "R", Origin: orders.FromRack, Count: 2, Wood: "oak", Class: "4/4",
 		Length: 40 * inch, Width: 4 * inch, Cost: 100, CostKnown: true}}}

@@ -6,8 +6,8 @@ import (
 	"strings"
 
 	"batchwright/nesting"
-	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/woods"
 )
 
 // dropHopeless takes out of the problem what fits on no board however many
@@ -122,7 +122,7 @@ func (p *problem) badMix(it *item) string {
 	for _, u := range it.units[0] {
 		part := p.job.Parts[u]
 		switch {
-		case orders.IsSheetWood(part.Wood):
+		case woods.IsSheet(part.Wood):
 			return "its matched-grain run mixes thicknesses, and a sheet has one; use one thickness, or let the grain be any"
 		case part.CutLength < p.set.ShortestMachine:
 			return fmt.Sprintf("its matched-grain run mixes thicknesses, so that each wall is planed on its own, and %s is shorter than the planer takes (%s, setting Shortest machine length); use one thickness, or let the grain be any",

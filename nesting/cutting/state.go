@@ -18,11 +18,11 @@ type state struct {
 	have []int
 
 	short  int64 // area of what lies nowhere
-	cost   orders.Money
-	net    orders.Money // less what the offcuts kept count for
-	bought orders.Money // of it: boards that do not lie on the rack
-	kept   int64        // area of offcuts kept, in the coarse unit
-	sets   int          // of stop and fence
+	cost   measure.Money
+	net    measure.Money // less what the offcuts kept count for
+	bought measure.Money // of it: boards that do not lie on the rack
+	kept   int64         // area of offcuts kept, in the coarse unit
+	sets   int           // of stop and fence
 }
 
 // measure adds up what a plan is judged by.
@@ -34,24 +34,24 @@ func (s *state) measure() {
 	for k := range s.plan {
 		u := &s.plan[k]
 		st := &s.p.stocks[u.stock]
-		s.cost += orders.Money(u.times) * st.cost
+		s.cost += measure.Money(u.times) * st.cost
 		if isBought(&st.board) {
-			s.bought += orders.Money(u.times) * st.cost
+			s.bought += measure.Money(u.times) * st.cost
 		}
 		kept := s.p.keptOf(u)
 		s.kept += int64(u.times) * kept
-		s.net += orders.Money(u.times) * (st.cost - s.p.credit(st.cost, kept, st.leaves()*area(st.board.Length, st.board.Width)))
+		s.net += measure.Money(u.times) * (st.cost - s.p.credit(st.cost, kept, st.leaves()*area(st.board.Length, st.board.Width)))
 		s.sets += s.p.setsOf(u)
 	}
 }
 
 // credit is what kept offcuts of a board count for: so many percent of their
 // share of its cost, rounded down.
-func (p *problem) credit(cost orders.Money, kept, whole int64) orders.Money {
+func (p *problem) credit(cost measure.Money, kept, whole int64) measure.Money {
 	if kept == 0 || whole == 0 || p.set.KeptCounts == 0 {
 		return 0
 	}
-	return orders.Money(float64(cost) * float64(kept) / float64(whole) * p.set.KeptCounts / 100)
+	return measure.Money(float64(cost) * float64(kept) / float64(whole) * p.set.KeptCounts / 100)
 }
 
 // isBought reports whether a board must be brought from the yard.

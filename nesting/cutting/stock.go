@@ -6,6 +6,8 @@ import (
 
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
+	"batchwright/orders/woods"
 )
 
 // stock is one line of boards, reduced to what may be used of them.
@@ -14,7 +16,7 @@ type stock struct {
 	wood    string
 	pair    bool // two leaves of one board: whatever lies on it is cut from both
 	left    int  // boards of this line; meaningless when unlimited
-	cost    orders.Money
+	cost    measure.Money
 	known   bool
 	yields  measure.Length
 	sound   rect   // inside the raw ends and edges
@@ -59,10 +61,10 @@ func (p *problem) openStock() []stock {
 }
 
 func (p *problem) openBoard(b orders.Board) stock {
-	s := stock{board: b, wood: orders.WoodKey(b.Wood), pair: p.job.pairs[b.ID], left: b.Count, yields: b.Yields(p.set.Planing)}
+	s := stock{board: b, wood: woods.Key(b.Wood), pair: p.job.pairs[b.ID], left: b.Count, yields: b.Yields(p.set.Planing)}
 	s.cost, s.known = b.Worth(p.set)
 	var barred []rect
-	s.sound, barred = unedged(soundPart(b, p.set), p.set.Barred(&b))
+	s.sound, barred = unedged(soundPart(b, p.set), b.Barred(p.set))
 	for _, d := range barred {
 		r := d.within(s.sound)
 		if r.x0 <= r.x1 && r.y0 <= r.y1 { // a crack has no width and counts
@@ -75,7 +77,7 @@ func (p *problem) openBoard(b orders.Board) stock {
 
 // soundPart is the board inside its raw ends and edges. An offcut was cut on
 // every side and has none.
-func soundPart(b orders.Board, set *orders.Settings) rect {
+func soundPart(b orders.Board, set *settings.Shop) rect {
 	if b.Origin == orders.FromOffcut {
 		return rect{0, 0, b.Length, b.Width}
 	}

@@ -52,7 +52,7 @@ func TestWhatIsKeptDecidesBetweenEqualCosts(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {
 		why  string
-		cost orders.Money // of the long board
+		cost measure.Money // of the long board
 		want string
 	}{
 		{"9-7/8 in of the short board would be waste", 1000, "long"},
@@ -72,7 +72,7 @@ func TestTheRackGoesBeforeTheYard(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {
 		why        string
-		rack, yard orders.Money
+		rack, yard measure.Money
 		onRack     int
 		parts      int
 		fromRack   int
@@ -136,7 +136,7 @@ func TestMatchedGrainIsOneRun(t *testing.T) {
 		why     string
 		matched bool
 		long    measure.Length
-		cost    orders.Money
+		cost    measure.Money
 		short   int
 	}{
 		{"matched", true, run, 5000, 0},

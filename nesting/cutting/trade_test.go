@@ -8,13 +8,14 @@ import (
 	"batchwright/nesting/cutting"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // tradeJob is a job without raw ends and edges, with kerfs of 1/8 in, a planer
 // that takes 12 in and offcuts kept from 12 x 2 in, so that the tests of the
 // trade can be reckoned by hand.
 func tradeJob(rack ...orders.Board) cutting.Job {
-	job := cutting.Job{Rack: rack, Settings: orders.DefaultSettings()}
+	job := cutting.Job{Rack: rack, Settings: settings.Default()}
 	set := &job.Settings
 	set.EndTrim, set.EdgeTrim, set.CrosscutKerf, set.RipKerf = 0, 0, inch/8, inch/8
 	set.ShortestMachine, set.KeepLength, set.KeepWidth = 12*inch, 12*inch, 2*inch
@@ -22,7 +23,7 @@ func tradeJob(rack ...orders.Board) cutting.Job {
 }
 
 // ashBoard is one board of 4/4 ash.
-func ashBoard(id string, length, width measure.Length, cost orders.Money) orders.Board {
+func ashBoard(id string, length, width measure.Length, cost measure.Money) orders.Board {
 	return orders.Board{ID: id, Wood: "ash", Class: "4/4", Count: 1, Length: length, Width: width, Cost: cost, CostKnown: true}
 }
 

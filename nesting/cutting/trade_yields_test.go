@@ -3,8 +3,8 @@ package cutting_test
 import (
 	"testing"
 
-	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/woods"
 )
 
 // TestWhatAClassYields: a part as thick as the class is surfaced on two sides is
@@ -54,7 +54,7 @@ func TestWhatATrueThicknessYields(t *testing.T) {
 		{"nor thicker", "", inch / 4, "birch plywood", inch/4 + 1, false},
 	} {
 		board := ashBoard("R", 30*inch, 5*inch, 100)
-		board.Class, board.Thickness, board.Wood, board.Sheet = c.class, c.thick, c.wood, orders.IsSheetWood(c.wood)
+		board.Class, board.Thickness, board.Wood, board.Sheet = c.class, c.thick, c.wood, woods.IsSheet(c.wood)
 		job := tradeJob(board)
 		part := ashPart("P", 20*inch, 4*inch)
 		part.Thickness, part.Wood = c.part, c.wood

@@ -5,6 +5,8 @@ import (
 
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
+	"batchwright/orders/woods"
 )
 
 // typical lists the boards a yard usually has of every wood and thickness the
@@ -28,7 +30,7 @@ func typical(job Job) []orders.Board {
 	for _, offer := range append(offers, p.typicalResawn) {
 		for i := range p.items {
 			b, ok := offer(&p.items[i])
-			key := kind{orders.WoodKey(b.Wood), b.Class, b.Length, b.Width, b.Thickness}
+			key := kind{woods.Key(b.Wood), b.Class, b.Length, b.Width, b.Thickness}
 			if ok && !seen[key] {
 				seen[key] = true
 				b.ID = fmt.Sprintf("T%d", len(out)+1)
@@ -41,7 +43,7 @@ func typical(job Job) []orders.Board {
 
 // typicalOf is a board of another size for an item; false: it does not fit, or
 // comes from a sheet.
-func (p *problem) typicalOf(it *item, size orders.Flat) (orders.Board, bool) {
+func (p *problem) typicalOf(it *item, size settings.Flat) (orders.Board, bool) {
 	b, ok := p.typicalFor(it)
 	b.Length, b.Width = size.Length, size.Width
 	return b, ok && !b.Sheet && it.l+2*p.set.EndTrim <= b.Length && it.w+2*p.set.EdgeTrim <= b.Width
@@ -70,7 +72,7 @@ func (p *problem) typicalFor(it *item) (orders.Board, bool) {
 	part := p.job.Parts[it.units[0][0]]
 	b := orders.Board{Origin: orders.FromTypical, Unlimited: true, Wood: part.Wood,
 		Length: p.set.TypicalLength, Width: p.set.TypicalWidth}
-	if orders.IsSheetWood(part.Wood) {
+	if woods.IsSheet(part.Wood) {
 		b.Sheet, b.Thickness = true, it.thick
 		b.Length, b.Width = p.set.SheetLength, p.set.SheetWidth
 		return b, true

@@ -7,6 +7,7 @@ import (
 	"batchwright/nesting/cutting"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // TestOtherTypicalBoards, worked by hand in board feet, 4/4 tallied as 1 in: two
@@ -14,21 +15,21 @@ import (
 // in (4 board feet) that is one; a board of 64 x 5 in (2.2) holds both as well, one
 // of 48 x 5 in (1.7) only one, and two of those are 3.3.
 func TestOtherTypicalBoards(t *testing.T) {
-	flat := func(l, w int) orders.Flat {
-		return orders.Flat{Length: measure.Length(l) * inch, Width: measure.Length(w) * inch}
+	flat := func(l, w int) settings.Flat {
+		return settings.Flat{Length: measure.Length(l) * inch, Width: measure.Length(w) * inch}
 	}
 	for _, c := range []struct {
 		why   string
-		other []orders.Flat
+		other []settings.Flat
 		l, w  int // of the board taken
 		n     int
 	}{
 		{"none but the usual one", nil, 96, 6, 1},
-		{"the smaller one holds both", []orders.Flat{flat(48, 5), flat(64, 5)}, 64, 5, 1},
-		{"two short ones are less than one long one", []orders.Flat{flat(48, 5)}, 48, 5, 2},
-		{"too narrow for any", []orders.Flat{flat(64, 4)}, 96, 6, 1},
+		{"the smaller one holds both", []settings.Flat{flat(48, 5), flat(64, 5)}, 64, 5, 1},
+		{"two short ones are less than one long one", []settings.Flat{flat(48, 5)}, 48, 5, 2},
+		{"too narrow for any", []settings.Flat{flat(64, 4)}, 96, 6, 1},
 	} {
-		set := orders.DefaultSettings()
+		set := settings.Default()
 		set.OtherTypical, set.EdgeTrim = c.other, 0
 		set.KeepLength = 200 * inch // nothing goes back
 		part := func(id string) orders.Part {

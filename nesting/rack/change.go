@@ -8,6 +8,7 @@ import (
 	"batchwright/orders"
 	"batchwright/orders/measure"
 	"batchwright/orders/store"
+	"batchwright/orders/woods"
 )
 
 // Change is one board that an import or a count changes.
@@ -111,7 +112,7 @@ func differences(old, b orders.Board, unit measure.Unit) (size, rest []string) {
 			note(list, what, Exact(was, unit), Exact(is, unit))
 		}
 	}
-	note(&size, "wood", orders.WoodName(old.Wood), orders.WoodName(b.Wood))
+	note(&size, "wood", woods.Name(old.Wood), woods.Name(b.Wood))
 	note(&size, "class", old.Class, b.Class)
 	length(&size, "thickness", old.Thickness, b.Thickness)
 	length(&size, "length", old.Length, b.Length)
@@ -130,7 +131,7 @@ func differences(old, b orders.Board, unit measure.Unit) (size, rest []string) {
 // Listed stands for all that a list says of a board. A correction is refused
 // when it was made to a list that said something else than the shop file does.
 func Listed(b orders.Board) string {
-	sum := sha256.Sum256(fmt.Appendf(nil, "%q %q %d %d %d %d %q %q %q %v %s", orders.WoodName(b.Wood), b.Class, b.Thickness, b.Length, b.Width, b.WideEnd,
+	sum := sha256.Sum256(fmt.Appendf(nil, "%q %q %d %d %d %d %q %q %q %v %s", woods.Name(b.Wood), b.Class, b.Thickness, b.Length, b.Width, b.WideEnd,
 		cost(b), b.Place, b.GrainTag, b.Moisture, writeDefects(b.Defects)))
 	return fmt.Sprintf("v%x", sum[:4])
 }
@@ -152,7 +153,7 @@ func cost(b orders.Board) string {
 func insert(tx *store.Tx, b orders.Board, state State, job int64) error {
 	_, err := tx.Exec(`INSERT INTO boards (id, state, job, wood, class, thickness, length, width, wide_end, cost, place, grain, moisture, sheet, offcut, defects, source)
 		VALUES (?, ?, NULLIF(?, 0), ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
-		b.ID, state, job, orders.WoodName(b.Wood), b.Class, int64(b.Thickness), int64(b.Length), int64(b.Width), int64(b.WideEnd), costOf(b), b.Place,
+		b.ID, state, job, woods.Name(b.Wood), b.Class, int64(b.Thickness), int64(b.Length), int64(b.Width), int64(b.WideEnd), costOf(b), b.Place,
 		b.GrainTag, b.Moisture, b.Sheet, b.Origin == orders.FromOffcut, writeDefects(b.Defects), b.From)
 	return err
 }
@@ -162,7 +163,7 @@ func insert(tx *store.Tx, b orders.Board, state State, job int64) error {
 func update(tx *store.Tx, b orders.Board, state State) error {
 	_, err := tx.Exec(`UPDATE boards SET state = ?, wood = ?, class = ?, thickness = ?, length = ?, width = ?, wide_end = ?, cost = ?, place = ?,
 		grain = ?, moisture = ?, sheet = ?, defects = ?, reason = '', version = version + 1 WHERE id = ?`,
-		state, orders.WoodName(b.Wood), b.Class, int64(b.Thickness), int64(b.Length), int64(b.Width), int64(b.WideEnd), costOf(b), b.Place,
+		state, woods.Name(b.Wood), b.Class, int64(b.Thickness), int64(b.Length), int64(b.Width), int64(b.WideEnd), costOf(b), b.Place,
 		b.GrainTag, b.Moisture, b.Sheet, writeDefects(b.Defects), b.ID)
 	return err
 }

@@ -14,6 +14,7 @@ import (
 	"batchwright/orders"
 	"batchwright/orders/measure"
 	"batchwright/orders/store"
+	"batchwright/orders/woods"
 )
 
 // State is what may be done with a board.
@@ -57,7 +58,7 @@ func List(tx *store.Tx, f Filter) ([]Board, error) {
 		where = append(where, "state IN ('free', 'reserved')")
 	}
 	if f.Wood != "" {
-		where, args = append(where, "wood = ?"), append(args, orders.WoodName(f.Wood))
+		where, args = append(where, "wood = ?"), append(args, woods.Name(f.Wood))
 	}
 	if f.Class != "" {
 		where, args = append(where, "class = ?"), append(args, strings.ReplaceAll(f.Class, " ", ""))
@@ -153,7 +154,7 @@ func (r *row) board() (Board, error) {
 	return Board{
 		Board: orders.Board{ID: r.id, Origin: origin, Count: 1, Wood: r.wood, Class: r.class, Thickness: measure.Length(r.thickness),
 			Length: measure.Length(r.length), Width: measure.Length(r.width), WideEnd: measure.Length(r.wideEnd),
-			Cost: orders.Money(r.cost.Int64), CostKnown: r.cost.Valid, Defects: defects, Place: r.place, Sheet: r.sheet,
+			Cost: measure.Money(r.cost.Int64), CostKnown: r.cost.Valid, Defects: defects, Place: r.place, Sheet: r.sheet,
 			GrainTag: r.grain, Moisture: r.moisture, From: r.source},
 		State: State(r.state), Job: r.job.Int64, Reason: r.reason, Version: r.version,
 	}, nil

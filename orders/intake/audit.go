@@ -8,6 +8,7 @@ import (
 
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/woods"
 )
 
 // wood reads a wood's name and marks one that is not known.
@@ -56,24 +57,24 @@ func (l *line) properWood(column, written string) string {
 	if written == "" {
 		return ""
 	}
-	wood := orders.WoodName(written)
+	wood := woods.Name(written)
 	switch {
-	case orders.FindWood(written) != nil || l.onBoards(wood):
+	case woods.Find(written) != nil || l.onBoards(wood):
 		return wood
 	case strings.ContainsAny(wood, digits):
 		_, alone := splitSize(wood)
-		l.warn(column, written, "a size stands in the wood's name; used as it is written, and only boards of that name fit", "write "+orders.WoodName(alone)+" alone, and the size in its own column")
+		l.warn(column, written, "a size stands in the wood's name; used as it is written, and only boards of that name fit", "write "+woods.Name(alone)+" alone, and the size in its own column")
 		return wood
-	case orders.IsSheetWood(wood) && (isPlyOfKnown(wood) || orders.NearestWood(wood) == ""):
+	case woods.IsSheet(wood) && (isPlyOfKnown(wood) || woods.Nearest(wood) == ""):
 		return wood
 	}
 	if l.t.layout == &rackLayout || l.t.layout == &yardLayout {
-		if near := orders.NearestWood(wood); near != "" {
+		if near := woods.Nearest(wood); near != "" {
 			l.warn(column, written, "no wood is known by that name; used as it is written", "write "+near+" if that is meant")
 		}
 		return wood
 	}
-	near := orders.NearestWood(wood)
+	near := woods.Nearest(wood)
 	if near == "" {
 		l.warn(column, written, "no wood is known by that name; used as it is written, and only boards of that name fit", "check the spelling, or add boards of it")
 		return wood
@@ -86,7 +87,7 @@ func (l *line) properWood(column, written string) string {
 // no slip of the birch ply next to it.
 func isPlyOfKnown(wood string) bool {
 	face, _, ok := strings.Cut(wood, " ply")
-	return ok && orders.FindWood(face) != nil
+	return ok && woods.Find(face) != nil
 }
 
 func (l *line) onBoards(wood string) bool {

@@ -8,6 +8,7 @@ import (
 
 	"batchwright/orders"
 	"batchwright/orders/intake/badbook"
+	"batchwright/orders/settings"
 )
 
 // Every hostile file is named for what it is, or read with its faults cited;
@@ -22,7 +23,7 @@ func TestBadBooks(t *testing.T) {
 			if b.Large && raceDetector {
 				t.Skip("large: read without the race detector")
 			}
-			order, err := Read(b.File, b.Make(), orders.DefaultSettings())
+			order, err := Read(b.File, b.Make(), settings.Default())
 			var refusal *Refusal
 			switch {
 			case b.Says == "" && err != nil:

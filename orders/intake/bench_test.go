@@ -5,9 +5,9 @@ import (
 	"fmt"
 	"testing"
 
-	"github.com/xuri/excelize/v2"
+	"batchwright/orders/settings"
 
-	"batchwright/orders"
+	"github.com/xuri/excelize/v2"
 )
 
 // largeOrder is an order of this many box lines with every common column
@@ -62,7 +62,7 @@ func BenchmarkRead(b *testing.B) {
 	b.ReportAllocs()
 	b.SetBytes(int64(len(data)))
 	for b.Loop() {
-		order, err := Read("order.xlsx", data, orders.DefaultSettings())
+		order, err := Read("order.xlsx", data, settings.Default())
 		if err != nil || len(order.Boxes) != lines || order.HasErrors() {
 			b.Fatalf("read %d boxes, err %v, problems %v", len(order.Boxes), err, order.Problems[:min(3, len(order.Problems))])
 		}

@@ -8,6 +8,8 @@ import (
 
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
+	"batchwright/orders/woods"
 )
 
 // blankRows is how far down a blank sheet is made ready for typing.
@@ -172,21 +174,21 @@ func (b *blank) lists() {
 	_, err := b.file.NewSheet(listsSheet)
 	b.do(err)
 	b.list(1, "Woods", woodNames())
-	var classes, settings []string
+	var classes, shop []string
 	for _, c := range orders.Classes {
 		classes = append(classes, c.Name)
 	}
-	for _, d := range orders.Definitions {
-		settings = append(settings, d.Name)
+	for _, d := range settings.Definitions {
+		shop = append(shop, d.Name)
 	}
 	b.list(2, "Classes", classes)
-	b.list(3, "Settings", settings)
+	b.list(3, "Settings", shop)
 	b.do(b.file.SetSheetVisible(listsSheet, false))
 }
 
 func woodNames() []string {
 	var out []string
-	for _, w := range orders.Woods {
+	for _, w := range woods.All {
 		out = append(out, w.Name)
 	}
 	return out
@@ -207,11 +209,11 @@ func (b *blank) dropDowns() {
 			area := fmt.Sprintf("%s2:%s%d", columnName(i+1), columnName(i+1), blankRows)
 			switch {
 			case c.name == "Wood":
-				b.offerList(l.name, area, "A", len(orders.Woods))
+				b.offerList(l.name, area, "A", len(woods.All))
 			case c.name == "Class":
 				b.offerList(l.name, area, "B", len(orders.Classes))
 			case c.name == "Setting":
-				b.offerList(l.name, area, "C", len(orders.Definitions))
+				b.offerList(l.name, area, "C", len(settings.Definitions))
 			default:
 				b.offer(l.name, area, offers(l, c.name))
 			}

@@ -6,8 +6,8 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // helpSheet explains the workbook; it is never read as part of it.
@@ -88,7 +88,7 @@ func (b *blank) settingHelp(row int) {
 		b.set(helpSheet, cellName(i+1, row), t)
 	}
 	b.do(b.file.SetCellStyle(helpSheet, cellName(1, row), cellName(5, row), b.head))
-	for _, d := range orders.Definitions {
+	for _, d := range settings.Definitions {
 		row++
 		b.helpRow(row, d.Name, d.Help, d.Default, d.Unit, d.Origin)
 	}

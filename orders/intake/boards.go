@@ -8,6 +8,7 @@ import (
 
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/woods"
 )
 
 func (r *reader) readBoards(t *table, origin orders.BoardOrigin) []orders.Board {
@@ -29,7 +30,7 @@ func (l *line) board(origin orders.BoardOrigin) orders.Board {
 	}
 	l.boardCount(&b)
 	b.Wood = l.neededWood()
-	b.Sheet = orders.IsSheetWood(b.Wood)
+	b.Sheet = woods.IsSheet(b.Wood)
 	l.thickness(&b)
 	b.Length, b.Width = l.size("Length"), l.size("Width")
 	l.boardCost(&b)

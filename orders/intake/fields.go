@@ -253,7 +253,7 @@ func (l *line) choice(name, blank string, words map[string]string) string {
 }
 
 // money reads an amount.
-func (l *line) money(name string) (orders.Money, bool) {
+func (l *line) money(name string) (measure.Money, bool) {
 	m, ok := l.amount(name)
 	if ok {
 		l.understood(name, m.String(), m.String())
@@ -262,12 +262,12 @@ func (l *line) money(name string) (orders.Money, bool) {
 }
 
 // amount is money that the caller lists.
-func (l *line) amount(name string) (orders.Money, bool) {
+func (l *line) amount(name string) (measure.Money, bool) {
 	c, ok := l.get(name)
 	if !ok {
 		return 0, false
 	}
-	m, err := orders.ParseMoney(c.text, l.reading(name, c).DecimalComma)
+	m, err := measure.ParseMoney(c.text, l.reading(name, c).DecimalComma)
 	if err != nil || c.kind == dateCell || c.kind == boolCell {
 		l.fault(name, c.text, "not read as an amount of money with at most two decimals", "write it like 12.50, or leave it blank")
 		return 0, false

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"batchwright/orders"
+	"batchwright/orders/settings"
 )
 
 // Fuzzing a whole workbook mostly spoils its compression, and the reader
@@ -87,7 +88,7 @@ func FuzzReadRows(f *testing.F) {
 			}
 			s.rows = append(s.rows, r)
 		}
-		order := &orders.Order{File: "order.xlsx", Settings: orders.DefaultSettings()}
+		order := &orders.Order{File: "order.xlsx", Settings: settings.Default()}
 		(&reader{order: order, book: &book{sheets: []*sheet{s}}}).readAll()
 		checkCited(t, order)
 	})
@@ -109,7 +110,7 @@ func FuzzReadWorkbook(f *testing.F) {
 // readAnything reads bytes that may be anything: an order or a refusal, and no
 // panic caught at the border.
 func readAnything(t *testing.T, name string, data []byte) {
-	order, err := Read(name, data, orders.DefaultSettings())
+	order, err := Read(name, data, settings.Default())
 	var refusal *Refusal
 	switch {
 	case err != nil && (!errors.As(err, &refusal) || strings.Contains(err.Error(), "stopped the reading")):

@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 
 	"batchwright/orders"
+	"batchwright/orders/settings"
 )
 
 // MostRows bounds the lines of one order. More is refused with the number.
@@ -27,7 +28,7 @@ func (e *Refusal) Error() string { return fmt.Sprintf("%q is %s: %s", e.File, e.
 // Read understands one order file. The error is always a *Refusal; everything
 // wrong inside a readable order stands in its Problems instead. base is what
 // holds where the order says nothing; a Shop sheet starts from the defaults.
-func Read(name string, data []byte, base orders.Settings) (order *orders.Order, err error) {
+func Read(name string, data []byte, base settings.Shop) (order *orders.Order, err error) {
 	file := filepath.Base(name)
 	defer func() {
 		if r := recover(); r != nil {
@@ -50,7 +51,7 @@ func Read(name string, data []byte, base orders.Settings) (order *orders.Order, 
 // Order is an order whose only problem is the refusal, for those who list
 // problems and do not stop at them.
 func (e *Refusal) Order(data []byte) *orders.Order {
-	return &orders.Order{File: e.File, SHA256: sum(data), Settings: orders.DefaultSettings(),
+	return &orders.Order{File: e.File, SHA256: sum(data), Settings: settings.Default(),
 		Problems: []orders.Problem{{Level: orders.Error, Read: e.File, Did: "not read: it is " + e.What, Fix: e.Fix}}}
 }
 

@@ -8,6 +8,7 @@ import (
 
 	"batchwright/orders"
 	"batchwright/orders/intake/messy"
+	"batchwright/orders/settings"
 )
 
 // Of each messy sheet exactly what its answer says is read, and every error and
@@ -23,7 +24,7 @@ func TestMessySheets(t *testing.T) {
 	}
 	for _, c := range cases {
 		t.Run(c.Name, func(t *testing.T) {
-			order, err := Read(c.File, c.Data, orders.DefaultSettings())
+			order, err := Read(c.File, c.Data, settings.Default())
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"batchwright/orders"
+	"batchwright/orders/settings"
 )
 
 // rackFileLayout is a Rack sheet with what the shop file knows of a board
@@ -20,7 +21,7 @@ var rackFileLayout = newLayout("Rack", rackLayout.others, append(boardColumns[:l
 // ReadRack reads the boards of a workbook or list for the shop's rack; sheets
 // of another kind are left alone, but for the units of a Shop sheet. The error
 // is always a *Refusal; what is wrong inside stands in the order's Problems.
-func ReadRack(name string, data []byte, base orders.Settings) (order *orders.Order, err error) {
+func ReadRack(name string, data []byte, base settings.Shop) (order *orders.Order, err error) {
 	file := filepath.Base(name)
 	defer func() {
 		if r := recover(); r != nil {

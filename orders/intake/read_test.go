@@ -13,6 +13,7 @@ import (
 
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // tabs is a workbook as rows of sheets, in the order of names.
@@ -67,7 +68,7 @@ func (s tabs) bytes(t testing.TB) []byte {
 
 func (s tabs) read(t testing.TB) *orders.Order {
 	t.Helper()
-	order, err := Read("order.xlsx", s.bytes(t), orders.DefaultSettings())
+	order, err := Read("order.xlsx", s.bytes(t), settings.Default())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -310,7 +311,7 @@ func TestOtherProgramsWorkbooks(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	order, err := Read("libreoffice.xlsx", data, orders.DefaultSettings())
+	order, err := Read("libreoffice.xlsx", data, settings.Default())
 	if err != nil || order.HasErrors() || len(order.Boxes) != 3 {
 		t.Fatalf("err %v, %+v", err, order)
 	}
@@ -323,7 +324,7 @@ func TestOtherProgramsWorkbooks(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		_, err = Read(file, data, orders.DefaultSettings())
+		_, err = Read(file, data, settings.Default())
 		if err == nil || !strings.Contains(err.Error(), says) {
 			t.Errorf("%s: %v, want it to say %q", file, err, says)
 		}
@@ -366,7 +367,7 @@ func TestLists(t *testing.T) {
 		{"quoted fields", []byte(strings.Replace(lines, "Tea,", "\"Tea, large\",", 1)), "12"},
 	}
 	for _, c := range cases {
-		order, err := Read("list.csv", c.data, orders.DefaultSettings())
+		order, err := Read("list.csv", c.data, settings.Default())
 		if err != nil || order.HasErrors() || len(order.Boxes) != 2 {
 			t.Errorf("%s: err %v, %+v", c.why, err, order)
 			continue
@@ -427,7 +428,7 @@ func TestBlankReadsBackClean(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			order, err := Read("blank.xlsx", data, orders.DefaultSettings())
+			order, err := Read("blank.xlsx", data, settings.Default())
 			if err != nil || len(order.Problems) != 0 || len(order.Boxes) != kind.boxes || len(order.Candidates) != kind.possible || order.HasRack || order.HasShop {
 				t.Errorf("%s in %s: err %v, %+v", name, unit, err, order)
 			}
@@ -446,7 +447,7 @@ func TestBlankCatalogueShowsBothWays(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	order, err := Read("blank.xlsx", data, orders.DefaultSettings())
+	order, err := Read("blank.xlsx", data, settings.Default())
 	if err != nil || len(order.Candidates) != 2 {
 		t.Fatalf("%v, %+v", err, order)
 	}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"batchwright/orders"
+	"batchwright/orders/settings"
 )
 
 // rowKind is what a row beneath the headings is.
@@ -151,7 +152,7 @@ func (l *line) headsAnew() bool {
 // namesSetting reports whether the row begins with a setting of the shop: then
 // its value is missing.
 func (l *line) namesSetting() bool {
-	_, known := orders.FindSetting(strings.TrimSpace(l.first().text))
+	_, known := settings.Find(strings.TrimSpace(l.first().text))
 	return known && l.t.layout == &shopLayout && l.nameOf(l.first().col) == "Setting"
 }
 

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"batchwright/orders"
+	"batchwright/orders/settings"
 )
 
 // readShop reads settings: the units and the decimal mark first, because the
@@ -15,7 +16,7 @@ import (
 func (r *reader) readShop(t *table) {
 	if !r.order.HasShop {
 		units := r.order.Settings.Units
-		r.order.Settings = orders.DefaultSettings()
+		r.order.Settings = settings.Default()
 		r.order.Settings.Units = units
 	}
 	r.order.HasShop = true
@@ -78,14 +79,14 @@ func (l *line) setting(name string) {
 		return
 	}
 	l.understood("Setting", name, name)
-	entry := orders.Entry{Source: at, DecimalComma: l.reading("Value", value).DecimalComma}
+	entry := settings.Entry{Source: at, DecimalComma: l.reading("Value", value).DecimalComma}
 	text, ok := l.settingUnit(name, value.text, &entry)
 	if !ok {
 		return
 	}
 	err := l.order.Settings.Set(name, text, entry)
 	switch {
-	case errors.Is(err, orders.ErrUnknownSetting):
+	case errors.Is(err, settings.ErrUnknown):
 		l.problem(orders.Warning, l.cellOf("Setting"), name, "not used: "+err.Error(), "correct the name; the help page of batchwright new lists all of them")
 	case err != nil:
 		l.fault("Value", value.text, fmt.Sprintf("not read as %s: %v", name, err), "correct the value, or remove the row to use the default")
@@ -96,9 +97,9 @@ func (l *line) setting(name string) {
 
 // settingUnit reads the Unit column: the unit of a length, or a remark that
 // must agree with what the setting is always in.
-func (l *line) settingUnit(name, value string, entry *orders.Entry) (text string, ok bool) {
+func (l *line) settingUnit(name, value string, entry *settings.Entry) (text string, ok bool) {
 	u, given := l.get("Unit")
-	d, known := orders.FindSetting(name)
+	d, known := settings.Find(name)
 	if !given || !known {
 		return value, !l.bad
 	}

@@ -7,6 +7,7 @@ import (
 
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // ShopBook is a workbook of all that can be edited of a shop.
@@ -42,7 +43,7 @@ var (
 
 // ReadShopBook reads what shop export writes, changed or not. Settings without
 // a value are left out: they hold their defaults.
-func ReadShopBook(name string, data []byte, base orders.Settings) (out ShopBook, err error) {
+func ReadShopBook(name string, data []byte, base settings.Shop) (out ShopBook, err error) {
 	file := filepath.Base(name)
 	defer func() {
 		if p := recover(); p != nil {
@@ -58,7 +59,7 @@ func ReadShopBook(name string, data []byte, base orders.Settings) (out ShopBook,
 	for _, s := range b.sheets {
 		if t := tableNamed(s, &shopBookLayout, b.csv); t != nil {
 			out.HasShop = true
-			r.order.Settings = orders.DefaultSettings()
+			r.order.Settings = settings.Default()
 			out.Settings = append(out.Settings, r.settingRows(t)...)
 		}
 	}
@@ -90,7 +91,7 @@ func (r *reader) settingRows(t *table) (rows []SettingRow) {
 		if !ok || !has || l.bad {
 			return 0
 		}
-		own, known := orders.SettingName(name.text)
+		own, known := settings.NameOf(name.text)
 		if !known {
 			l.fault("Setting", name.text, "no setting is called so", "the help page of batchwright new lists all of them")
 			return 0

@@ -11,7 +11,7 @@ import (
 	"fmt"
 	"time"
 
-	"batchwright/orders"
+	"batchwright/orders/measure"
 	"batchwright/orders/store"
 )
 
@@ -54,8 +54,8 @@ type Revision struct {
 	Boxes   int
 	Parts   int
 	Feet    float64 // board feet
-	Cost    orders.Money
-	Price   orders.Money // of all boxes, as the order says; 0: it does not
+	Cost    measure.Money
+	Price   measure.Money // of all boxes, as the order says; 0: it does not
 	Minutes float64
 	P80     float64
 	Boards  []string           // ids of the rack boards the plan cuts

@@ -9,7 +9,7 @@ import (
 	"slices"
 	"time"
 
-	"batchwright/orders"
+	"batchwright/orders/measure"
 	"batchwright/orders/store"
 )
 
@@ -41,9 +41,9 @@ type Taken struct {
 	Quote    string
 	Revision int      // the quote's
 	Takes    []string // "Tea box A=25"
-	Net, Tax orders.Money
-	Total    orders.Money
-	Deposit  orders.Money
+	Net, Tax measure.Money
+	Total    measure.Money
+	Deposit  measure.Money
 }
 
 // ErrOvertaken is said when somebody else kept a revision meanwhile.

@@ -8,6 +8,7 @@ import (
 
 	"batchwright/orders"
 	"batchwright/orders/store"
+	"batchwright/orders/woods"
 )
 
 // AddSales notes what was brought to a fair, or what was sold of it. A later
@@ -31,7 +32,7 @@ func Sales(tx *store.Tx) ([]orders.Sale, error) {
 	var out []orders.Sale
 	at := map[string]int{}
 	for _, s := range noted {
-		key := strings.Join([]string{date(s.Day), orders.NameKey(s.Fair), orders.NameKey(s.Box), orders.WoodKey(s.Wood)}, "\x00")
+		key := strings.Join([]string{date(s.Day), orders.NameKey(s.Fair), orders.NameKey(s.Box), woods.Key(s.Wood)}, "\x00")
 		if k, known := at[key]; known {
 			out[k] = s
 			continue

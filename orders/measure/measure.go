@@ -1,6 +1,6 @@
-// Package measure holds exact lengths, areas and screw positions, and reads
-// and prints them the way people in a shop write them. It leaves every other
-// meaning (what is being measured, and why) to its callers.
+// Package measure holds exact lengths, areas, screw positions and amounts of
+// money, and reads and prints them the way people in a shop write them. It
+// leaves every other meaning (what is being measured, and why) to its callers.
 package measure
 
 import (

@@ -6,6 +6,7 @@ import (
 
 	"batchwright/orders"
 	"batchwright/orders/parts"
+	"batchwright/orders/settings"
 )
 
 // BenchmarkMake works through as many lines as an order may have parts for:
@@ -13,7 +14,7 @@ import (
 func BenchmarkMake(b *testing.B) {
 	for _, lines := range []int{100, 10_000} {
 		b.Run(fmt.Sprintf("lines=%d", lines), func(b *testing.B) {
-			o := &orders.Order{Settings: orders.DefaultSettings()}
+			o := &orders.Order{Settings: settings.Default()}
 			for i := range lines {
 				box := plain()
 				box.Source = orders.Source{Sheet: "Boxes", Cell: fmt.Sprintf("B%d", i+2)}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"batchwright/orders"
+	"batchwright/orders/measure"
 )
 
 // build gathers everything a line's box comes to. Grooves stand where the
@@ -50,7 +51,7 @@ func (f *frame) grooves() []orders.Groove {
 }
 
 // overall is the closed box with what stands out under and over its walls.
-func (f *frame) overall(walls orders.Size) orders.Size {
+func (f *frame) overall(walls measure.Size) measure.Size {
 	how := &f.set.Making
 	all := walls
 	if f.box.Bottom.Kind == orders.NailedBottom {
@@ -84,6 +85,6 @@ func (f *frame) notes(b *orders.Build) []string {
 	return out
 }
 
-func (f *frame) size(s orders.Size) string {
+func (f *frame) size(s measure.Size) string {
 	return fmt.Sprintf("%s x %s x %s", s.Length.BareOnRule(f.set.Units), s.Width.BareOnRule(f.set.Units), f.show(s.Height))
 }

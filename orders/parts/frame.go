@@ -3,18 +3,19 @@ package parts
 import (
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // frame is the four walls of a line's box with the sizes everything else is
 // reckoned from.
 type frame struct {
 	box   *orders.Box
-	set   *orders.Settings
+	set   *settings.Shop
 	known knownWoods
 
 	side, end measure.Length // thickness of the walls
-	outside   orders.Size    // its height is the walls' as jointed, before a lid is sawn off
-	inside    orders.Size
+	outside   measure.Size   // its height is the walls' as jointed, before a lid is sawn off
+	inside    measure.Size
 
 	bottom, lid           measure.Length // thickness; 0: none
 	sideGroove, endGroove measure.Length // depth in a side and in an end
@@ -22,7 +23,7 @@ type frame struct {
 	lip                   measure.Length
 }
 
-func newFrame(b *orders.Box, set *orders.Settings, known knownWoods) frame {
+func newFrame(b *orders.Box, set *settings.Shop, known knownWoods) frame {
 	how := &set.Making
 	f := frame{box: b, set: set, known: known, side: b.Thickness, end: b.EndThickness}
 	if f.end == 0 {
@@ -40,14 +41,14 @@ func newFrame(b *orders.Box, set *orders.Settings, known knownWoods) frame {
 
 // measure fills in outside and inside from whichever the row gives.
 func (f *frame) measure() {
-	given := orders.Size{Length: f.box.Length, Width: f.box.Width, Height: f.box.Height}
-	walls := orders.Size{Length: 2 * f.end, Width: 2 * f.side, Height: f.below() + f.above()}
+	given := measure.Size{Length: f.box.Length, Width: f.box.Width, Height: f.box.Height}
+	walls := measure.Size{Length: 2 * f.end, Width: 2 * f.side, Height: f.below() + f.above()}
 	if f.box.Inside {
 		f.inside = given
-		f.outside = orders.Size{Length: given.Length + walls.Length, Width: given.Width + walls.Width, Height: given.Height + walls.Height}
+		f.outside = measure.Size{Length: given.Length + walls.Length, Width: given.Width + walls.Width, Height: given.Height + walls.Height}
 	} else {
 		f.outside = given
-		f.inside = orders.Size{Length: given.Length - walls.Length, Width: given.Width - walls.Width, Height: given.Height - walls.Height}
+		f.inside = measure.Size{Length: given.Length - walls.Length, Width: given.Width - walls.Width, Height: given.Height - walls.Height}
 	}
 	f.outside.Height += f.sawn()
 }
@@ -82,7 +83,7 @@ func (f *frame) sawn() measure.Length {
 	return f.set.Making.PartingKerf + 2*f.set.Making.CleanUp
 }
 
-func bottomThickness(b *orders.Box, how *orders.Making) measure.Length {
+func bottomThickness(b *orders.Box, how *settings.Making) measure.Length {
 	switch {
 	case !hasBottom(b):
 		return 0
@@ -92,7 +93,7 @@ func bottomThickness(b *orders.Box, how *orders.Making) measure.Length {
 	return how.PanelThickness
 }
 
-func lidThickness(b *orders.Box, how *orders.Making) measure.Length {
+func lidThickness(b *orders.Box, how *settings.Making) measure.Length {
 	switch {
 	case !hasLid(b):
 		return 0

@@ -3,8 +3,9 @@ package parts
 import (
 	"math"
 
-	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
+	"batchwright/orders/woods"
 )
 
 // Moisture is the moisture, in percent, that wood comes to in air of a
@@ -24,7 +25,7 @@ func Moisture(humidity, celsius float64) float64 {
 
 // Swing is how many tenths of a percent the wood's moisture changes between
 // the driest and the dampest air of the settings, rounded up.
-func Swing(how *orders.Making) int64 {
+func Swing(how *settings.Making) int64 {
 	dry, damp := Moisture(how.HumidityLow, how.Celsius), Moisture(how.HumidityHigh, how.Celsius)
 	return int64(math.Ceil(math.Abs(damp-dry)*10 - 1e-9))
 }
@@ -39,7 +40,7 @@ func Movement(width measure.Length, c Coefficient, tenths int64) measure.Length 
 // fills its groove: its whole movement, rounded up to what a rule shows. A
 // manufactured sheet needs none.
 func (f *frame) room(width measure.Length, wood string) measure.Length {
-	if width <= 0 || orders.IsSheetWood(wood) {
+	if width <= 0 || woods.IsSheet(wood) {
 		return 0
 	}
 	step := measure.Inch / 64

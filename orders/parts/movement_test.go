@@ -4,9 +4,9 @@ import (
 	"math"
 	"testing"
 
-	"batchwright/orders"
 	"batchwright/orders/measure"
 	"batchwright/orders/parts"
+	"batchwright/orders/settings"
 )
 
 // Published answers, each recomputed from its inputs by the table the program
@@ -84,7 +84,7 @@ func TestWoodsAreFoundByTheirShopNames(t *testing.T) {
 
 // 30 to 60 % at 70 F is 6.2 to 11.0 % moisture in the handbook's table.
 func TestSwingOfTheDefaultHumidity(t *testing.T) {
-	s := orders.DefaultSettings()
+	s := settings.Default()
 	if got := parts.Swing(&s.Making); got < 47 || got > 49 {
 		t.Errorf("swing %d tenths, want about 48", got)
 	}

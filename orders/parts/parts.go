@@ -22,6 +22,7 @@ import (
 
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // Most is the largest number of parts one order may have.
@@ -56,7 +57,7 @@ func Make(o *orders.Order) Result {
 type maker struct {
 	Result
 	order *orders.Order
-	set   *orders.Settings
+	set   *settings.Shop
 	names names
 	known knownWoods
 	cells map[string]orders.Source // of the readings, made at the first problem
@@ -107,7 +108,7 @@ func (m *maker) cut(p orders.Part) orders.Part { return allow(p, m.set) }
 
 // allow gives a part its cut size: finished size, twice Proud on the length
 // where its ends are jointed, and the part allowances.
-func allow(p orders.Part, set *orders.Settings) orders.Part {
+func allow(p orders.Part, set *settings.Shop) orders.Part {
 	p.CutLength = p.Length + set.PartLength
 	p.CutWidth = p.Width + set.PartWidth
 	if p.Joint != nil {

@@ -7,6 +7,7 @@ import (
 	"batchwright/orders"
 	"batchwright/orders/measure"
 	"batchwright/orders/parts"
+	"batchwright/orders/settings"
 )
 
 const (
@@ -20,7 +21,7 @@ func order(b orders.Box) *orders.Order {
 	if b.Source.Cell == "" {
 		b.Source = orders.Source{Sheet: "Boxes", Cell: "B7"}
 	}
-	return &orders.Order{Boxes: []orders.Box{b}, Settings: orders.DefaultSettings()}
+	return &orders.Order{Boxes: []orders.Box{b}, Settings: settings.Default()}
 }
 
 // plain is two open frames, 12 x 8 x 3-1/2 outside, of 1/2 in walnut.
@@ -301,7 +302,7 @@ func TestDividersMayBeOfAnotherWood(t *testing.T) {
 }
 
 func TestLooseParts(t *testing.T) {
-	o := &orders.Order{Settings: orders.DefaultSettings(), Loose: []orders.LoosePart{{
+	o := &orders.Order{Settings: settings.Default(), Loose: []orders.LoosePart{{
 		Source: orders.Source{Sheet: "Parts", Cell: "B3"}, Name: "tray", Count: 2, Length: 10 * inch, Width: 3 * inch, Thickness: half, Wood: "ash", Grain: orders.EitherWay}, {
 		Source: orders.Source{Sheet: "Parts", Cell: "B4"}, Count: 1, Length: 10 * inch, Width: 3 * inch, Thickness: half, Wood: "ash"}}}
 	p := parts.Make(o).Parts

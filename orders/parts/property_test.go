@@ -8,6 +8,7 @@ import (
 	"batchwright/orders"
 	"batchwright/orders/measure"
 	"batchwright/orders/parts"
+	"batchwright/orders/settings"
 )
 
 func anyLength(t *rapid.T, name string, low, high measure.Length) measure.Length {
@@ -71,7 +72,7 @@ func hasError(problems []orders.Problem) bool {
 	return o.HasErrors()
 }
 
-func checkPart(t *rapid.T, p *orders.Part, s *orders.Settings) {
+func checkPart(t *rapid.T, p *orders.Part, s *settings.Shop) {
 	if p.Length <= 0 || p.Width <= 0 || p.Thickness <= 0 {
 		t.Fatalf("%s is %v x %v x %v", p.ID, p.Length, p.Width, p.Thickness)
 	}
@@ -93,9 +94,9 @@ func checkWalls(t *rapid.T, b *orders.Box, walls []orders.Part, build orders.Bui
 	if inLength != build.Inside.Length || inWidth != build.Inside.Width || inLength <= 0 || inWidth <= 0 {
 		t.Fatalf("inside %v x %v, told %v x %v", inLength, inWidth, build.Inside.Length, build.Inside.Width)
 	}
-	asked := orders.Size{Length: side.Length, Width: end.Length}
+	asked := measure.Size{Length: side.Length, Width: end.Length}
 	if b.Inside {
-		asked = orders.Size{Length: inLength, Width: inWidth}
+		asked = measure.Size{Length: inLength, Width: inWidth}
 	}
 	if asked.Length != b.Length || asked.Width != b.Width {
 		t.Fatalf("%v x %v asked, got %v x %v", b.Length, b.Width, asked.Length, asked.Width)

@@ -7,6 +7,7 @@ import (
 
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/woods"
 )
 
 // worklist collects the order of work of one line.
@@ -67,7 +68,7 @@ func (w *worklist) fromOneRun(how string) {
 func (w *worklist) thickness() {
 	f := w.frame
 	why := "boards of one stack must be equal within 0.005 in (0.13 mm) to clamp true, and the blade is set to the mate's thickness"
-	if orders.IsSheetWood(f.box.Wood) {
+	if woods.IsSheet(f.box.Wood) {
 		w.add(orders.BeforeJoints, why+"; sheets often come thinner than they are called",
 			"measure the sheets: sides of %s and ends of %s were ordered; cut all boards of a stack from one sheet, the face grain along their length, and a test piece with them", f.show(f.side), f.show(f.end))
 		return
@@ -203,10 +204,10 @@ func (w *worklist) shutIn() string {
 	solid := false
 	if f.box.Bottom.Kind == orders.GrooveBottom {
 		text = ", the bottom in its groove"
-		solid = !orders.IsSheetWood(orWood(f.box.Bottom.Wood, f.box.Wood))
+		solid = !woods.IsSheet(orWood(f.box.Bottom.Wood, f.box.Wood))
 	}
 	if f.box.Lid.Kind == orders.SawnOffLid {
-		solid = solid || !orders.IsSheetWood(orWood(f.box.Lid.Wood, f.box.Wood))
+		solid = solid || !woods.IsSheet(orWood(f.box.Lid.Wood, f.box.Wood))
 		if text == "" {
 			text = ", the top in its groove"
 		} else {

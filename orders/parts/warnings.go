@@ -6,6 +6,7 @@ import (
 
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/woods"
 )
 
 // warn adds what can be built, but should be looked at, and what was decided.
@@ -32,7 +33,7 @@ const asMeant = "nothing to do, if that is meant"
 // warnPanel looks at how a solid panel will move.
 func (m *maker) warnPanel(f *frame, p orders.Panel) {
 	wood := f.woodOf(p.Role)
-	if p.Role == orders.Divider || orders.IsSheetWood(wood) {
+	if p.Role == orders.Divider || woods.IsSheet(wood) {
 		return
 	}
 	m.sayUnknown(f, p.Role, wood)

@@ -15,6 +15,7 @@ import (
 	"batchwright/jigplan"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 	"batchwright/reports"
 )
 
@@ -73,7 +74,7 @@ func Count(p *jigplan.Plan) ([]byte, error) {
 }
 
 // Card is the page of one program alone.
-func Card(p *jigplan.Program, s *orders.Settings, about string) ([]byte, error) {
+func Card(p *jigplan.Program, s *settings.Shop, about string) ([]byte, error) {
 	c, w := reports.CardOf(p, nil, s), reports.Words{Unit: s.Units}
 	r := programRun(c, w)
 	r.Name = about

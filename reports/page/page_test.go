@@ -16,6 +16,7 @@ import (
 	"batchwright/jigplan"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 const in = measure.Inch
@@ -43,7 +44,7 @@ func twoSlots() jigplan.Program {
 // twoStacks is a plan of that program and two stack ends; a part's name tries
 // to end the script.
 func twoStacks() *jigplan.Plan {
-	p := &jigplan.Plan{Order: &orders.Order{File: `</title><script>alert(1)</script>.xlsx`, Settings: orders.DefaultSettings()}, Programs: []jigplan.Program{twoSlots()}}
+	p := &jigplan.Plan{Order: &orders.Order{File: `</title><script>alert(1)</script>.xlsx`, Settings: settings.Default()}, Programs: []jigplan.Program{twoSlots()}}
 	p.Setups = []jigplan.Setup{{ID: "U1", Program: "J1", Blade: "3/32 in", BladeHeight: 33 * in / 64, Spacer: inches(9, 32), Stacks: []string{"K1", "K2"}}}
 	for end := 1; end <= 2; end++ {
 		p.Stacks = append(p.Stacks, jigplan.Stack{ID: fmt.Sprintf("K%d", end), Setup: "U1", End: end,
@@ -271,7 +272,7 @@ report(async () => {
 }
 
 func TestCardAlone(t *testing.T) {
-	p, s := twoSlots(), orders.DefaultSettings()
+	p, s := twoSlots(), settings.Default()
 	data, err := Card(&p, &s, "joint 1/4 in")
 	if err != nil {
 		t.Fatal(err)
@@ -283,7 +284,7 @@ func TestCardAlone(t *testing.T) {
 
 // With nothing to count the page says so, and does not fail.
 func TestNothingToCount(t *testing.T) {
-	data, err := Count(&jigplan.Plan{Order: &orders.Order{Settings: orders.DefaultSettings()}})
+	data, err := Count(&jigplan.Plan{Order: &orders.Order{Settings: settings.Default()}})
 	if err != nil {
 		t.Fatal(err)
 	}

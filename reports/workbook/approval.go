@@ -4,7 +4,7 @@ import (
 	"fmt"
 
 	"batchwright/jigplan"
-	"batchwright/orders"
+	"batchwright/orders/measure"
 	"batchwright/reports"
 )
 
@@ -75,7 +75,7 @@ func (w *offerBook) changes() *sheet {
 	count := style{rim: thin, across: right, format: "0"}
 	difference := moneyStyle
 	difference.format = "+#,##0.00;-#,##0.00;0.00"
-	first, sum := s.next(), orders.Money(0)
+	first, sum := s.next(), measure.Money(0)
 	for _, c := range reports.Changes(q) {
 		row := s.next()
 		cells := []cell{{0, 1, c.Name, style{rim: thin, bold: true}}, {1, 1, "new", count}, {2, 1, "removed", count},

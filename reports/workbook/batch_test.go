@@ -20,6 +20,7 @@ import (
 	"batchwright/nesting"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 	"batchwright/reports/workbook"
 )
 
@@ -30,7 +31,7 @@ const in = measure.Inch
 // shop is an order of an invented shop: four sizes of box and a rack with a
 // few knots.
 func shop() *orders.Order {
-	s := orders.DefaultSettings()
+	s := settings.Default()
 	o := &orders.Order{File: "Alder Lane, week 12.xlsx", SHA256: "00", Settings: s, HasRack: true}
 	box := func(row, name string, n int, l, w, h, t measure.Length, more func(*orders.Box)) {
 		b := orders.Box{Source: orders.Source{Sheet: "Boxes", Cell: "B" + row}, Name: name, Count: n, Length: l, Width: w, Height: h,
@@ -130,7 +131,7 @@ func metric() *orders.Order {
 		}
 	}
 	set := func(name, value string) {
-		must(o.Settings.Set(name, value, orders.Entry{Source: orders.Source{Sheet: "Shop", Cell: "B" + name[:1]}}))
+		must(o.Settings.Set(name, value, settings.Entry{Source: orders.Source{Sheet: "Shop", Cell: "B" + name[:1]}}))
 	}
 	set("Units", "mm")
 	set("Rod", "M8x1.25")
@@ -228,7 +229,7 @@ func BenchmarkBatch(b *testing.B) {
 // uneven pattern must be as readable as an even one.
 func TestCardAlone(t *testing.T) {
 	p := patternProgram("J2")
-	s := orders.DefaultSettings()
+	s := settings.Default()
 	data, err := workbook.Card(&p, nil, &s, "joint 1/4 in, 3 in high")
 	if err != nil {
 		t.Fatal(err)

@@ -6,6 +6,7 @@ import (
 	"batchwright/jigplan"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 	"batchwright/reports"
 	"batchwright/reports/draw"
 )
@@ -20,7 +21,7 @@ const (
 )
 
 // Card is the workbook of one program alone.
-func Card(p, mate *jigplan.Program, s *orders.Settings, about string) ([]byte, error) {
+func Card(p, mate *jigplan.Program, s *settings.Shop, about string) ([]byte, error) {
 	b, err := newBook(s.Units, about, "")
 	if err != nil {
 		return nil, err

@@ -1,7 +1,8 @@
 package workbook
 
 import (
-	"batchwright/orders"
+	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // ratesName is the sheet every other one takes its rates from; rateCol is the
@@ -22,13 +23,13 @@ var rateNames = []string{"Labour rate", "Overhead rate", "Glue price", "Finish p
 	"Sharpening price", "Cuts per sharpening", "Offcut worth", "Margin", "Markup", "Round prices to", "Card fee", "Tax", "Deposit"}
 
 // newRates lays the rates out; the title takes the first two rows, see sheet.
-func newRates(set *orders.Settings) *rateSheet {
+func newRates(set *settings.Shop) *rateSheet {
 	r := &rateSheet{rows: map[string]int{}, body: &sheet{name: ratesName, fit: true, widths: []float64{22, 12, 12, 12, 30}}}
 	for i, name := range rateNames {
 		r.rows[name] = ratesFirst + i
 	}
 	for _, name := range rateNames {
-		d, _ := orders.FindSetting(name)
+		d, _ := settings.Find(name)
 		value, format := rateValue(name, set)
 		r.body.add(cell{0, 1, name, style{rim: thin, bold: true}}, cell{1, 1, value, input(format)}, cell{2, 1, d.Unit, style{rim: thin, indent: true}},
 			cell{3, 1, rateStanding(name, set), style{rim: thin}}, cell{4, 1, d.Help, style{rim: thin}})
@@ -49,9 +50,9 @@ func (r *rateSheet) sheet(b *book) *sheet {
 	return s
 }
 
-func rateValue(name string, set *orders.Settings) (value float64, format string) {
+func rateValue(name string, set *settings.Shop) (value float64, format string) {
 	rates := &set.Rates
-	money := map[string]orders.Money{"Labour rate": rates.Labour, "Glue price": rates.Glue, "Finish price": rates.Finish, "Abrasive price": rates.Abrasive,
+	money := map[string]measure.Money{"Labour rate": rates.Labour, "Glue price": rates.Glue, "Finish price": rates.Finish, "Abrasive price": rates.Abrasive,
 		"Nail price": rates.Nails, "Hinge price": rates.Hinge, "Catch price": rates.Catch, "Sharpening price": rates.Sharpening, "Round prices to": rates.RoundTo}
 	money["Overhead rate"], _ = set.HourlyOverhead()
 	if m, ok := money[name]; ok {
@@ -62,7 +63,7 @@ func rateValue(name string, set *orders.Settings) (value float64, format string)
 }
 
 // rateStanding says where a rate is from.
-func rateStanding(name string, set *orders.Settings) string {
+func rateStanding(name string, set *settings.Shop) string {
 	if set.Given(name) {
 		if at := set.Source(name).String(); at != "" {
 			return at
@@ -72,7 +73,7 @@ func rateStanding(name string, set *orders.Settings) string {
 	if _, ok := set.HourlyOverhead(); ok && name == "Overhead rate" {
 		return "year over hours"
 	}
-	if d, _ := orders.FindSetting(name); d.Default != "" && d.Default != "0" {
+	if d, _ := settings.Find(name); d.Default != "" && d.Default != "0" {
 		return "default"
 	}
 	return "not set"

@@ -5,7 +5,8 @@ import (
 	"strings"
 
 	"batchwright/jigplan"
-	"batchwright/orders"
+	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 	"batchwright/reports"
 )
 
@@ -31,7 +32,7 @@ var costGroups = []struct {
 // amount is where a total stands.
 func (d *costDetail) amount(key string) string { return ref(colAmount, d.at[key]) }
 
-func money(m orders.Money) float64 { return float64(m) / 100 }
+func money(m measure.Money) float64 { return float64(m) / 100 }
 
 // totals turn the cost into a price and what follows from it.
 func (w *costBook) totals(d *costDetail) {
@@ -67,7 +68,7 @@ func (w *costBook) totals(d *costDetail) {
 	d.total("Deposit", "deposit", formula{toCents(d.amount("total") + "*" + d.amount("percent")), money(p.Deposit)}, moneyStyle, "")
 }
 
-func depositShown(p *jigplan.Price, s *orders.Settings) float64 {
+func depositShown(p *jigplan.Price, s *settings.Shop) float64 {
 	if p.By == jigplan.NoPrice {
 		return s.Rates.Deposit
 	}

@@ -4,7 +4,7 @@ import (
 	"fmt"
 
 	"batchwright/jigplan"
-	"batchwright/orders"
+	"batchwright/orders/measure"
 	"batchwright/reports"
 )
 
@@ -63,7 +63,7 @@ func (b *book) fairMix(f *jigplan.Fair, demand *demandSheet) *sheet {
 	soldBring := total("Sold ones bring", formula{column(mixSoldBring), sums.soldBring}, moneyStyle)
 	brings := total("All of them bring", formula{column(mixBrings), sums.brings}, moneyStyle)
 	together := total("Less spent, nested together", money(f.Together), input("#,##0.00"))
-	fixed := []float64{money(r.StallCost), money(r.TravelCost), money(r.Labour.At(orders.Exact(r.StandHours)))}
+	fixed := []float64{money(r.StallCost), money(r.TravelCost), money(r.Labour.At(measure.Exact(r.StandHours)))}
 	stall := total("Stall", fixed[0], input("#,##0.00"))
 	travel := total("Travel", fixed[1], input("#,##0.00"))
 	stand := total("Hours at the stand, paid", fixed[2], input("#,##0.00"))
@@ -116,7 +116,7 @@ func mixFigures(f *jigplan.Fair, demand *demandSheet, from, to, i int) mixed {
 		return m
 	}
 	r := &f.Order.Settings.Rates
-	net := money(st.Price - st.Price.At(orders.Exact(r.CardFee*(1+r.Tax/100)/100)))
+	net := money(st.Price - st.Price.At(measure.Exact(r.CardFee*(1+r.Tax/100)/100)))
 	spent := float64(st.New)*money(st.Material) + float64(st.Half)*money(max(st.Keep, st.Finishing)) + float64(st.Made)*money(st.Keep)
 	m.sold = demand.soldOf(st.Line, all) * float64(m.brought) / float64(all)
 	m.revenue = m.sold * money(st.Price)

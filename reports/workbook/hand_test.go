@@ -7,6 +7,7 @@ import (
 	"batchwright/nesting"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 func inches(num, den int64) measure.Ratio { return in.Ratio().Mul(measure.Frac(num, den)) }
@@ -71,7 +72,7 @@ func patternProgram(id string) jigplan.Program {
 // handPlan is two trays on three boards, two of them cut alike; the bottom of
 // the second tray finds no board.
 func handPlan() *jigplan.Plan {
-	o := &orders.Order{File: "hand.xlsx", SHA256: "00", Settings: orders.DefaultSettings(), HasRack: true}
+	o := &orders.Order{File: "hand.xlsx", SHA256: "00", Settings: settings.Default(), HasRack: true}
 	at := orders.Source{Sheet: "Boxes", Cell: "B7"}
 	o.Boxes = []orders.Box{{Source: at, Name: "Tray", Count: 2, Length: 12 * in, Width: 8 * in, Height: 27 * in / 8,
 		Thickness: in / 2, EndThickness: in / 2, Wood: "cherry", Finish: "oil", Notes: "no knots!", Bottom: orders.Bottom{Kind: orders.NailedBottom}}}

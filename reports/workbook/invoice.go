@@ -4,8 +4,8 @@ import (
 	"fmt"
 
 	"batchwright/jigplan"
-	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 	"batchwright/reports"
 )
 
@@ -35,7 +35,7 @@ var invoiceWidths = []float64{33, 7, 11, 12, 13}
 // opening is what both invoices begin with: heads, lines, totals. It gives the
 // row of the total.
 func (b *book) opening(s *sheet, v *jigplan.Invoice, title, number string) (total int) {
-	b.letterhead(s, &orders.Rates{ShopName: v.Shop, Address: v.Address}, title)
+	b.letterhead(s, &settings.Rates{ShopName: v.Shop, Address: v.Address}, title)
 	pairs := []reports.Pair{{Name: "Invoice", Text: number}, {Name: "Date", Text: reports.DayText(v.Date)}}
 	if v.Customer != "" {
 		pairs = append(pairs, reports.Pair{Name: "To", Text: v.Customer})

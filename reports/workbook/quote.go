@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"batchwright/jigplan"
-	"batchwright/orders"
+	"batchwright/orders/settings"
 	"batchwright/reports"
 	"batchwright/reports/draw"
 )
@@ -43,7 +43,7 @@ func Quote(q *jigplan.Quote) ([]byte, error) {
 type offerBook struct {
 	*book
 	quote *jigplan.Quote
-	set   *orders.Settings
+	set   *settings.Shop
 	rows  map[*jigplan.Offer]int // the row of each offer on the sheet Quote
 }
 
@@ -63,7 +63,7 @@ func (w *offerBook) totalColumn() int {
 }
 
 // letterhead is the shop's name and address, then what the paper is.
-func (b *book) letterhead(s *sheet, r *orders.Rates, title string) {
+func (b *book) letterhead(s *sheet, r *settings.Rates, title string) {
 	all := len(s.widths)
 	if r.ShopName != "" {
 		s.add(cell{0, all, r.ShopName, style{bold: true, size: 14, single: true}})
@@ -262,7 +262,7 @@ func (w *offerBook) priceHead(s *sheet, first string) {
 // taxHead is a tax with its percentage, which stays in one piece.
 func taxHead(name string, percent float64) string {
 	const hard = "\u00a0"
-	return name + " " + strings.ReplaceAll(orders.Percent(percent), " ", hard)
+	return name + " " + strings.ReplaceAll(settings.Percent(percent), " ", hard)
 }
 
 // priceRow is one count and its price. The totals follow the price, which is

@@ -22,6 +22,8 @@ import (
 	"batchwright/nesting"
 	"batchwright/orders"
 	"batchwright/orders/intake"
+	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 	"batchwright/reports/workbook"
 )
 
@@ -34,7 +36,7 @@ func ordered(t testing.TB, name string) *orders.Order {
 	if err != nil {
 		t.Fatal(err)
 	}
-	o, err := intake.Read(name, data, orders.DefaultSettings())
+	o, err := intake.Read(name, data, settings.Default())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -67,7 +69,7 @@ func reckonFair() (*jigplan.Fair, error) {
 	if err != nil {
 		return nil, err
 	}
-	o, err := intake.Read("catalogue.xlsx", data, orders.DefaultSettings())
+	o, err := intake.Read("catalogue.xlsx", data, settings.Default())
 	if err != nil {
 		return nil, err
 	}
@@ -269,14 +271,14 @@ func TestAChangedMarginGivesTheProgramsPrice(t *testing.T) {
 		if err := f.SetCellValue("Rates", cellUnder(t, f, "Rates", name, "B"), value); err != nil {
 			t.Fatal(err)
 		}
-		if err := o.Settings.Set(name, strconv.FormatFloat(value, 'f', -1, 64), orders.Entry{}); err != nil {
+		if err := o.Settings.Set(name, strconv.FormatFloat(value, 'f', -1, 64), settings.Entry{}); err != nil {
 			t.Fatal(err)
 		}
 	}
 	q := quoted(t, o, nil)
 	for k, option := range q.Articles[0].Options {
 		sheet, offer := fmt.Sprintf("Letter box %s 1", option.Letter), &q.Articles[0].Options[k].Offers[0]
-		for name, want := range map[string]orders.Money{"Cost of the batch": offer.Cost.Total, "Price of one box": offer.Price.Each, "The customer pays": offer.Price.Total,
+		for name, want := range map[string]measure.Money{"Cost of the batch": offer.Cost.Total, "Price of one box": offer.Price.Each, "The customer pays": offer.Price.Total,
 			"Card fee": offer.Price.Fee, "Left over": offer.Price.Left, "Deposit": offer.Price.Deposit} {
 			if got := calc(t, f, sheet+"!"+cellUnder(t, f, sheet, name, "I")); math.Abs(got-float64(want)/100) > 1e-6 {
 				t.Errorf("%s, %s: the workbook says %v, the program %s", sheet, name, got, want)
@@ -292,7 +294,7 @@ func TestChangesInASecondProgram(t *testing.T) {
 	o := ordered(t, "quote-one.xlsx")
 	rates, count := opened(t, live(t)["cost-one"]), opened(t, live(t)["cost-forty"])
 	for name, value := range changes {
-		if err := errors.Join(rates.SetCellValue("Rates", cellUnder(t, rates, "Rates", name, "B"), value), o.Settings.Set(name, strconv.FormatFloat(value, 'f', -1, 64), orders.Entry{})); err != nil {
+		if err := errors.Join(rates.SetCellValue("Rates", cellUnder(t, rates, "Rates", name, "B"), value), o.Settings.Set(name, strconv.FormatFloat(value, 'f', -1, 64), settings.Entry{})); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -303,7 +305,7 @@ func TestChangesInASecondProgram(t *testing.T) {
 	books := recalculated(t, map[string][]byte{"rates": saved(t, rates), "count": saved(t, count)})
 	for k, option := range quoted(t, o, nil).Articles[0].Options {
 		sheet, offer := fmt.Sprintf("Letter box %s 1", option.Letter), &option.Offers[0]
-		for name, want := range map[string]orders.Money{"Cost of the batch": offer.Cost.Total, "Price of one box": offer.Price.Each, "The customer pays": offer.Price.Total, "Left over": offer.Price.Left} {
+		for name, want := range map[string]measure.Money{"Cost of the batch": offer.Cost.Total, "Price of one box": offer.Price.Each, "The customer pays": offer.Price.Total, "Left over": offer.Price.Left} {
 			if got := storedIn(t, books["rates"], sheet+"!"+cellUnder(t, books["rates"], sheet, name, "I")); math.Abs(got-float64(want)/100) > 1e-6 {
 				t.Errorf("option %d, %s: LibreOffice says %v, the program %s", k, name, got, want)
 			}

@@ -10,7 +10,7 @@ import (
 
 	"batchwright/jigplan"
 	"batchwright/jigplan/document"
-	"batchwright/orders"
+	"batchwright/orders/measure"
 	"batchwright/reports"
 	"batchwright/reports/workbook"
 )
@@ -32,12 +32,12 @@ func TestTheCustomersFileKeepsTheShopsSecrets(t *testing.T) {
 		"W3", "W4", "top left", "middle", "quote-one.xlsx", "cost"}
 	offered := map[string]bool{}
 	reports.EachOffer(q, func(_ *jigplan.Article, _ *jigplan.Option, f *jigplan.Offer) {
-		for _, m := range []orders.Money{f.Price.Each, f.Price.Net, f.Price.Tax, f.Price.Total, f.Price.Deposit, f.Price.Total - f.Price.Deposit} {
+		for _, m := range []measure.Money{f.Price.Each, f.Price.Net, f.Price.Tax, f.Price.Total, f.Price.Deposit, f.Price.Total - f.Price.Deposit} {
 			offered[m.String()] = true
 		}
 	})
 	reports.EachOffer(q, func(_ *jigplan.Article, _ *jigplan.Option, f *jigplan.Offer) {
-		amounts := []orders.Money{f.Cost.Total, f.Price.Fee, f.Price.Left, f.Cost.Bought}
+		amounts := []measure.Money{f.Cost.Total, f.Price.Fee, f.Price.Left, f.Cost.Bought}
 		for _, l := range f.Cost.Lines {
 			amounts = append(amounts, l.Amount, l.Rate)
 		}

@@ -1,10 +1,12 @@
-package orders
+package settings
 
 import (
 	"fmt"
 	"strconv"
 	"strings"
 	"time"
+
+	"batchwright/orders/spelling"
 )
 
 // Week is when and with what the shop works.
@@ -73,7 +75,7 @@ var weekdays = []string{"sun", "mon", "tue", "wed", "thu", "fri", "sat"}
 // parseClosed reads days of the week ("Sat, Sun") or "none".
 func parseClosed(text string) ([7]bool, error) {
 	var closed [7]bool
-	if fold(text) == "none" || fold(text) == "" {
+	if spelling.Fold(text) == "none" || spelling.Fold(text) == "" {
 		return closed, nil
 	}
 	for word := range strings.FieldsFuncSeq(strings.ToLower(text), func(r rune) bool { return strings.ContainsRune(", ;/", r) }) {
@@ -111,7 +113,7 @@ func closedText(closed [7]bool) string {
 func parseDates(text string) ([]time.Time, error) {
 	var dates []time.Time
 	for word := range strings.FieldsFuncSeq(text, func(r rune) bool { return strings.ContainsRune(",; ", r) }) {
-		if fold(word) == "none" {
+		if spelling.Fold(word) == "none" {
 			continue
 		}
 		d, err := time.Parse(time.DateOnly, word)
@@ -197,18 +199,18 @@ func absencesText(absences []Absence) string {
 // week makes a definition whose text is read and written by two functions.
 func week[T any](name, unit, def, help string, field func(*Week) *T, parse func(string) (T, error), show func(T) string) Definition {
 	return Definition{Name: name, Group: "Week", Default: def, Unit: unit, Help: help, Origin: common,
-		set: func(s *Settings, value string, _ Entry) error {
+		set: func(s *Shop, value string, _ Entry) error {
 			v, err := parse(value)
 			if err == nil {
 				*field(&s.Week) = v
 			}
 			return err
 		},
-		value: func(s *Settings) any { return show(*field(&s.Week)) }}
+		value: func(s *Shop) any { return show(*field(&s.Week)) }}
 }
 
 // WeekDifferences names the settings of the week that differ.
-func WeekDifferences(a, b *Settings) (names []string) {
+func WeekDifferences(a, b *Shop) (names []string) {
 	for _, d := range weekDefinitions() {
 		if d.value(a) != d.value(b) {
 			names = append(names, d.Name)
@@ -219,24 +221,24 @@ func WeekDifferences(a, b *Settings) (names []string) {
 
 // weekDefinitions are the settings of people, hours, clamps and waits.
 func weekDefinitions() []Definition {
-	self := func(s *Settings) *Week { return &s.Week }
+	self := func(s *Shop) *Week { return &s.Week }
 	return []Definition{
-		count("People", "Week", "1", "who work at the same time", func(s *Settings) *int { return &self(s).People }),
+		count("People", "Week", "1", "who work at the same time", func(s *Shop) *int { return &self(s).People }),
 		week("Morning", "", "8:00-12:00", "hours before the break", func(w *Week) *Hours { return &w.Morning }, ParseHours, Hours.String),
 		week("Afternoon", "", "13:00-17:00", "hours after the break", func(w *Week) *Hours { return &w.Afternoon }, ParseHours, Hours.String),
 		week("Closed days", "", "Sat, Sun", "days of the week without work", func(w *Week) *[7]bool { return &w.Closed }, parseClosed, closedText),
 		week("Holidays", "", "", "dates without work: 2027-01-01, 2027-12-24", func(w *Week) *[]time.Time { return &w.Holidays }, parseDates, datesText),
 		week("Absences", "", "", "when somebody is away: 2027-03-09; 2027-03-10 morning; 2027-03-11 2 people", func(w *Week) *[]Absence { return &w.Absences }, ParseAbsences, absencesText),
-		count("Benches", "Week", "1", "places where one person can assemble, sand or coat", func(s *Settings) *int { return &self(s).Benches }),
-		wholeFrom(0, "Clamps", "Week", "16", "clamps in the shop; 0: none is free, nothing is glued", func(s *Settings) *int { return &self(s).Clamps }),
-		count("Clamps a box", "Week", "4", "clamps one box needs", func(s *Settings) *int { return &self(s).ClampsBox }),
-		figure("Glue open time", "Week", "min", "20", "from spreading glue to closing the joint: what is glued as one group", 1440, func(s *Settings) *float64 { return &self(s).OpenMinutes }),
-		figure("Clamp time", "Week", "min", "60", "until clamps may come off", 14400, func(s *Settings) *float64 { return &self(s).ClampMinutes }),
-		figure("Cure", "Week", "h", "12", "until a glued box may be sanded", 1000, func(s *Settings) *float64 { return &self(s).CureHours }),
-		figure("Drying", "Week", "h", "8", "after each coat of finish", 1000, func(s *Settings) *float64 { return &self(s).DryHours }),
-		figure("Acclimatise", "Week", "d", "7", "wood that arrives on a date stands in the shop before it is milled (one to two weeks)", 365, func(s *Settings) *float64 { return &self(s).AcclimatiseDays }),
-		figure("Rest after milling", "Week", "h", "12", "before wood is cut to its final size", 1000, func(s *Settings) *float64 { return &self(s).RestHours }),
-		wholeFrom(0, "Drying places", "Week", "24", "boxes that can stand and dry at once; 0: nothing is coated", func(s *Settings) *int { return &self(s).DryingPlaces }),
-		figure("Buffer", "Week", "%", "15", "of every stretch of hours kept free for what goes wrong", 90, func(s *Settings) *float64 { return &self(s).BufferPercent }),
+		count("Benches", "Week", "1", "places where one person can assemble, sand or coat", func(s *Shop) *int { return &self(s).Benches }),
+		wholeFrom(0, "Clamps", "Week", "16", "clamps in the shop; 0: none is free, nothing is glued", func(s *Shop) *int { return &self(s).Clamps }),
+		count("Clamps a box", "Week", "4", "clamps one box needs", func(s *Shop) *int { return &self(s).ClampsBox }),
+		figure("Glue open time", "Week", "min", "20", "from spreading glue to closing the joint: what is glued as one group", 1440, func(s *Shop) *float64 { return &self(s).OpenMinutes }),
+		figure("Clamp time", "Week", "min", "60", "until clamps may come off", 14400, func(s *Shop) *float64 { return &self(s).ClampMinutes }),
+		figure("Cure", "Week", "h", "12", "until a glued box may be sanded", 1000, func(s *Shop) *float64 { return &self(s).CureHours }),
+		figure("Drying", "Week", "h", "8", "after each coat of finish", 1000, func(s *Shop) *float64 { return &self(s).DryHours }),
+		figure("Acclimatise", "Week", "d", "7", "wood that arrives on a date stands in the shop before it is milled (one to two weeks)", 365, func(s *Shop) *float64 { return &self(s).AcclimatiseDays }),
+		figure("Rest after milling", "Week", "h", "12", "before wood is cut to its final size", 1000, func(s *Shop) *float64 { return &self(s).RestHours }),
+		wholeFrom(0, "Drying places", "Week", "24", "boxes that can stand and dry at once; 0: nothing is coated", func(s *Shop) *int { return &self(s).DryingPlaces }),
+		figure("Buffer", "Week", "%", "15", "of every stretch of hours kept free for what goes wrong", 90, func(s *Shop) *float64 { return &self(s).BufferPercent }),
 	}
 }

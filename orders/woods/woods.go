@@ -1,4 +1,12 @@
-package orders
+// Package woods knows woods and sheet goods by all their names. It leaves
+// their weight and movement to the packages that calculate with them.
+package woods
+
+import (
+	"strings"
+
+	"batchwright/orders/spelling"
+)
 
 // Wood is a wood or a manufactured sheet that orders may name.
 type Wood struct {
@@ -6,9 +14,9 @@ type Wood struct {
 	Others []string // other names for the same wood
 }
 
-// Woods lists the woods that are known by name. Names are common practice;
+// All lists the woods that are known by name. Names are common practice;
 // a wood that is not listed is used as it is written.
-var Woods = []Wood{
+var All = []Wood{
 	{Name: "alder", Others: []string{"red alder"}},
 	{Name: "ash", Others: []string{"white ash"}},
 	{Name: "aspen"},
@@ -79,8 +87,8 @@ var Woods = []Wood{
 
 var woodByName = func() map[string]*Wood {
 	byName := map[string]*Wood{}
-	for i := range Woods {
-		w := &Woods[i]
+	for i := range All {
+		w := &All[i]
 		byName[w.Name] = w
 		for _, other := range w.Others {
 			byName[other] = w
@@ -89,23 +97,23 @@ var woodByName = func() map[string]*Wood {
 	return byName
 }()
 
-// FindWood looks a wood up by any of its names, any case and spacing; nil when
+// Find looks a wood up by any of its names, any case and spacing; nil when
 // it is not known.
-func FindWood(name string) *Wood { return woodByName[fold(name)] }
+func Find(name string) *Wood { return woodByName[spelling.Fold(name)] }
 
-// WoodName is the name a wood goes by in plans: the known one, else what is
+// Name is the name a wood goes by in plans: the known one, else what is
 // written, in small letters with single spaces.
-func WoodName(name string) string {
-	if w := FindWood(name); w != nil {
+func Name(name string) string {
+	if w := Find(name); w != nil {
 		return w.Name
 	}
-	return fold(name)
+	return spelling.Fold(name)
 }
 
-// NearestWood is the known wood whose name is one or two letters away, for a
+// Nearest is the known wood whose name is one or two letters away, for a
 // name that is not known itself; empty when none or several are.
-func NearestWood(name string) string {
-	folded := fold(name)
+func Nearest(name string) string {
+	folded := spelling.Fold(name)
 	best, found, tie := 3, "", false
 	for written, w := range woodByName {
 		if len(written) < 4 || len(folded) < 4 {
@@ -115,7 +123,7 @@ func NearestWood(name string) string {
 		if len(written) > 6 {
 			allowed = 2
 		}
-		n := editDistance(folded, written)
+		n := spelling.Distance(folded, written)
 		switch {
 		case n > allowed || n > best:
 		case n < best:
@@ -128,4 +136,23 @@ func NearestWood(name string) string {
 		return ""
 	}
 	return found
+}
+
+// Same compares two names of a wood, whatever their case and spacing.
+func Same(a, b string) bool { return spelling.Fold(a) == spelling.Fold(b) }
+
+// Key is the one spelling under which a wood is looked up.
+func Key(wood string) string { return spelling.Fold(wood) }
+
+// IsSheet reports whether a wood is sold as manufactured sheets: plywood,
+// fibreboard, hardboard, particle board (common practice, by their usual
+// names).
+func IsSheet(wood string) bool {
+	for _, word := range strings.FieldsFunc(spelling.Fold(wood), func(r rune) bool { return r == ' ' || r == '-' || r == ',' }) {
+		switch word {
+		case "ply", "plywood", "mdf", "hdf", "hardboard", "fibreboard", "fiberboard", "chipboard", "particleboard", "melamine":
+			return true
+		}
+	}
+	return false
 }

@@ -1,4 +1,4 @@
-package orders
+package settings
 
 import (
 	"bytes"
@@ -9,7 +9,7 @@ import (
 )
 
 // plainSettings is Settings without its methods, so that gob takes its fields.
-type plainSettings Settings
+type plainSettings Shop
 
 // frozenSettings is what of Settings goes into a frozen plan.
 type frozenSettings struct {
@@ -20,7 +20,7 @@ type frozenSettings struct {
 }
 
 // GobEncode keeps the settings of a frozen plan, and where each was read.
-func (s Settings) GobEncode() ([]byte, error) {
+func (s Shop) GobEncode() ([]byte, error) {
 	frozen := frozenSettings{Fields: plainSettings(s), Sources: s.sources, Given: s.given}
 	for _, d := range Definitions {
 		frozen.Known = append(frozen.Known, d.Name)
@@ -32,12 +32,12 @@ func (s Settings) GobEncode() ([]byte, error) {
 
 // GobDecode reads what GobEncode wrote. Settings that came later than the
 // frozen ones hold their defaults.
-func (s *Settings) GobDecode(data []byte) error {
+func (s *Shop) GobDecode(data []byte) error {
 	var frozen frozenSettings
 	if err := gob.NewDecoder(bytes.NewReader(data)).Decode(&frozen); err != nil {
 		return err
 	}
-	*s = Settings(frozen.Fields)
+	*s = Shop(frozen.Fields)
 	s.sources, s.given = frozen.Sources, frozen.Given
 	s.makeMaps()
 	for _, d := range Definitions {
@@ -52,12 +52,12 @@ func (s *Settings) GobDecode(data []byte) error {
 }
 
 // makeMaps gives the maps that were empty, and so left out, their place again.
-func (s *Settings) makeMaps() {
+func (s *Shop) makeMaps() {
 	if s.EdgeOrigins == nil {
 		s.EdgeOrigins = map[measure.Length]measure.Ratio{}
 	}
 	if s.CostOf == nil {
-		s.CostOf = map[string]Money{}
+		s.CostOf = map[string]measure.Money{}
 	}
 	if s.sources == nil {
 		s.sources = map[string]Source{}

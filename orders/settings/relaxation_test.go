@@ -1,10 +1,10 @@
-package orders_test
+package settings_test
 
 import (
 	"strings"
 	"testing"
 
-	"batchwright/orders"
+	"batchwright/orders/settings"
 )
 
 // The first case has the conditions of problem 7-6 of the operations textbook
@@ -30,8 +30,8 @@ func TestAllowanceByConditions(t *testing.T) {
 		{"a plain figure with its sign", "20 %", 20, ""},
 		{"too much", "100", 0, "from 0 to 95"},
 	} {
-		s := orders.DefaultSettings()
-		err := s.Set("Allowance", tt.value, orders.Entry{})
+		s := settings.Default()
+		err := s.Set("Allowance", tt.value, settings.Entry{})
 		switch {
 		case tt.wrong != "" && (err == nil || !strings.Contains(err.Error(), tt.wrong)):
 			t.Errorf("%s: %q gives %v, want an error with %q", tt.why, tt.value, err, tt.wrong)
@@ -44,9 +44,9 @@ func TestAllowanceByConditions(t *testing.T) {
 // What is printed of the conditions is read again as the same, and a plain
 // figure takes their place.
 func TestAllowanceIsReadAgain(t *testing.T) {
-	s := orders.DefaultSettings()
+	s := settings.Default()
 	for _, value := range []string{"personal; heat and humidity 3.5", "personal 5; heat and humidity 3.5", "12"} {
-		if err := s.Set("Allowance", value, orders.Entry{}); err != nil {
+		if err := s.Set("Allowance", value, settings.Entry{}); err != nil {
 			t.Fatal(err)
 		}
 		want := "personal 5; heat and humidity 3.5"
@@ -60,10 +60,10 @@ func TestAllowanceIsReadAgain(t *testing.T) {
 }
 
 func TestTableOfAllowances(t *testing.T) {
-	if len(orders.Relaxations) != 38 {
-		t.Errorf("%d rows, the table has 38", len(orders.Relaxations))
+	if len(settings.Relaxations) != 38 {
+		t.Errorf("%d rows, the table has 38", len(settings.Relaxations))
 	}
-	for _, r := range orders.Relaxations {
+	for _, r := range settings.Relaxations {
 		if r.Percent < 0 || r.Most < r.Percent {
 			t.Errorf("%+v", r)
 		}

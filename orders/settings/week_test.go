@@ -1,9 +1,9 @@
-package orders_test
+package settings_test
 
 import (
 	"testing"
 
-	"batchwright/orders"
+	"batchwright/orders/settings"
 )
 
 func TestWeekSettings(t *testing.T) {
@@ -30,8 +30,8 @@ func TestWeekSettings(t *testing.T) {
 		{"Absences", "2027-03-09 0 people", ""},
 	}
 	for _, tt := range tests {
-		s := orders.DefaultSettings()
-		err := s.Set(tt.name, tt.value, orders.Entry{})
+		s := settings.Default()
+		err := s.Set(tt.name, tt.value, settings.Entry{})
 		if (err == nil) != (tt.want != "") {
 			t.Errorf("%s %q: error %v, want %q", tt.name, tt.value, err, tt.want)
 			continue

@@ -1,4 +1,4 @@
-package orders
+package measure
 
 import (
 	"fmt"

@@ -1,4 +1,4 @@
-package orders
+package settings
 
 import (
 	"errors"
@@ -8,16 +8,17 @@ import (
 	"strings"
 
 	"batchwright/orders/measure"
+	"batchwright/orders/spelling"
 )
 
 // The kinds of setting: each reads a row of the Shop sheet into its field and
 // gives the value back as the plan's JSON has it.
 
-func choice(name, group, def, help string, field func(*Settings) *string, allowed ...string) Definition {
+func choice(name, group, def, help string, field func(*Shop) *string, allowed ...string) Definition {
 	d := Definition{Name: name, Group: group, Default: def, Help: help, Origin: common}
-	d.set = func(s *Settings, value string, _ Entry) error {
+	d.set = func(s *Shop, value string, _ Entry) error {
 		for _, a := range allowed {
-			if fold(value) == a || name == "Units" && unitSpelt(value) == a {
+			if spelling.Fold(value) == a || name == "Units" && unitSpelt(value) == a {
 				if name == "Units" {
 					s.Units = map[string]measure.Unit{"in": measure.Inches, "mm": measure.Millimetres}[a]
 				} else {
@@ -28,7 +29,7 @@ func choice(name, group, def, help string, field func(*Settings) *string, allowe
 		}
 		return fmt.Errorf("%q is not one of: %s", value, strings.Join(allowed, ", "))
 	}
-	d.value = func(s *Settings) any {
+	d.value = func(s *Shop) any {
 		if name == "Units" {
 			return s.Units.String()
 		}
@@ -39,7 +40,7 @@ func choice(name, group, def, help string, field func(*Settings) *string, allowe
 
 // unitSpelt is "in" or "mm" for those units as people spell them out.
 func unitSpelt(value string) string {
-	switch strings.Trim(fold(value), ".") {
+	switch strings.Trim(spelling.Fold(value), ".") {
 	case "inch", "inches", "ins", "in", "\"":
 		return "in"
 	case "millimetre", "millimetres", "millimeter", "millimeters", "mm":
@@ -48,15 +49,15 @@ func unitSpelt(value string) string {
 	return ""
 }
 
-func text(name, group, def, help string, field func(*Settings) *string) Definition {
+func text(name, group, def, help string, field func(*Shop) *string) Definition {
 	return Definition{Name: name, Group: group, Default: def, Help: help, Origin: common,
-		set:   func(s *Settings, value string, _ Entry) error { *field(s) = value; return nil },
-		value: func(s *Settings) any { return *field(s) }}
+		set:   func(s *Shop, value string, _ Entry) error { *field(s) = value; return nil },
+		value: func(s *Shop) any { return *field(s) }}
 }
 
-func length(name, group, def, help string, field func(*Settings) *measure.Length) Definition {
+func length(name, group, def, help string, field func(*Shop) *measure.Length) Definition {
 	return Definition{Name: name, Group: group, Default: def, Unit: "in", Help: help, Origin: common, bare: measure.Inches,
-		set: func(s *Settings, value string, e Entry) error {
+		set: func(s *Shop, value string, e Entry) error {
 			l, err := measure.Parse(value, e.reading())
 			if err != nil {
 				return err
@@ -67,14 +68,14 @@ func length(name, group, def, help string, field func(*Settings) *measure.Length
 			*field(s) = l
 			return nil
 		},
-		value: func(s *Settings) any { return *field(s) }}
+		value: func(s *Shop) any { return *field(s) }}
 }
 
 // signed is a length that may be negative, down to -limit.
-func signed(name, group, def, help string, limit measure.Length, field func(*Settings) *measure.Length) Definition {
+func signed(name, group, def, help string, limit measure.Length, field func(*Shop) *measure.Length) Definition {
 	d := length(name, group, def, help, field)
 	positive := d.set
-	d.set = func(s *Settings, value string, e Entry) error {
+	d.set = func(s *Shop, value string, e Entry) error {
 		digits, negative := strings.CutPrefix(strings.Replace(strings.TrimSpace(value), "\u2212", "-", 1), "-")
 		if !negative {
 			return positive(s, value, e)
@@ -90,9 +91,9 @@ func signed(name, group, def, help string, limit measure.Length, field func(*Set
 	return d
 }
 
-func rectangle(name, group, def, help string, fields func(*Settings) (l, w *measure.Length)) Definition {
+func rectangle(name, group, def, help string, fields func(*Shop) (l, w *measure.Length)) Definition {
 	return Definition{Name: name, Group: group, Default: def, Unit: "in", Help: help, Origin: common, bare: measure.Inches,
-		set: func(s *Settings, value string, e Entry) error {
+		set: func(s *Shop, value string, e Entry) error {
 			long, wide, ok := strings.Cut(strings.ReplaceAll(strings.ToLower(value), "×", "x"), "x")
 			if !ok {
 				return fmt.Errorf("%q is not a size such as 12 in x 2 in", value)
@@ -106,7 +107,7 @@ func rectangle(name, group, def, help string, fields func(*Settings) (l, w *meas
 			*lp, *wp = l, w
 			return nil
 		},
-		value: func(s *Settings) any {
+		value: func(s *Shop) any {
 			l, w := fields(s)
 			return l.Ratio().Decimal() + " x " + w.Ratio().Decimal()
 		}}
@@ -116,16 +117,16 @@ func rectangle(name, group, def, help string, fields func(*Settings) (l, w *meas
 type Flat struct{ Length, Width measure.Length }
 
 // flats is any number of sizes of boards, none by default.
-func flats(name, group, help string, field func(*Settings) *[]Flat) Definition {
+func flats(name, group, help string, field func(*Shop) *[]Flat) Definition {
 	return Definition{Name: name, Group: group, Unit: "in", Help: help, Origin: common, bare: measure.Inches,
-		set: func(s *Settings, value string, e Entry) error {
+		set: func(s *Shop, value string, e Entry) error {
 			var sizes []Flat
 			for one := range strings.SplitSeq(value, ";") {
 				if strings.TrimSpace(one) == "" {
 					continue
 				}
 				var size Flat
-				read := rectangle(name, group, "", help, func(*Settings) (l, w *measure.Length) { return &size.Length, &size.Width })
+				read := rectangle(name, group, "", help, func(*Shop) (l, w *measure.Length) { return &size.Length, &size.Width })
 				if err := read.set(s, one, e); err != nil {
 					return err
 				}
@@ -137,7 +138,7 @@ func flats(name, group, help string, field func(*Settings) *[]Flat) Definition {
 			*field(s) = sizes
 			return nil
 		},
-		value: func(s *Settings) any {
+		value: func(s *Shop) any {
 			var out []string
 			for _, size := range *field(s) {
 				out = append(out, size.Length.Ratio().Decimal()+" x "+size.Width.Ratio().Decimal())
@@ -147,13 +148,13 @@ func flats(name, group, help string, field func(*Settings) *[]Flat) Definition {
 }
 
 // count is a whole number from 1 up.
-func count(name, group, def, help string, field func(*Settings) *int) Definition {
+func count(name, group, def, help string, field func(*Shop) *int) Definition {
 	return wholeFrom(1, name, group, def, help, field)
 }
 
-func wholeFrom(least int, name, group, def, help string, field func(*Settings) *int) Definition {
+func wholeFrom(least int, name, group, def, help string, field func(*Shop) *int) Definition {
 	return Definition{Name: name, Group: group, Default: def, Help: help, Origin: common,
-		set: func(s *Settings, value string, _ Entry) error {
+		set: func(s *Shop, value string, _ Entry) error {
 			n, err := strconv.Atoi(value)
 			if err != nil || n < least {
 				return fmt.Errorf("%q is not a whole number from %d up", value, least)
@@ -161,19 +162,19 @@ func wholeFrom(least int, name, group, def, help string, field func(*Settings) *
 			*field(s) = n
 			return nil
 		},
-		value: func(s *Settings) any { return *field(s) }}
+		value: func(s *Shop) any { return *field(s) }}
 }
 
-func turns(name, group, def, help string, field func(*Settings) *measure.Ratio) Definition {
+func turns(name, group, def, help string, field func(*Shop) *measure.Ratio) Definition {
 	return Definition{Name: name, Group: group, Default: def, Unit: "turns", Help: help, Origin: common,
-		set: func(s *Settings, value string, _ Entry) error {
+		set: func(s *Shop, value string, _ Entry) error {
 			r, err := measure.ParseRatio(value)
 			if err == nil {
 				*field(s) = r
 			}
 			return err
 		},
-		value: func(s *Settings) any { return field(s).String() }}
+		value: func(s *Shop) any { return field(s).String() }}
 }
 
 func seconds(name, def, help string, field func(*Times) *float64) Definition {
@@ -182,7 +183,7 @@ func seconds(name, def, help string, field func(*Times) *float64) Definition {
 
 func number(name, unit, def, help string, field func(*Times) *float64) Definition {
 	return Definition{Name: name, Group: "Times", Default: def, Unit: unit, Help: help, Origin: common,
-		set: func(s *Settings, value string, e Entry) error {
+		set: func(s *Shop, value string, e Entry) error {
 			if e.DecimalComma {
 				value = strings.Replace(value, ",", ".", 1)
 			}
@@ -193,13 +194,13 @@ func number(name, unit, def, help string, field func(*Times) *float64) Definitio
 			*field(&s.Times) = f
 			return nil
 		},
-		value: func(s *Settings) any { return *field(&s.Times) }}
+		value: func(s *Shop) any { return *field(&s.Times) }}
 }
 
 // figure is a plain number from 0 to most that is no element time.
-func figure(name, group, unit, def, help string, most float64, field func(*Settings) *float64) Definition {
+func figure(name, group, unit, def, help string, most float64, field func(*Shop) *float64) Definition {
 	return Definition{Name: name, Group: group, Default: def, Unit: unit, Help: help, Origin: common,
-		set: func(s *Settings, value string, e Entry) error {
+		set: func(s *Shop, value string, e Entry) error {
 			if e.DecimalComma {
 				value = strings.Replace(value, ",", ".", 1)
 			}
@@ -210,14 +211,14 @@ func figure(name, group, unit, def, help string, most float64, field func(*Setti
 			*field(s) = f
 			return nil
 		},
-		value: func(s *Settings) any { return *field(s) }}
+		value: func(s *Shop) any { return *field(s) }}
 }
 
 // temperature is kept in degrees Celsius, within the range of the tables of
 // wood moisture (-20 to 120 C).
-func temperature(name, group, def, help string, field func(*Settings) *float64) Definition {
+func temperature(name, group, def, help string, field func(*Shop) *float64) Definition {
 	return Definition{Name: name, Group: group, Default: def, Unit: "C", Help: help, Origin: common, bare: measure.Inches,
-		set: func(s *Settings, value string, e Entry) error {
+		set: func(s *Shop, value string, e Entry) error {
 			if e.DecimalComma {
 				value = strings.Replace(value, ",", ".", 1)
 			}
@@ -234,5 +235,5 @@ func temperature(name, group, def, help string, field func(*Settings) *float64) 
 			*field(s) = f
 			return nil
 		},
-		value: func(s *Settings) any { return math.Round(*field(s)*100) / 100 }}
+		value: func(s *Shop) any { return math.Round(*field(s)*100) / 100 }}
 }

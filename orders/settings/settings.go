@@ -1,4 +1,9 @@
-package orders
+// Package settings holds everything a shop can set: name, default, unit, help
+// and the source of the default, in one table (definitions.go). Start from
+// Default, apply rows of a Shop sheet with Set, read the fields of Shop, and
+// list what was used with Used. It leaves to its callers where rows come from
+// and what each setting does.
+package settings
 
 import (
 	"maps"
@@ -7,10 +12,10 @@ import (
 	"batchwright/orders/measure"
 )
 
-// Settings is the shop: rod, blade, sled, saw habits, times and rates. Every
-// field has a default in the table of settings.go and a row of the Shop sheet
-// that changes it. Start from DefaultSettings, never from the zero value.
-type Settings struct {
+// Shop holds the settings of one shop. Every field has a default in the table
+// of definitions.go and a row of the Shop sheet that changes it. Start from
+// Default, never from the zero value.
+type Shop struct {
 	Units       measure.Unit // Inches or Millimetres
 	DecimalMark string       // "." or ","
 
@@ -71,7 +76,7 @@ type Settings struct {
 	Making   Making   // how boxes are built
 	Supplies Supplies // what is used up beside wood
 
-	CostOf   map[string]Money // a board foot of a wood, lower-case name
+	CostOf   map[string]measure.Money // a board foot of a wood, lower-case name
 	Currency string
 	Times    Times
 	Week     Week
@@ -127,11 +132,11 @@ type Supplies struct {
 	NailSpacing    measure.Length
 }
 
-// DefaultSettings is the shop that nobody described.
-func DefaultSettings() Settings {
-	s := Settings{
+// Default is the shop that nobody described.
+func Default() Shop {
+	s := Shop{
 		EdgeOrigins: map[measure.Length]measure.Ratio{},
-		CostOf:      map[string]Money{},
+		CostOf:      map[string]measure.Money{},
 		sources:     map[string]Source{},
 		given:       map[string]bool{},
 	}
@@ -144,7 +149,7 @@ func DefaultSettings() Settings {
 }
 
 // Clone is a copy that shares nothing with s.
-func (s Settings) Clone() Settings {
+func (s Shop) Clone() Shop {
 	s.EdgeOrigins = maps.Clone(s.EdgeOrigins)
 	s.CostOf = maps.Clone(s.CostOf)
 	s.Rates.Cartons = slices.Clone(s.Rates.Cartons)
@@ -156,12 +161,12 @@ func (s Settings) Clone() Settings {
 }
 
 // Source is where the named setting was read; the zero Source for a default.
-func (s *Settings) Source(name string) Source { return s.sources[name] }
+func (s *Shop) Source(name string) Source { return s.sources[name] }
 
 // Given reports whether the named setting was read from a sheet.
-func (s *Settings) Given(name string) bool { return s.given[name] }
+func (s *Shop) Given(name string) bool { return s.given[name] }
 
 // Reading is how lengths in this shop's sheets are written.
-func (s *Settings) Reading() measure.Reading {
+func (s *Shop) Reading() measure.Reading {
 	return measure.Reading{Bare: s.Units, DecimalComma: s.DecimalMark == ","}
 }

@@ -1,4 +1,4 @@
-package orders
+package settings
 
 import (
 	"fmt"
@@ -12,46 +12,46 @@ import (
 // Rates is what work and supplies cost, and how a price is made of that. An
 // amount that was never set is 0 and not Given: nothing is invented for it.
 type Rates struct {
-	Labour, Overhead          Money   // an hour
-	OverheadOf                string  // "labour", "saw": the hours Overhead counts
-	OverheadYear              Money   // what a year's overhead comes to, where no rate is set
-	HoursYear                 float64 // hours of OverheadOf that carry it
-	Glue                      Money   // a kilogram
-	Finish                    Money   // a litre
-	Abrasive                  Money   // a sheet
-	Nails                     Money   // a hundred
-	Hinge, Catch              Money   // one, with its screws
-	Sharpening                Money   // of the blade
-	CutsPerSharpening         float64 // cut passes
-	OffcutWorth               float64 // percent of what the wood of a kept offcut cost
-	Margin, Markup            float64 // percent of the price; of the cost
-	RoundTo                   Money   // prices are whole multiples of it
-	CardFee, Tax              float64 // percent of what is charged; of the price
+	Labour, Overhead          measure.Money // an hour
+	OverheadOf                string        // "labour", "saw": the hours Overhead counts
+	OverheadYear              measure.Money // what a year's overhead comes to, where no rate is set
+	HoursYear                 float64       // hours of OverheadOf that carry it
+	Glue                      measure.Money // a kilogram
+	Finish                    measure.Money // a litre
+	Abrasive                  measure.Money // a sheet
+	Nails                     measure.Money // a hundred
+	Hinge, Catch              measure.Money // one, with its screws
+	Sharpening                measure.Money // of the blade
+	CutsPerSharpening         float64       // cut passes
+	OffcutWorth               float64       // percent of what the wood of a kept offcut cost
+	Margin, Markup            float64       // percent of the price; of the cost
+	RoundTo                   measure.Money // prices are whole multiples of it
+	CardFee, Tax              float64       // percent of what is charged; of the price
 	TaxName                   string
 	Deposit                   float64 // percent of the total
 	ValidDays, DeliveryDays   float64
 	ShopName, Address, Terms  string
 	PackAround                measure.Length // on every side of what a carton holds
-	Cartons                   []Size         // inside sizes to choose from; empty: any
+	Cartons                   []measure.Size // inside sizes to choose from; empty: any
 	CartonKilograms           float64        // a packed carton weighs no more
 	FairName                  string
 	FairDate                  time.Time // midnight UTC; zero: not said
 	FairHours                 float64   // of work until the fair, where no date says it
-	StallCost, TravelCost     Money
+	StallCost, TravelCost     measure.Money
 	StandHours                float64 // at the fair, travel included
 	StallHolds, VehicleLitres float64 // boxes; litres; 0: no limit
 	PackingDays               float64
-	UnsoldWorth               float64 // percent of its wood and supplies
-	CarryHome                 Money   // one box
-	ProfitWanted              Money   // from the fair
-	EveningHours              float64 // of one evening of extra work
-	GuessWeighs               float64 // fairs
+	UnsoldWorth               float64       // percent of its wood and supplies
+	CarryHome                 measure.Money // one box
+	ProfitWanted              measure.Money // from the fair
+	EveningHours              float64       // of one evening of extra work
+	GuessWeighs               float64       // fairs
 }
 
 // HourlyOverhead is the overhead an hour: the rate, else the year's overhead
 // over the year's hours, rounded half to even to the cent. Not ok: neither is
 // set.
-func (s *Settings) HourlyOverhead() (Money, bool) {
+func (s *Shop) HourlyOverhead() (measure.Money, bool) {
 	r := &s.Rates
 	switch {
 	case s.Given("Overhead rate"):
@@ -64,34 +64,34 @@ func (s *Settings) HourlyOverhead() (Money, bool) {
 
 // rateDefinitions are the settings of money, packing and fairs.
 func rateDefinitions() []Definition {
-	r := func(s *Settings) *Rates { return &s.Rates }
+	r := func(s *Shop) *Rates { return &s.Rates }
 	percent := func(name, group, def, help string, most float64, field func(*Rates) *float64) Definition {
-		return figure(name, group, "%", def, help, most, func(s *Settings) *float64 { return field(r(s)) })
+		return figure(name, group, "%", def, help, most, func(s *Shop) *float64 { return field(r(s)) })
 	}
 	plain := func(name, group, unit, def, help string, field func(*Rates) *float64) Definition {
-		return figure(name, group, unit, def, help, 1e7, func(s *Settings) *float64 { return field(r(s)) })
+		return figure(name, group, unit, def, help, 1e7, func(s *Shop) *float64 { return field(r(s)) })
 	}
 	word := func(name, group, def, help string, field func(*Rates) *string) Definition {
-		return text(name, group, def, help, func(s *Settings) *string { return field(r(s)) })
+		return text(name, group, def, help, func(s *Shop) *string { return field(r(s)) })
 	}
 	return []Definition{
-		amount("Labour rate", "Rates", "an hour", "money for an hour of work; blank: not set, and no price is made of hours", func(r *Rates) *Money { return &r.Labour }),
-		amount("Overhead rate", "Rates", "an hour", "money for an hour's share of rent, heat, machines, insurance; blank: Overhead a year over Hours a year, or not set", func(r *Rates) *Money { return &r.Overhead }),
-		choice("Overhead is of", "Rates", "labour", "the hours that carry overhead: labour, all hours; saw, hours at the saw", func(s *Settings) *string { return &s.Rates.OverheadOf }, "labour", "saw"),
-		amount("Overhead a year", "Rates", "", "what overhead comes to in a year", func(r *Rates) *Money { return &r.OverheadYear }),
+		amount("Labour rate", "Rates", "an hour", "money for an hour of work; blank: not set, and no price is made of hours", func(r *Rates) *measure.Money { return &r.Labour }),
+		amount("Overhead rate", "Rates", "an hour", "money for an hour's share of rent, heat, machines, insurance; blank: Overhead a year over Hours a year, or not set", func(r *Rates) *measure.Money { return &r.Overhead }),
+		choice("Overhead is of", "Rates", "labour", "the hours that carry overhead: labour, all hours; saw, hours at the saw", func(s *Shop) *string { return &s.Rates.OverheadOf }, "labour", "saw"),
+		amount("Overhead a year", "Rates", "", "what overhead comes to in a year", func(r *Rates) *measure.Money { return &r.OverheadYear }),
 		plain("Hours a year", "Rates", "h", "0", "hours of Overhead is of in a year; 0: not set", func(r *Rates) *float64 { return &r.HoursYear }),
-		amount("Glue price", "Rates", "a kg", "blank: not set, and glue is not charged", func(r *Rates) *Money { return &r.Glue }),
-		amount("Finish price", "Rates", "a litre", "blank: not set, and finish is not charged", func(r *Rates) *Money { return &r.Finish }),
-		amount("Abrasive price", "Rates", "a sheet", "blank: not set, and abrasive is not charged", func(r *Rates) *Money { return &r.Abrasive }),
-		amount("Nail price", "Rates", "a hundred", "blank: not set, and nails are not charged", func(r *Rates) *Money { return &r.Nails }),
-		amount("Hinge price", "Rates", "each", "one hinge with its screws; blank: not set", func(r *Rates) *Money { return &r.Hinge }),
-		amount("Catch price", "Rates", "each", "blank: not set", func(r *Rates) *Money { return &r.Catch }),
-		amount("Sharpening price", "Rates", "", "one sharpening of the joint blade; blank: not set", func(r *Rates) *Money { return &r.Sharpening }),
+		amount("Glue price", "Rates", "a kg", "blank: not set, and glue is not charged", func(r *Rates) *measure.Money { return &r.Glue }),
+		amount("Finish price", "Rates", "a litre", "blank: not set, and finish is not charged", func(r *Rates) *measure.Money { return &r.Finish }),
+		amount("Abrasive price", "Rates", "a sheet", "blank: not set, and abrasive is not charged", func(r *Rates) *measure.Money { return &r.Abrasive }),
+		amount("Nail price", "Rates", "a hundred", "blank: not set, and nails are not charged", func(r *Rates) *measure.Money { return &r.Nails }),
+		amount("Hinge price", "Rates", "each", "one hinge with its screws; blank: not set", func(r *Rates) *measure.Money { return &r.Hinge }),
+		amount("Catch price", "Rates", "each", "blank: not set", func(r *Rates) *measure.Money { return &r.Catch }),
+		amount("Sharpening price", "Rates", "", "one sharpening of the joint blade; blank: not set", func(r *Rates) *measure.Money { return &r.Sharpening }),
 		plain("Cuts per sharpening", "Rates", "", "0", "cut passes from one sharpening to the next; 0: not set", func(r *Rates) *float64 { return &r.CutsPerSharpening }),
 		percent("Offcut worth", "Rates", "100", "of what the wood of a kept offcut cost, taken off the job; 0: the job pays for whole boards", 100, func(r *Rates) *float64 { return &r.OffcutWorth }),
 		percent("Margin", "Rates", "0", "of the price: price = cost / (1 - margin); 0: not set", 1e6, func(r *Rates) *float64 { return &r.Margin }),
 		percent("Markup", "Rates", "0", "of the cost: price = cost x (1 + markup); 0: not set", 1e6, func(r *Rates) *float64 { return &r.Markup }),
-		amountOr("Round prices to", "Rates", "0.01", "the price of one box is a multiple of this, half to even", func(r *Rates) *Money { return &r.RoundTo }),
+		amountOr("Round prices to", "Rates", "0.01", "the price of one box is a multiple of this, half to even", func(r *Rates) *measure.Money { return &r.RoundTo }),
 		percent("Card fee", "Rates", "0", "of what the customer pays, tax included", 50, func(r *Rates) *float64 { return &r.CardFee }),
 		percent("Tax", "Rates", "0", "on top of the price; 0: none is printed", 100, func(r *Rates) *float64 { return &r.Tax }),
 		word("Tax name", "Rates", "tax", "as it is printed: VAT, sales tax", func(r *Rates) *string { return &r.TaxName }),
@@ -102,22 +102,22 @@ func rateDefinitions() []Definition {
 		word("Shop address", "Rates", "", "beneath it", func(r *Rates) *string { return &r.Address }),
 		word("Terms", "Rates", "", "a sentence of your own among the terms of a quote", func(r *Rates) *string { return &r.Terms }),
 
-		length("Packing around", "Packing", "1", "between the boxes and the carton, each side", func(s *Settings) *measure.Length { return &s.Rates.PackAround }),
-		rated("Cartons", "Packing", "in", "", "inside sizes to choose from: 12 x 9 x 4; 16 x 12 x 8; blank: any size", func(r *Rates) *[]Size { return &r.Cartons }, parseCartons, cartonsText),
+		length("Packing around", "Packing", "1", "between the boxes and the carton, each side", func(s *Shop) *measure.Length { return &s.Rates.PackAround }),
+		rated("Cartons", "Packing", "in", "", "inside sizes to choose from: 12 x 9 x 4; 16 x 12 x 8; blank: any size", func(r *Rates) *[]measure.Size { return &r.Cartons }, parseCartons, cartonsText),
 		plain("Heaviest carton", "Packing", "kg", "15", "a packed carton weighs no more", func(r *Rates) *float64 { return &r.CartonKilograms }),
 
 		word("Fair", "Fair", "", "its name, for the sheets", func(r *Rates) *string { return &r.FairName }),
 		rated("Fair date", "Fair", "", "", "its first day: 2027-05-15", func(r *Rates) *time.Time { return &r.FairDate }, parseDay, dayText),
 		plain("Hours to the fair", "Fair", "h", "0", "hours of work until the fair, where they are fewer than the calendar has; 0: the calendar's", func(r *Rates) *float64 { return &r.FairHours }),
-		amount("Stall cost", "Fair", "", "blank: not set", func(r *Rates) *Money { return &r.StallCost }),
-		amount("Travel cost", "Fair", "", "there and back, nights included; blank: not set", func(r *Rates) *Money { return &r.TravelCost }),
+		amount("Stall cost", "Fair", "", "blank: not set", func(r *Rates) *measure.Money { return &r.StallCost }),
+		amount("Travel cost", "Fair", "", "there and back, nights included; blank: not set", func(r *Rates) *measure.Money { return &r.TravelCost }),
 		plain("Stand hours", "Fair", "h", "0", "at the fair and on the way, paid at the labour rate", func(r *Rates) *float64 { return &r.StandHours }),
 		plain("Stall holds", "Fair", "boxes", "0", "0: no limit", func(r *Rates) *float64 { return &r.StallHolds }),
 		plain("Vehicle holds", "Fair", "litres", "0", "packed boxes; 0: no limit", func(r *Rates) *float64 { return &r.VehicleLitres }),
 		plain("Packing days", "Fair", "days", "1", "open days before the fair on which nothing is made", func(r *Rates) *float64 { return &r.PackingDays }),
 		percent("Unsold worth", "Fair", "0", "of its wood and supplies that a box carried home is still worth", 100, func(r *Rates) *float64 { return &r.UnsoldWorth }),
-		amount("Carrying home", "Fair", "a box", "packing and carrying one unsold box; blank: nothing", func(r *Rates) *Money { return &r.CarryHome }),
-		amount("Profit wanted", "Fair", "", "to say how many boxes must be sold for it; blank: not said", func(r *Rates) *Money { return &r.ProfitWanted }),
+		amount("Carrying home", "Fair", "a box", "packing and carrying one unsold box; blank: nothing", func(r *Rates) *measure.Money { return &r.CarryHome }),
+		amount("Profit wanted", "Fair", "", "to say how many boxes must be sold for it; blank: not said", func(r *Rates) *measure.Money { return &r.ProfitWanted }),
 		plain("Evening", "Fair", "h", "3", "of extra work, to say what one more evening is worth", func(r *Rates) *float64 { return &r.EveningHours }),
 		plain("Guess weighs", "Fair", "fairs", "2", "what the catalogue says of sales counts as so many fairs beside those logged; 0: the logged ones are not used", func(r *Rates) *float64 { return &r.GuessWeighs }),
 	}
@@ -127,21 +127,21 @@ func rateDefinitions() []Definition {
 // functions.
 func rated[T any](name, group, unit, def, help string, field func(*Rates) *T, parse func(string, Entry) (T, error), show func(T) string) Definition {
 	return Definition{Name: name, Group: group, Default: def, Unit: unit, Help: help, Origin: common, bare: measure.Inches,
-		set: func(s *Settings, value string, e Entry) error {
+		set: func(s *Shop, value string, e Entry) error {
 			v, err := parse(value, e)
 			if err == nil {
 				*field(&s.Rates) = v
 			}
 			return err
 		},
-		value: func(s *Settings) any { return show(*field(&s.Rates)) }}
+		value: func(s *Shop) any { return show(*field(&s.Rates)) }}
 }
 
 // amount is money that has no default: blank is not set.
-func amount(name, group, unit, help string, field func(*Rates) *Money) Definition {
+func amount(name, group, unit, help string, field func(*Rates) *measure.Money) Definition {
 	d := amountOr(name, group, "", help, field)
 	d.Unit, d.Origin = unit, "the shop's own"
-	d.value = func(s *Settings) any {
+	d.value = func(s *Shop) any {
 		if !s.given[name] {
 			return ""
 		}
@@ -150,20 +150,20 @@ func amount(name, group, unit, help string, field func(*Rates) *Money) Definitio
 	return d
 }
 
-func amountOr(name, group, def, help string, field func(*Rates) *Money) Definition {
+func amountOr(name, group, def, help string, field func(*Rates) *measure.Money) Definition {
 	return Definition{Name: name, Group: group, Default: def, Help: help, Origin: common,
-		set: func(s *Settings, value string, e Entry) error {
+		set: func(s *Shop, value string, e Entry) error {
 			if value == "" {
 				*field(&s.Rates) = 0
 				return nil
 			}
-			m, err := ParseMoney(value, e.DecimalComma)
+			m, err := measure.ParseMoney(value, e.DecimalComma)
 			if err == nil {
 				*field(&s.Rates) = m
 			}
 			return err
 		},
-		value: func(s *Settings) any { return *field(&s.Rates) }}
+		value: func(s *Shop) any { return *field(&s.Rates) }}
 }
 
 func parseDay(text string, _ Entry) (time.Time, error) {
@@ -185,7 +185,7 @@ func dayText(day time.Time) string {
 }
 
 // parseCartons reads sizes such as "12 x 9 x 4; 16 x 12 x 8".
-func parseCartons(text string, e Entry) (sizes []Size, err error) {
+func parseCartons(text string, e Entry) (sizes []measure.Size, err error) {
 	for one := range strings.SplitSeq(text, ";") {
 		if strings.TrimSpace(one) == "" {
 			continue
@@ -203,12 +203,12 @@ func parseCartons(text string, e Entry) (sizes []Size, err error) {
 				return nil, fmt.Errorf("%q is not above zero", strings.TrimSpace(side))
 			}
 		}
-		sizes = append(sizes, Size{at[0], at[1], at[2]})
+		sizes = append(sizes, measure.Size{Length: at[0], Width: at[1], Height: at[2]})
 	}
 	return sizes, nil
 }
 
-func cartonsText(sizes []Size) string {
+func cartonsText(sizes []measure.Size) string {
 	var out []string
 	for _, s := range sizes {
 		out = append(out, fmt.Sprintf("%s x %s x %s", s.Length.ShowUnit(measure.Millimetres), s.Width.ShowUnit(measure.Millimetres), s.Height.ShowUnit(measure.Millimetres)))

@@ -1,4 +1,4 @@
-package orders
+package settings
 
 import (
 	"bytes"
@@ -11,24 +11,24 @@ import (
 
 // Zeros are the danger: an encoding leaves them out, and 0 is a legal trim.
 func TestFrozenSettingsComeBack(t *testing.T) {
-	zeroed := DefaultSettings()
+	zeroed := Default()
 	for _, name := range []string{"End trim", "Crosscut kerf", "Planing allowance", "Learning exponent"} {
 		if err := zeroed.Set(name, "0", Entry{Source: Source{"Shop", "B3"}}); err != nil {
 			t.Fatal(err)
 		}
 	}
-	rich := DefaultSettings()
+	rich := Default()
 	for name, value := range map[string]string{"Edge origin 1/2": "-1", "Cost of walnut": "9.50", "Holidays": "2027-01-01", "Units": "mm"} {
 		if err := rich.Set(name, value, Entry{Bare: measure.Inches}); err != nil {
 			t.Fatal(err)
 		}
 	}
-	for name, s := range map[string]Settings{"defaults": DefaultSettings(), "zeros": zeroed, "maps": rich} {
+	for name, s := range map[string]Shop{"defaults": Default(), "zeros": zeroed, "maps": rich} {
 		var frozen bytes.Buffer
 		if err := gob.NewEncoder(&frozen).Encode(s); err != nil {
 			t.Fatal(err)
 		}
-		var back Settings
+		var back Shop
 		if err := gob.NewDecoder(&frozen).Decode(&back); err != nil {
 			t.Fatal(err)
 		}

@@ -1,9 +1,11 @@
-package orders
+package settings
 
 import (
 	"fmt"
 	"strconv"
 	"strings"
+
+	"batchwright/orders/spelling"
 )
 
 // Relaxation is the share of the work time that a condition of the work adds
@@ -72,7 +74,7 @@ func Allow(text string) (percent float64, said string, err error) {
 	var parts []string
 	counted := map[string]bool{}
 	for item := range strings.SplitSeq(text, ";") {
-		if item = fold(item); item == "" {
+		if item = spelling.Fold(item); item == "" {
 			continue
 		}
 		r, share, err := relaxation(item)
@@ -142,9 +144,9 @@ const mostAllowance = 95.0
 // allowance is the setting: a percentage, or conditions that add up to one.
 func allowance() Definition {
 	d := figure("Allowance", "Times", "%", "15", "for fatigue and fetching, added to all work; or conditions of the table on the sheet Time: personal; basic fatigue; standing",
-		mostAllowance, func(s *Settings) *float64 { return &s.Times.AllowancePercent })
+		mostAllowance, func(s *Shop) *float64 { return &s.Times.AllowancePercent })
 	number := d.set
-	d.set = func(s *Settings, value string, e Entry) error {
+	d.set = func(s *Shop, value string, e Entry) error {
 		s.Times.AllowanceFor = ""
 		if !strings.ContainsFunc(strings.TrimSuffix(value, "%"), isLetter) {
 			return number(s, value, e)
@@ -156,7 +158,7 @@ func allowance() Definition {
 		s.Times.AllowancePercent, s.Times.AllowanceFor = percent, said
 		return nil
 	}
-	d.value = func(s *Settings) any {
+	d.value = func(s *Shop) any {
 		if s.Times.AllowanceFor != "" {
 			return s.Times.AllowanceFor
 		}
