@@ -35,6 +35,8 @@ type Program struct {
 	KerfMeasured bool
 
 	Asked      []measure.Length // fingers ordered that it cuts; none: the program chose
+	Pattern    string           // as asked; empty: plain fingers
+	Features   []measure.Ratio  // of a pattern, from the marked edge of the tallest row A board
 	SecondPass measure.Ratio    // shim at the stop while the whole card is cut once more; 0: cut once
 
 	Finger measure.Ratio // half the period

@@ -138,14 +138,15 @@ type Offer struct {
 
 // Option is one way to make an article: a row of the order.
 type Option struct {
-	Letter string // "A"; empty where there is one way only
-	Line   int    // index into Order.Boxes; below 0: the loose parts
-	Box    orders.Box
-	Build  orders.Build
-	Finger measure.Ratio  // of the joint as cut; 0: none
-	Asked  measure.Length // the finger ordered, where another is cut; 0: as ordered
-	Differ []string       // what sets it apart from the first option
-	Offers []Offer
+	Letter  string // "A"; empty where there is one way only
+	Line    int    // index into Order.Boxes; below 0: the loose parts
+	Box     orders.Box
+	Build   orders.Build
+	Finger  measure.Ratio  // of the joint as cut; 0: none
+	Pattern string         // of the fingers; empty: plain ones
+	Asked   measure.Length // the finger ordered, where another is cut; 0: as ordered
+	Differ  []string       // what sets it apart from the first option
+	Offers  []Offer
 }
 
 // Article is what the customer asked for, under one name.

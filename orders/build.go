@@ -5,10 +5,11 @@ import "batchwright/orders/measure"
 // Build is how the boxes of one line are made: what the sizes of the row come
 // to, what is cut where, and in which order. It holds for each box of the line.
 type Build struct {
-	Source Source
-	Line   int // index into Order.Boxes
-	Box    string
-	Finger measure.Length // asked; 0: the program chooses
+	Source  Source
+	Line    int // index into Order.Boxes
+	Box     string
+	Finger  measure.Length // asked; 0: the program chooses
+	Pattern Pattern        // asked; zero: plain fingers
 
 	Outside measure.Size // the four walls standing, jointed and sanded
 	Inside  measure.Size // the clear room with bottom and lid in place

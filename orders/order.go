@@ -85,6 +85,7 @@ type Box struct {
 	EndThickness          measure.Length // of the ends; equal to Thickness when blank
 	Wood                  string
 	Finger                measure.Length // 0: the program chooses
+	Pattern               Pattern        // zero: plain fingers
 	HeightMayVary         measure.Length // plus or minus; 0: not at all
 
 	Bottom   Bottom
@@ -219,11 +220,19 @@ type Part struct {
 
 // Joint is what a side or end needs from the jig.
 type Joint struct {
-	Row    Row            // A stands at the stop, B behind the spacer
-	Finger measure.Length // asked; 0: the program chooses
-	Height measure.Length // across the fingers: the part's width
-	Mate   measure.Length // thickness of the board it meets
-	Ends   [2]int         // corner marks: equal marks of one box meet; Ends[0] is cut first
+	Row     Row            // A stands at the stop, B behind the spacer
+	Finger  measure.Length // asked; 0: the program chooses
+	Pattern Pattern        // asked; zero: plain fingers
+	Height  measure.Length // across the fingers: the part's width
+	Mate    measure.Length // thickness of the board it meets
+	Ends    [2]int         // corner marks: equal marks of one box meet; Ends[0] is cut first
+}
+
+// Pattern is a decorative joint as a row asks for it: "key 3/4", "rising 1/4 to
+// 3/4", "mirrored 1/4 to 3/4", "repeat 1/4 1/2", or a list of widths.
+type Pattern struct {
+	Text  string // as written
+	Exact string // every width in millimeters; empty: no pattern
 }
 
 // Row is a place in the stack.

@@ -13,10 +13,23 @@ import (
 // empty: it is cut as asked.
 func (w Words) AskedCut(p *jigplan.Program) string {
 	off := p.OffAsked()
-	if len(off) == 0 {
+	switch {
+	case p.Pattern != "":
+		return fmt.Sprintf("%s asked, %s cut: the closest this rod and blade allow", p.Pattern, w.featureList(p))
+	case len(off) == 0:
 		return ""
 	}
 	return fmt.Sprintf("%s asked, %s cut: this rod and blade give no closer fit", w.askedList(off), w.Fine(p.Finger))
+}
+
+// featureList is a pattern's fingers from the marked edge, in one unit.
+func (w Words) featureList(p *jigplan.Program) string {
+	var all []string
+	for _, f := range p.Features {
+		text, _, _ := strings.Cut(w.Fine(f), " ")
+		all = append(all, text)
+	}
+	return strings.Join(all, ", ") + " " + w.UnitName()
 }
 
 func (w Words) askedList(off []measure.Length) string {

@@ -30,7 +30,7 @@ func EndOf(p *jigplan.Program, h *jigplan.Height, row orders.Row) Comb {
 	kerfs := make([]Span, len(p.Steps))
 	for i := range p.Steps {
 		from := p.Origin.Add(p.Steps[i].Travel).Sub(setback)
-		kerfs[i] = Span{from, from.Add(p.Kerf.Ratio())}
+		kerfs[i] = Span{from.Sub(p.SecondPass), from.Add(p.Kerf.Ratio())}
 	}
 	return Comb{h.Height, clip(union(kerfs), h.Height.Ratio())}
 }

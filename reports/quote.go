@@ -69,6 +69,9 @@ func Described(q *jigplan.Quote, o *jigplan.Option) (out []Pair) {
 		if o.Asked > 0 {
 			text += " (" + w.Len(o.Asked) + " asked: our tools cut no closer fit)"
 		}
+		if o.Pattern != "" {
+			text = "finger joint, fingers in a pattern: " + o.Pattern
+		}
 		add("Joint", text)
 	}
 	add("Bottom", panelText(bottomWords[b.Bottom.Kind], b.Bottom.Wood, b.Wood))

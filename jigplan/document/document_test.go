@@ -115,7 +115,7 @@ func TestFiguresAsWorkedOutByHand(t *testing.T) {
 func TestProgramAsWorkedOutByHand(t *testing.T) {
 	got := decode(t, plan()).Programs[0]
 	// 9/32 in = 7.14375 mm exactly; 1/18 in has no end and is rounded at 1e-6.
-	want := Program{ID: "J1", Asked: []json.Number{}, Row: "both", Regular: true, Rod: "3/8-16", Lead: "1.5875", StopsPerTurn: 1, Kerf: "2.38125",
+	want := Program{ID: "J1", Asked: []json.Number{}, Features: []json.Number{}, Row: "both", Regular: true, Rod: "3/8-16", Lead: "1.5875", StopsPerTurn: 1, Kerf: "2.38125",
 		Finger: "7.14375", Slot: "7.14375", Pin: "7.14375", Fit: "0", Period: "14.2875", Spacer: "7.14375", Origin: "-1.411111",
 		CutsPerSlot: 4, PastPin: "6", Slots: []Slot{{1, "7.14375", 4, []string{"1", "1", "1"}, "13/2"}},
 		TotalCuts: 4, ReturnTurns: "3", Travel: "4.7625",

@@ -12,6 +12,8 @@ import (
 type Program struct {
 	ID           string        `json:"id"`
 	Asked        []json.Number `json:"asked_mm"`
+	Pattern      string        `json:"pattern"`
+	Features     []json.Number `json:"features_mm"`
 	SecondPass   *json.Number  `json:"second_pass_shim_mm"`
 	Row          string        `json:"row"`
 	Mate         *string       `json:"mate"`
@@ -72,6 +74,7 @@ type Step struct {
 func OfProgram(p *jigplan.Program) Program {
 	return Program{
 		ID: p.ID, Asked: each(p.Asked, func(l *measure.Length) json.Number { return length(*l) }),
+		Pattern: p.Pattern, Features: each(p.Features, func(r *measure.Ratio) json.Number { return ratio(*r) }),
 		SecondPass: shimOrNull(p.SecondPass), Row: string(p.Rows), Mate: textOrNull(p.Mate), Regular: p.Regular,
 		Rod: p.Rod, Lead: ratio(p.Lead), StopsPerTurn: p.StopsPerTurn, Kerf: length(p.Kerf),
 		Finger: ratio(p.Finger), Slot: ratio(p.Slot), Pin: ratio(p.Pin), Fit: ratio(p.Fit),

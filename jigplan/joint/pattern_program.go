@@ -13,6 +13,7 @@ import (
 func (w workshop) answer(c *comb) PatternAnswer {
 	var out PatternAnswer
 	out.Features, out.PinFirst = c.seen()
+	c.features = out.Features
 	a, b := w.patternCard(c, jigplan.OnlyA), w.patternCard(c, jigplan.OnlyB)
 	out.Candidate = Candidate{Program: a, Mate: &b, FingerError: c.miss}
 	out.Mating = []Mating{ByTwoPrograms}
@@ -70,7 +71,8 @@ func (w workshop) patternCard(c *comb, rows jigplan.Rows) jigplan.Program {
 	p := jigplan.Program{
 		Rows: rows, Lead: c.lead, StopsPerTurn: int(c.stops), Kerf: c.kerf.Length(), Fit: c.fitOf(),
 		Finger: c.narrowest(), Slot: c.narrowest().Add(c.fitOf().Over(2)), Pin: c.narrowest().Sub(c.fitOf().Over(2)),
-		Rod: w.rodName, KerfMeasured: w.q.Settings.KerfMeasured, MateThickness: w.q.RowB,
+		Features: c.features,
+		Rod:      w.rodName, KerfMeasured: w.q.Settings.KerfMeasured, MateThickness: w.q.RowB,
 	}
 	switch rows {
 	case jigplan.OnlyB:

@@ -67,6 +67,28 @@ func SolvePattern(q Request, p Pattern) (PatternAnswer, error) {
 	return w.answer(best), nil
 }
 
+// SolveNamed fits a pattern given in words. Where it leaves fingers unnamed
+// and none is asked for, they are the usual one nearest half the side's
+// thickness that fits.
+func SolveNamed(q Request, text string, how measure.Reading) (PatternAnswer, error) {
+	var first *PatternAnswer
+	for _, finger := range q.fingers() {
+		p, err := ParsePattern(text, finger, slices.Max(q.Heights), how)
+		if err != nil {
+			return PatternAnswer{}, err
+		}
+		q.Finger = finger
+		a, err := SolvePattern(q, p)
+		if err != nil || a.Refused == nil {
+			return a, err
+		}
+		if first == nil {
+			first = &a
+		}
+	}
+	return *first, nil
+}
+
 // refusal is why a pattern cannot be, and where it is known what would do.
 type refusal struct {
 	why, nearest string
@@ -83,7 +105,8 @@ type comb struct {
 	start    measure.Ratio // nominal start of the first feature, from the tallest board's marked edge
 	boards   []combBoard   // rising; the last stands at the stop
 	miss     measure.Ratio // the worst feature's error
-	shift    int           // features after which the pattern is its own opposite; 0: never
+	features []measure.Ratio
+	shift    int // features after which the pattern is its own opposite; 0: never
 }
 
 // combBoard is one board height on the comb.

@@ -54,7 +54,7 @@ func cellsOf(card *jigplan.Program, board *orders.Part) []orders.Cell {
 		}
 		for _, s := range card.Steps {
 			from := card.Origin.Add(s.Travel).Sub(setback)
-			kerfs = append(kerfs, parts.Kerf{From: from.Length(), To: from.Add(card.Kerf.Ratio()).Length()})
+			kerfs = append(kerfs, parts.Kerf{From: from.Sub(card.SecondPass).Length(), To: from.Add(card.Kerf.Ratio()).Length()})
 		}
 	}
 	graze := max(card.Fit.Length(), 0)

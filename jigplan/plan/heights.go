@@ -23,7 +23,7 @@ func makeParts(o *orders.Order) (made parts.Result, asMade *orders.Order) {
 	for line := range changed.Boxes {
 		b := &changed.Boxes[line]
 		wall := walls[line]
-		if b.HeightMayVary <= 0 || wall == nil {
+		if b.HeightMayVary <= 0 || wall == nil || b.Pattern.Exact != "" {
 			continue
 		}
 		delta, note := nudge(b, wall, &o.Settings)

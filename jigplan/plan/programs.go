@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"batchwright/jigplan"
 	"batchwright/jigplan/joint"
@@ -24,13 +25,14 @@ type programs struct {
 // jointKey is what boards must share to be cut by one program.
 type jointKey struct {
 	finger, rowA, rowB measure.Length
+	pattern            orders.Pattern
 }
 
 func keyOf(p *orders.Part) jointKey {
 	if p.Joint.Row == orders.RowA {
-		return jointKey{p.Joint.Finger, p.Thickness, p.Joint.Mate}
+		return jointKey{p.Joint.Finger, p.Thickness, p.Joint.Mate, p.Joint.Pattern}
 	}
-	return jointKey{p.Joint.Finger, p.Joint.Mate, p.Thickness}
+	return jointKey{p.Joint.Finger, p.Joint.Mate, p.Thickness, p.Joint.Pattern}
 }
 
 // choosePrograms gives every jointed part a program, or the reason why not.
@@ -49,7 +51,7 @@ func choosePrograms(all []orders.Part, s *settings.Shop) programs {
 		groups[key] = append(groups[key], &all[i])
 	}
 	slices.SortFunc(keys, func(a, b jointKey) int {
-		return cmp.Or(cmp.Compare(a.rowA, b.rowA), cmp.Compare(a.rowB, b.rowB), cmp.Compare(a.finger, b.finger))
+		return cmp.Or(cmp.Compare(a.rowA, b.rowA), cmp.Compare(a.rowB, b.rowB), cmp.Compare(a.finger, b.finger), cmp.Compare(a.pattern.Exact, b.pattern.Exact))
 	})
 	for _, key := range keys {
 		c.choose(key, groups[key], s)
@@ -182,7 +184,11 @@ func (c *programs) add(candidate joint.Candidate) (idA, idB string) {
 }
 
 func solve(key jointKey, heights []measure.Length, s *settings.Shop) (joint.Candidate, *jigplan.Refusal) {
-	answer, err := joint.Solve(joint.Request{Finger: key.finger, Heights: heights, RowA: key.rowA, RowB: key.rowB, Settings: *s})
+	q := joint.Request{Finger: key.finger, Heights: heights, RowA: key.rowA, RowB: key.rowB, Settings: *s}
+	if key.pattern.Exact != "" {
+		return solvePattern(key.pattern, q)
+	}
+	answer, err := joint.Solve(q)
 	switch {
 	case err != nil:
 		return joint.Candidate{}, &jigplan.Refusal{Why: err.Error(), Nearest: "correct the Shop setting it names"}
@@ -190,6 +196,34 @@ func solve(key jointKey, heights []measure.Length, s *settings.Shop) (joint.Cand
 		return joint.Candidate{}, answer.Refused
 	}
 	return answer.Candidates[0], nil
+}
+
+// solvePattern is the program of a pattern, or the two of its rows.
+func solvePattern(p orders.Pattern, q joint.Request) (joint.Candidate, *jigplan.Refusal) {
+	answer, err := joint.SolveNamed(q, p.Exact, measure.Reading{Bare: measure.Millimetres})
+	switch {
+	case err != nil:
+		return joint.Candidate{}, &jigplan.Refusal{Why: err.Error(), Nearest: "correct the pattern in the Finger column"}
+	case answer.Refused != nil:
+		return joint.Candidate{}, answer.Refused
+	}
+	c := answer.Candidate
+	c.Program.Pattern, c.Program.Asked = p.Text, widthsIn(p)
+	if c.Mate != nil {
+		c.Mate.Pattern, c.Mate.Asked = p.Text, widthsIn(p)
+	}
+	return c, nil
+}
+
+// widthsIn is the widths that a pattern names, each once.
+func widthsIn(p orders.Pattern) []measure.Length {
+	var out []measure.Length
+	for _, word := range strings.Fields(p.Exact) {
+		if l, err := measure.Parse(word, measure.Reading{Bare: measure.Millimetres}); err == nil && !slices.Contains(out, l) {
+			out = append(out, l)
+		}
+	}
+	return out
 }
 
 // refuse notes why boards get no program, once a line of the order.

@@ -267,7 +267,7 @@ func describe(o *jigplan.Option, offer *jigplan.Offer) {
 		o.Build = p.Builds[0]
 	}
 	if len(p.Programs) > 0 {
-		o.Finger = p.Programs[0].Finger
+		o.Finger, o.Pattern = p.Programs[0].Finger, p.Programs[0].Pattern
 		if off := p.Programs[0].OffAsked(); len(off) > 0 {
 			o.Asked = off[0]
 		}

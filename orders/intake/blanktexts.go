@@ -64,6 +64,7 @@ var anyHelp = []helpLine{
 	{"Measured", "inside or outside: what the sizes mean. It has no default, because a wrong guess spoils every board."},
 	{"Lengths", "Write them as you say them: 3-1/2, 3 1/2\", 3½, 3.5, 1' 4 3/8\", 89 mm, 8.9 cm. A number alone takes the unit in the heading. Nothing is rounded: what cannot be held exactly is refused with its neighbours."},
 	{"Same again", "ditto, \" or same as above repeats the cell above."},
+	{"Finger", "A width, or a pattern: key 3/4; rising 1/4 to 3/4; mirrored 1/4 to 3/4; repeat 1/4 1/2; a list of widths. Blank: the program chooses."},
 	{"Bottom", "groove, rabbet, nailed or none; then thickness and wood: groove 1/4 birch ply."},
 	{"Lid", "none, lift-off, sliding, sawn-off or hinged; then thickness and wood."},
 	{"Dividers", "2 x 3 is two compartments along the length by three across the width."},

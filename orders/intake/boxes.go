@@ -60,7 +60,7 @@ func (l *line) boxWith(count func() tally, woodElsewhere bool) orders.Box {
 	} else {
 		b.Wood = l.neededWood()
 	}
-	b.Finger = l.finger()
+	b.Finger, b.Pattern = l.finger()
 	b.HeightMayVary = l.plusMinus("Height may vary")
 	b.Bottom, b.Lid, b.Dividers = l.bottom(), l.lid(), l.dividers()
 	grain := l.choice("Grain", "any", grainOfBoxes)
@@ -123,20 +123,6 @@ func (l *line) inside() bool {
 		l.fault("Measured", word, "the headings say "+heads+" sizes", "let headings and column say the same")
 	}
 	return word == "inside"
-}
-
-// finger reads the asked finger; a blank leaves it to the program, and so does
-// a word for that.
-func (l *line) finger() measure.Length {
-	if c, ok := l.get("Finger"); ok {
-		switch foldHeading(c.text) {
-		case "any", "auto", "automatic", "best", "free", "your choice", "as fits":
-			l.understood("Finger", c.text, "as the program chooses")
-			return 0
-		}
-	}
-	value, _ := l.length("Finger")
-	return value
 }
 
 // plusMinus reads a tolerance: 1/8, ±1/8, +/- 1/8.

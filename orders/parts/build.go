@@ -11,7 +11,7 @@ import (
 // shop's setback wants them; Place moves them when the fingers are known.
 func (f *frame) build(line int) orders.Build {
 	b := orders.Build{
-		Source: f.box.Source, Line: line, Box: f.box.Name, Finger: f.box.Finger,
+		Source: f.box.Source, Line: line, Box: f.box.Name, Finger: f.box.Finger, Pattern: f.box.Pattern,
 		Outside: f.outside, Inside: f.inside,
 		SideThickness: f.side, EndThickness: f.end,
 	}

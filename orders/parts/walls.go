@@ -44,7 +44,7 @@ func (f *frame) wall(role orders.Role) orders.Part {
 		Source: f.box.Source, Box: f.box.Name, Role: role, Wood: f.box.Wood,
 		Grain: orders.AlongLength, Notes: f.box.Notes, Width: f.outside.Height,
 	}
-	joint := orders.Joint{Row: f.row(role), Finger: f.box.Finger, Height: f.outside.Height, Ends: [2]int{1, 2}}
+	joint := orders.Joint{Row: f.row(role), Finger: f.box.Finger, Pattern: f.box.Pattern, Height: f.outside.Height, Ends: [2]int{1, 2}}
 	if role == orders.Side {
 		p.Length, p.Thickness, joint.Mate = f.outside.Length, f.side, f.end
 	} else {

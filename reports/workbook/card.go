@@ -2,6 +2,7 @@ package workbook
 
 import (
 	"fmt"
+	"strings"
 
 	"batchwright/jigplan"
 	"batchwright/orders"
@@ -83,7 +84,7 @@ func (s *sheet) countOnOnePage(c reports.Card, pics []draw.Picture, w reports.Wo
 
 func fingers(p *jigplan.Program, w reports.Words) string {
 	if !p.Regular {
-		return "pattern"
+		return strings.TrimSpace("pattern " + p.Pattern)
 	}
 	return "fingers of " + w.Fine(p.Finger)
 }
