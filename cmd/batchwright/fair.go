@@ -39,6 +39,9 @@ func fairCommand(c *common) *cobra.Command {
 
 func (c *common) fair(ctx context.Context, path, from string, giveOut bool) error {
 	day, err := c.fromDay(from)
+	if err == nil {
+		err = c.claims(c.fairOutputs(path))
+	}
 	if err != nil {
 		return err
 	}
@@ -105,48 +108,49 @@ func (c *common) soldBefore(ctx context.Context, shop held) (sales []orders.Sale
 	return sales, err
 }
 
+// fairOutputs are the fair's workbook, the batch workbook and the week's.
+func (c *common) fairOutputs(path string) (fair, batch, week output) {
+	fair = c.outputOr("the fair's workbook", beside(path, "-fair"))
+	if c.output != "" && c.output != "-" {
+		path = c.output
+	}
+	return fair, output{"the batch workbook", beside(path, "-batch")}, output{"the week workbook", beside(path, "-week")}
+}
+
 // writeFair writes the fair's workbook and, where something is made, the batch
 // and the week beside it.
 func (c *common) writeFair(path string, f *jigplan.Fair) error {
-	out, stem := beside(path, "-fair"), path
-	if c.output != "" {
-		out = c.output
-		if out != "-" {
-			stem = out
-		}
-	}
+	out, batch, week := c.fairOutputs(path)
 	data, err := workbook.Fair(f)
 	if err != nil {
 		return refuse("cannot make the fair's workbook: %w", err)
 	}
-	files := []struct {
-		name string
+	type file struct {
+		output
 		data []byte
-	}{{out, data}}
-	add := func(ending string, data []byte, err error) error {
+	}
+	files := []file{{out, data}}
+	add := func(to output, data []byte, err error) error {
 		if err != nil {
-			return refuse("cannot make the workbook of the %s: %w", ending[1:], err)
+			return refuse("cannot make %s: %w", to.what, err)
 		}
-		files = append(files, struct {
-			name string
-			data []byte
-		}{beside(stem, ending), data})
+		files = append(files, file{to, data})
 		return nil
 	}
 	if f.Plan != nil {
 		book, err := workbook.Batch(f.Plan)
-		if err := add("-batch", book, err); err != nil {
+		if err := add(batch, book, err); err != nil {
 			return err
 		}
 	}
 	if f.Week != nil {
 		book, err := workbook.Week(f.Week)
-		if err := add("-week", book, err); err != nil {
+		if err := add(week, book, err); err != nil {
 			return err
 		}
 	}
 	for _, file := range files {
-		written, err := c.write(file.name, file.data)
+		written, err := c.write(file.path, file.data)
 		if err != nil {
 			return err
 		}

@@ -4,12 +4,12 @@ import (
 	"bytes"
 	"encoding/json"
 	"errors"
-	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
+
+	"batchwright/orders/disk"
 )
 
 // mostBytes is the largest order file that is read: far above 50,000 rows.
@@ -41,18 +41,6 @@ func (c *common) readInput(path string) ([]byte, error) {
 	return readFile(path)
 }
 
-// isInput reports whether a result would be written over a file it came from.
-func (c *common) isInput(path string) bool {
-	to, err := os.Stat(path)
-	if err != nil {
-		return false
-	}
-	return slices.ContainsFunc(c.inputs, func(name string) bool {
-		from, err := os.Stat(name)
-		return err == nil && os.SameFile(from, to)
-	})
-}
-
 // cannotWrite says why a file was not written, and what to do.
 func cannotWrite(path string, err error) error {
 	folder := filepath.Dir(path)
@@ -69,66 +57,55 @@ func beside(order, ending string) string {
 	return strings.TrimSuffix(order, ext) + ending + ".xlsx"
 }
 
-// write puts data at path whole or not at all: it is written beside, synced,
-// and renamed. A file held open by another program is left as it is and a dated
-// one is written instead; the name really written is returned.
-func (c *common) write(path string, data []byte) (string, error) {
+// write puts data at path, whole or not at all. A file that another program
+// has open stays as it is, and a dated one is written instead; the name really
+// written is returned.
+func (c *common) write(path string, data []byte) (string, error) { return c.writeAs(path, data, 0o666) }
+
+// writePrivate is write of a file that only its owner may read.
+func (c *common) writePrivate(path string, data []byte) (string, error) {
+	return c.writeAs(path, data, 0o600)
+}
+
+func (c *common) writeAs(path string, data []byte, mode fs.FileMode) (string, error) {
+	if err := c.unclaimed(path); err != nil {
+		return "", err
+	}
 	if path == "-" {
 		_, err := c.world.out.Write(data)
 		return path, err
 	}
-	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() && !info.IsDir() {
-		return path, os.WriteFile(path, data, 0o644) // a device or a pipe is written to, never replaced
+	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() {
+		return path, os.WriteFile(path, data, mode) // a device or a pipe is written to, never replaced
 	}
-	if c.isInput(path) {
-		return "", refuse("%q is the order itself and is not written over: name another file", path)
+	err := c.files.Replace(path, bytes.NewReader(data), mode)
+	if err == nil {
+		return path, nil
 	}
-	temp, err := writeBeside(path, data)
-	if err != nil {
+	if !disk.OpenElsewhere(path) {
 		return "", cannotWrite(path, err)
-	}
-	if err := os.Rename(temp, path); err == nil {
-		return path, syncFolder(path)
 	}
 	dated := datedName(path, c.world.now().Format("2006-01-02-150405"))
-	if err := os.Rename(temp, dated); err != nil {
-		os.Remove(temp)
+	if err := c.files.New(dated, bytes.NewReader(data), mode); err != nil {
 		return "", cannotWrite(path, err)
 	}
-	c.sayf("%s is open in another program or protected: wrote %s instead", path, dated)
-	return dated, syncFolder(path)
+	c.sayf("%s is open in another program: wrote %s instead", path, dated)
+	return dated, nil
+}
+
+// unclaimed declares an output that its command did not declare.
+func (c *common) unclaimed(path string) error {
+	for _, o := range c.outputs {
+		if o.path == path {
+			return nil
+		}
+	}
+	return c.claim("the output", path)
 }
 
 func datedName(path, stamp string) string {
 	ext := filepath.Ext(path)
 	return strings.TrimSuffix(path, ext) + "-" + stamp + ext
-}
-
-func writeBeside(path string, data []byte) (string, error) {
-	f, err := os.CreateTemp(filepath.Dir(path), ".batchwright-*")
-	if err != nil {
-		return "", err
-	}
-	_, err = f.Write(data)
-	err = errors.Join(err, f.Chmod(0o644), f.Sync(), f.Close())
-	if err != nil {
-		os.Remove(f.Name())
-		return "", err
-	}
-	return f.Name(), nil
-}
-
-// syncFolder makes the rename last where folders can be synced.
-func syncFolder(path string) error {
-	d, err := os.Open(filepath.Dir(path))
-	if err != nil {
-		return nil // the file itself is synced; not every system opens folders
-	}
-	defer d.Close()
-	if err := d.Sync(); err != nil && !errors.Is(err, errors.ErrUnsupported) && !errors.Is(err, fs.ErrInvalid) && !errors.Is(err, fs.ErrPermission) {
-		return fmt.Errorf("the folder of %q could not be synced: %w", path, err)
-	}
-	return nil
 }
 
 // writeJSON writes a result where --json says.

@@ -43,8 +43,8 @@ func (c *common) jobShow() *cobra.Command {
 		},
 	}
 	cmd.Flags().IntVar(&revision, "revision", 0, "an earlier revision (default the latest)")
-	cmd.Flags().StringVar(&order, "order", "", "write the order file, as it was accepted, to `FILE`")
-	cmd.Flags().StringVarP(&c.output, "output", "o", "", "write the workbook to `FILE`")
+	outputFlag(cmd, &order, "order", "", "write the order file, as it was accepted, to `FILE`")
+	outputFlag(cmd, &c.output, "output", "o", "write the workbook to `FILE`")
 	c.jsonFlag(cmd)
 	return c.shopFlags(cmd, false)
 }

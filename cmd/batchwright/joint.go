@@ -49,7 +49,7 @@ func jointCommand(c *common) *cobra.Command {
 	}
 	f.add(c, cmd)
 	cmd.Flags().StringVar(&f.pattern, "pattern", "", "a decorative `PATTERN` from the marked edge: \"1/4 1/2 3/4\", \"repeat 1/4 1/2\", \"key 3/4\", \"rising 1/4 to 3/4\", \"mirrored 1/4 to 3/4\"; \"pin\" before it starts with a pin")
-	cmd.Flags().StringVar(&f.card, "card", "", "write the count card of the best program to the workbook `FILE`")
+	outputFlag(cmd, &f.card, "card", "", "write the count card of the best program to the workbook `FILE`")
 	c.jsonFlag(cmd)
 	cmd.AddCommand(jointMapCommand(c), jointCornerCommand(c), jointLostCommand(c), jointBudgetCommand(c))
 	for _, sub := range cmd.Commands() {
@@ -179,6 +179,12 @@ func readLead(text string, s settings.Shop) (measure.Ratio, error) {
 
 // joint answers one joint on the screen, as JSON, and as a count card.
 func (c *common) joint(ctx context.Context, f *jointFlags) error {
+	if f.pattern != "" && f.card != "" { // two programs may need two cards
+		a, b := beside(f.card, "-row-A"), beside(f.card, "-row-B")
+		if err := c.claims(output{"the card of row A", a}, output{"the card of row B", b}); err != nil {
+			return err
+		}
+	}
 	q, err := f.request(ctx, c)
 	if err != nil {
 		return err

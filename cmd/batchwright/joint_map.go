@@ -59,7 +59,7 @@ func jointMapCommand(c *common) *cobra.Command {
 	f.StringVar(&fitMin, "fit-min", "", "tightest fit (default 0)")
 	f.StringVar(&fitMax, "fit-max", "", "loosest fit (default 0.010 in)")
 	f.BoolVar(&dead, "dead", false, "show the dead pairs too")
-	f.StringVarP(&c.output, "output", "o", "", "write the map as a workbook, with drawings, to `FILE`")
+	outputFlag(cmd, &c.output, "output", "o", "write the map as a workbook, with drawings, to `FILE`")
 	f.StringVar(&c.units, "units", "", "in or mm")
 	c.plainFlags(cmd)
 	c.jsonFlag(cmd)

@@ -1,9 +1,9 @@
 package main
 
 import (
+	"bytes"
 	"errors"
 	"io/fs"
-	"os"
 	"path/filepath"
 	"strings"
 
@@ -28,6 +28,7 @@ func newCommand(c *common) *cobra.Command {
 			return c.newBook(args[0], "order", "Boxes", "check", intake.Blank)
 		},
 	}
+	writesArgument(cmd)
 	cmd.Flags().BoolVar(&catalogue, "catalogue", false, "a blank catalogue, for the fair command")
 	cmd.Flags().StringVar(&c.units, "units", "", "in or mm: the unit of the headings and the Units setting")
 	c.plainFlags(cmd)
@@ -48,7 +49,7 @@ func (c *common) newBook(path, kind, first, next string, blank func(measure.Unit
 	if err != nil {
 		return refuse("cannot make the blank %s: %w", kind, err)
 	}
-	if err := writeNew(path, data); err != nil {
+	if err := c.writeNew(path, data); err != nil {
 		return err
 	}
 	c.sayf("wrote %s: fill in its %s sheet, then run batchwright %s %s", path, first, next, path)
@@ -56,18 +57,13 @@ func (c *common) newBook(path, kind, first, next string, blank func(measure.Unit
 }
 
 // writeNew writes a file that must not be there yet, whole or not at all.
-func writeNew(path string, data []byte) error {
-	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+func (c *common) writeNew(path string, data []byte) error {
+	err := c.files.New(path, bytes.NewReader(data), 0o666)
 	switch {
 	case errors.Is(err, fs.ErrExist):
-		return refuse("%q is there already and is not overwritten: name another file", path)
+		return refuse("%q already exists: choose another name", path)
 	case err != nil:
 		return cannotWrite(path, err)
 	}
-	_, err = f.Write(data)
-	if err = errors.Join(err, f.Sync(), f.Close()); err != nil {
-		os.Remove(path)
-		return cannotWrite(path, err)
-	}
-	return syncFolder(path)
+	return nil
 }

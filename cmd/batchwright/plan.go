@@ -27,12 +27,16 @@ func planCommand(c *common) *cobra.Command {
 		RunE: func(cmd *cobra.Command, args []string) error { return c.plan(cmd.Context(), args[0]) },
 	}
 	c.orderFlags(cmd)
-	cmd.Flags().StringVar(&c.page, "page", "", "write a count page for a telephone or tablet at the saw to `FILE`, .html")
+	outputFlag(cmd, &c.page, "page", "", "write a count page for a telephone or tablet at the saw to `FILE`, .html")
 	return cmd
 }
 
 // plan carries out the main job.
 func (c *common) plan(ctx context.Context, path string) error {
+	out, pageOut := c.outputOr("the batch workbook", beside(path, "-batch")), c.pageOutput()
+	if err := c.claims(out, pageOut); err != nil {
+		return err
+	}
 	opt := c.options(ctx)
 	order, err := c.readOrder(ctx, path)
 	if err == nil {
@@ -57,15 +61,11 @@ func (c *common) plan(ctx context.Context, path string) error {
 	if err != nil {
 		return refuse("cannot make the batch workbook: %w", err)
 	}
-	out := c.output
-	if out == "" {
-		out = beside(path, "-batch")
-	}
-	written, err := c.write(out, book)
+	written, err := c.write(out.path, book)
 	if err != nil {
 		return err
 	}
-	atSaw, err := c.writePage(p)
+	atSaw, err := c.writePage(p, pageOut.path)
 	if err != nil {
 		return err
 	}
@@ -81,19 +81,24 @@ func (c *common) plan(ctx context.Context, path string) error {
 	return nil
 }
 
-// writePage writes the count page where --page says, under a name that a
-// browser opens, and gives that back.
-func (c *common) writePage(p *jigplan.Plan) (string, error) {
-	if c.page == "" {
+// pageOutput is the count page that --page asks for, named so that a browser
+// opens it.
+func (c *common) pageOutput() output {
+	name := c.page
+	if name != "" && name != "-" && filepath.Ext(name) == "" {
+		name += ".html"
+	}
+	return output{"--page", name}
+}
+
+// writePage writes the count page and gives its name back.
+func (c *common) writePage(p *jigplan.Plan, name string) (string, error) {
+	if name == "" {
 		return "", nil
 	}
 	html, err := page.Count(p)
 	if err != nil {
 		return "", refuse("cannot make the count page: %w", err)
-	}
-	name := c.page
-	if filepath.Ext(name) == "" && name != "-" {
-		name += ".html"
 	}
 	return c.write(name, html)
 }

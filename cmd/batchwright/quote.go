@@ -61,6 +61,9 @@ func quoteCommand(c *common) *cobra.Command {
 // quote prices an order for one customer.
 func (c *common) quote(ctx context.Context, path string, a *quoted) error {
 	from, err := c.fromDay(a.from)
+	if err == nil {
+		err = c.claims(c.quoteOutputs(path))
+	}
 	if err != nil {
 		return err
 	}
@@ -200,22 +203,25 @@ func orderFailed(problems []orders.Problem) bool {
 	return false
 }
 
+// quoteOutputs are the customer's workbook and the shop's.
+func (c *common) quoteOutputs(path string) (customers, costs output) {
+	customers = c.outputOr("the customer's workbook", beside(path, "-quote"))
+	if c.output != "" && c.output != "-" {
+		path = c.output
+	}
+	return customers, output{"the cost workbook", beside(path, "-cost")}
+}
+
 // writeQuote writes the shop's workbook and, where there is a price to tell,
 // the customer's.
 func (c *common) writeQuote(path string, p jobs.QuotePapers) error {
-	customers, costs := beside(path, "-quote"), beside(path, "-cost")
-	if c.output != "" && c.output != "-" {
-		customers, costs = c.output, beside(c.output, "-cost")
-	}
-	if c.output == "-" {
-		customers = "-"
-	}
-	written, err := c.write(costs, p.Costs)
+	customers, costs := c.quoteOutputs(path)
+	written, err := c.writePrivate(costs.path, p.Costs)
 	if err != nil {
 		return err
 	}
 	c.sayf("wrote %s, for the shop only", written)
-	if written, err = c.write(customers, p.Offer); err != nil {
+	if written, err = c.write(customers.path, p.Offer); err != nil {
 		return err
 	}
 	c.sayf("wrote %s, for the customer", written)

@@ -32,7 +32,7 @@ func invoiceCommand(c *common) *cobra.Command {
 		},
 	}
 	f := cmd.Flags()
-	f.StringVarP(&c.output, "output", "o", "", "write the workbook to `FILE`")
+	outputFlag(cmd, &c.output, "output", "o", "write the workbook to `FILE`")
 	f.StringArrayVar(&takes, "take", nil, "what was taken of a quote no job was accepted as, `BOX=COUNT` or \"BOX OPTION=COUNT\"; may be repeated")
 	f.Int64Var(&job, "job", 0, "the `JOB` that took it, where several did (default the latest)")
 	f.StringVar(&from, "from", "", "the day of the invoices, a `DATE` such as 2027-03-08 (default now)")
@@ -59,11 +59,11 @@ func (c *common) invoice(ctx context.Context, number string, job int64, takes []
 	if err != nil {
 		return refuse("cannot make the invoices: %w", err)
 	}
-	out := c.output
-	if out == "" {
-		out = fileName(v.Quote) + "-invoices.xlsx"
+	out := c.outputOr("the invoices", fileName(v.Quote)+"-invoices.xlsx")
+	if err := c.claims(out); err != nil {
+		return err
 	}
-	written, err := c.write(out, data)
+	written, err := c.write(out.path, data)
 	if err != nil {
 		return err
 	}

@@ -170,8 +170,8 @@ func quoteShowCommand(c *common) *cobra.Command {
 		},
 	}
 	cmd.Flags().IntVar(&revision, "revision", 0, "an earlier revision (default the latest)")
-	cmd.Flags().StringVar(&order, "order", "", "write the order file, as it was quoted, to `FILE`")
-	cmd.Flags().StringVarP(&c.output, "output", "o", "", "write the customer's workbook to `FILE`, the shop's beside it")
+	outputFlag(cmd, &order, "order", "", "write the order file, as it was quoted, to `FILE`")
+	outputFlag(cmd, &c.output, "output", "o", "write the customer's workbook to `FILE`, the shop's beside it")
 	c.jsonFlag(cmd)
 	return c.shopFlags(cmd, false)
 }
@@ -182,6 +182,12 @@ func (c *common) showQuote(ctx context.Context, number string, revision int, ord
 		return err
 	}
 	doc, err := quoteDoc(papers)
+	if err != nil {
+		return err
+	}
+	if c.output != "" {
+		err = c.claims(c.quoteOutputs(q.File))
+	}
 	if err != nil {
 		return err
 	}

@@ -41,7 +41,7 @@ func (c *common) rackList() *cobra.Command {
 	cmd.Flags().StringVar(&width, "min-width", "", "only boards at least so wide")
 	cmd.Flags().StringVar(&state, "state", "", "only boards that are free, reserved, used or removed")
 	cmd.Flags().BoolVar(&f.All, "all", false, "used and removed boards as well")
-	cmd.Flags().StringVarP(&c.output, "output", "o", "", "write the list as a workbook to `FILE`")
+	outputFlag(cmd, &c.output, "output", "o", "write the list as a workbook to `FILE`")
 	c.jsonFlag(cmd)
 	return c.shopFlags(cmd, false)
 }

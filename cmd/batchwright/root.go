@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"batchwright/orders/disk"
 	"batchwright/orders/measure"
 	"batchwright/orders/settings"
 )
@@ -30,7 +31,9 @@ type common struct {
 	quiet   bool
 	dryRun  bool
 
+	files   disk.Files
 	inputs  []string // files that were read: never written over
+	outputs []output // files that are written
 	dropped bool     // a bare file argument: dropped onto the program
 }
 
@@ -54,8 +57,9 @@ func newRoot(c *common) *cobra.Command {
 			"workbook to carry to the saw. A bare file argument means plan.",
 		Example: "  batchwright new mine.xlsx      # a blank order: fill in a row a box\n" +
 			"  batchwright mine.xlsx          # plan it: writes mine-batch.xlsx",
-		SilenceErrors: true,
-		SilenceUsage:  true,
+		SilenceErrors:     true,
+		PersistentPreRunE: c.declare,
+		SilenceUsage:      true,
 	}
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), "Flags.FlagUsages", fmt.Sprintf("Flags.FlagUsagesWrapped %d", helpWide)))
@@ -156,7 +160,7 @@ func (c *common) bareFile(root *cobra.Command, args []string) []string {
 // orderFlags are the flags of every command that plans.
 func (c *common) orderFlags(cmd *cobra.Command) {
 	f := cmd.Flags()
-	f.StringVarP(&c.output, "output", "o", "", "write the workbook to `FILE`")
+	outputFlag(cmd, &c.output, "output", "o", "write the workbook to `FILE`")
 	c.jsonFlag(cmd)
 	f.DurationVar(&c.think, "think", usualThink, "search time of the whole command, at most")
 	f.Int64Var(&c.seed, "seed", 1, "seed of the search: the same seed gives the same plan")
@@ -166,7 +170,7 @@ func (c *common) orderFlags(cmd *cobra.Command) {
 }
 
 func (c *common) jsonFlag(cmd *cobra.Command) {
-	cmd.Flags().StringVar(&c.json, "json", "", "write the result as JSON to `FILE` (- is standard output)")
+	outputFlag(cmd, &c.json, "json", "", "write the result as JSON to `FILE` (- is standard output)")
 }
 
 // plainFlags are the flags of every command.

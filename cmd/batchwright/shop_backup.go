@@ -28,6 +28,7 @@ func (c *common) shopBackup() *cobra.Command {
 			return nil
 		},
 	}
+	writesArgument(cmd)
 	return c.shopFlags(cmd, false)
 }
 

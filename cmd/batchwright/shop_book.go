@@ -36,6 +36,7 @@ func (c *common) shopExport() *cobra.Command {
 			return err
 		},
 	}
+	writesArgument(cmd)
 	return c.shopFlags(cmd, false)
 }
 

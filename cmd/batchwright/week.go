@@ -95,6 +95,11 @@ func (c *common) week(ctx context.Context, paths []string, a *weekly) error {
 	if _, err := c.settings(); err != nil {
 		return err
 	}
+	if !a.late && len(a.whatIf) == 0 {
+		if err := c.claims(c.weekOutput(a)); err != nil {
+			return err
+		}
+	}
 	a.deadline = c.world.now().Add(max(c.think, time.Second))
 	book, err := c.openOrders(ctx, paths, a)
 	if err != nil {
@@ -163,16 +168,16 @@ func (c *common) schedule(ctx context.Context, book *orderBookOpen, a *weekly) (
 	return w, nil
 }
 
+func (c *common) weekOutput(a *weekly) output {
+	return c.outputOr("the week workbook", "week-"+a.first.Format(time.DateOnly)+".xlsx")
+}
+
 func (c *common) writeWeek(w *jigplan.Week, a *weekly) error {
 	data, err := workbook.Week(w)
 	if err != nil {
 		return refuse("cannot make the week workbook: %w", err)
 	}
-	out := c.output
-	if out == "" {
-		out = "week-" + a.first.Format(time.DateOnly) + ".xlsx"
-	}
-	written, err := c.write(out, data)
+	written, err := c.write(c.weekOutput(a).path, data)
 	if err == nil {
 		c.sayf("wrote %s", written)
 	}

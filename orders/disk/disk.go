@@ -158,3 +158,35 @@ func Real(path string) string {
 	}
 	return path
 }
+
+// Replace makes a file hold new content, whole or not at all: a reader finds
+// the old content or the new one. It follows symbolic links, and a file that
+// was there keeps its mode.
+func (f Files) Replace(path string, content io.Reader, mode fs.FileMode) error {
+	return f.prepare(path, content, mode, f.Rename)
+}
+
+// New makes a file that must not be there yet, whole or not at all.
+func (f Files) New(path string, content io.Reader, mode fs.FileMode) error {
+	return f.prepare(path, content, mode, f.Place)
+}
+
+func (f Files) prepare(path string, content io.Reader, mode fs.FileMode, finish func(from, to string) error) error {
+	path = Real(path)
+	f.Clean(filepath.Dir(path))
+	temp, err := f.Temp(filepath.Dir(path))
+	if err != nil {
+		return err
+	}
+	defer temp.Remove()
+	written := temp.Path("new")
+	if err := f.Write(written, content, mode); err != nil {
+		return err
+	}
+	if old, err := os.Stat(path); err == nil {
+		if err := os.Chmod(written, old.Mode().Perm()); err != nil {
+			return err
+		}
+	}
+	return finish(written, path)
+}
