@@ -70,6 +70,24 @@ type Reading struct {
 	Heading string // the column's name in the contract, or the setting's name
 	Text    string // as it stands in the cell
 	Meaning string // as it was understood
+	Ditto   bool   // it repeats the cell above
+}
+
+// Edit is one change to an order file: a cell, or a setting where Cell is empty.
+type Edit struct {
+	Sheet  string `json:"sheet"`
+	Cell   string `json:"cell"`
+	Column string `json:"column"` // its heading, or the setting's name
+	From   string `json:"from"`
+	To     string `json:"to"`
+}
+
+// Place is "Boxes!E7", or the setting's name.
+func (e *Edit) Place() string {
+	if e.Cell == "" {
+		return "setting " + e.Column
+	}
+	return e.Sheet + "!" + e.Cell
 }
 
 // Box is one line of the Boxes sheet: a size, and how many of it.

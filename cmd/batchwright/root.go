@@ -94,6 +94,7 @@ func verbs(c *common) []*cobra.Command {
 		planCommand(c),
 		checkCommand(c),
 		newCommand(c),
+		improveCommand(c),
 		jointCommand(c),
 		quoteCommand(c),
 		fairCommand(c),

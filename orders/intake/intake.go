@@ -29,6 +29,11 @@ func (e *Refusal) Error() string { return fmt.Sprintf("%q is %s: %s", e.File, e.
 // wrong inside a readable order stands in its Problems instead. base is what
 // holds where the order says nothing; a Shop sheet starts from the defaults.
 func Read(name string, data []byte, base settings.Shop) (order *orders.Order, err error) {
+	return read(name, data, base, func(*book) {})
+}
+
+// read is Read with a change made to the file before it is understood.
+func read(name string, data []byte, base settings.Shop, change func(*book)) (order *orders.Order, err error) {
 	file := filepath.Base(name)
 	defer func() {
 		if r := recover(); r != nil {
@@ -42,6 +47,7 @@ func Read(name string, data []byte, base settings.Shop) (order *orders.Order, er
 	if b.isBatch() {
 		return nil, &Refusal{file, "a batch workbook, which this program wrote, not an order", "name the order that it was made from"}
 	}
+	change(b)
 	order = &orders.Order{File: file, SHA256: sum(data), Settings: base.Clone()}
 	r := &reader{order: order, book: b}
 	r.readAll()

@@ -156,16 +156,18 @@ func (l *line) readUnit() {
 
 // understood lists the cell as it was read.
 func (l *line) understood(name, text, meaning string) {
+	ditto := false
 	if h := l.t.columns[name]; h != nil {
 		if l.listed[h.col] && h.piece == 0 {
 			return
 		}
 		l.listed[h.col] = true
 		if c := l.row.at(h.col); c != nil && isDitto(c.text) {
-			text, meaning = c.text, meaning+" (as above)"
+			text, meaning, ditto = c.text, meaning+" (as above)", true
 		}
 	}
-	l.order.Readings = append(l.order.Readings, orders.Reading{Source: l.cellOf(name), Heading: name, Text: text, Meaning: meaning})
+	l.order.Readings = append(l.order.Readings,
+		orders.Reading{Source: l.cellOf(name), Heading: name, Text: text, Meaning: meaning, Ditto: ditto})
 }
 
 // get is the named cell with ditto marks resolved; not ok when it is blank or
