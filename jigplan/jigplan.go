@@ -138,9 +138,19 @@ type Stack struct {
 
 // StackBoard is one board of a stack, from the backing board outwards.
 type StackBoard struct {
-	Part string
-	Row  orders.Row
-	Shim measure.Ratio
+	Part    string
+	Row     orders.Row
+	Shim    measure.Ratio
+	Carrier measure.Length // thickness of the longer board behind it, cut with it; 0: it reaches the clamp
+}
+
+// Room is what the boards and their carriers take in the opening.
+func (s *Stack) Room() measure.Length {
+	room := s.Thickness
+	for _, b := range s.Boards {
+		room += b.Carrier
+	}
+	return room
 }
 
 // Sequence is the running order of the setups.

@@ -206,8 +206,25 @@ func (c Card) Head() []Pair {
 		out = append(out, Pair{"Blade height", fmt.Sprintf("%s: the mates' %s and %s to stand proud", w.Len(mate+c.shop.Proud), w.Len(mate), w.Len(c.shop.Proud))})
 	}
 	out = append(out, Pair{"Rows", c.rows()}, Pair{"Home", c.home()})
+	if short := c.onCarriers(); len(short) > 0 {
+		out = append(out, Pair{"Short boards", fmt.Sprintf("%s too short to clamp: fix each to a carrier of its own height, %s thick and at least %s long (double-sided tape, or screws in waste), flush at the end that is cut; the carrier is behind it in the opening and is cut with it: %s",
+			Counted(len(short), "board is", "boards are"), w.Len(c.shop.Carrier), w.Len(c.shop.ShortestClamp), Listed(short, 8))})
+	}
 	if c.shop.Backing > 0 {
 		out = append(out, Pair{"Backing board", w.Len(c.shop.Backing) + " behind the stack, where the blade comes out"})
+	}
+	return out
+}
+
+// onCarriers lists the boards of this card that do not reach the clamp.
+func (c Card) onCarriers() []string {
+	var out []string
+	for _, k := range c.Stacks {
+		for _, b := range k.Boards {
+			if b.Carrier > 0 && !slices.Contains(out, b.Part) {
+				out = append(out, b.Part)
+			}
+		}
 	}
 	return out
 }

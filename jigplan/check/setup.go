@@ -121,8 +121,11 @@ func (c *stackCheck) stack(s jigplan.Stack) {
 	if sum != s.Thickness {
 		c.wrong("stack %q: thickness %d, its boards add up to %d", s.ID, s.Thickness, sum)
 	}
+	for _, b := range s.Boards {
+		sum += b.Carrier
+	}
 	if room := c.settings.Opening - c.settings.ClampTakes - c.settings.Backing; sum > room {
-		c.wrong("stack %q: boards %d thick, the opening leaves %d", s.ID, sum, room)
+		c.wrong("stack %q: boards and carriers %d thick, the opening leaves %d", s.ID, sum, room)
 	}
 	if most := c.settings.Replaceable; most > 0 && len(s.Boards) > max(most, 2) {
 		c.wrong("stack %q: %d boards, the shop can replace %d", s.ID, len(s.Boards), most)
@@ -140,8 +143,12 @@ func (c *stackCheck) board(s jigplan.Stack, b jigplan.StackBoard, part orders.Pa
 	if part.Joint.Mate != program.MateThickness {
 		c.wrong("stack %q: board %q meets boards %d thick, program %q is for %d", s.ID, b.Part, part.Joint.Mate, program.ID, program.MateThickness)
 	}
-	if part.Length < c.settings.ShortestClamp || part.Length > c.settings.LongestUp {
+	short := part.Length < c.settings.ShortestClamp
+	if short && c.settings.ShortBoards == "refuse" || part.Length > c.settings.LongestUp {
 		c.wrong("stack %q: board %q, %d long, cannot be clamped upright", s.ID, b.Part, part.Length)
+	}
+	if short && b.Carrier != c.settings.Carrier || !short && b.Carrier != 0 {
+		c.wrong("stack %q: board %q, %d long, is on a carrier of %d", s.ID, b.Part, part.Length, b.Carrier)
 	}
 	for _, h := range program.Heights {
 		if h.Height == part.Width {

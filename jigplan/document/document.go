@@ -152,9 +152,10 @@ type Stack struct {
 
 // StackBoard is one board of a stack, from the backing board outwards.
 type StackBoard struct {
-	Part string      `json:"part"`
-	Row  string      `json:"row"`
-	Shim json.Number `json:"shim_mm"`
+	Part    string      `json:"part"`
+	Row     string      `json:"row"`
+	Shim    json.Number `json:"shim_mm"`
+	Carrier json.Number `json:"carrier_mm"` // thickness of the longer board behind a short one; 0: none
 }
 
 // Sequence is the running order of the setups.

@@ -151,7 +151,7 @@ func setup(s *jigplan.Setup) Setup {
 
 func stack(s *jigplan.Stack) Stack {
 	boards := each(s.Boards, func(b *jigplan.StackBoard) StackBoard {
-		return StackBoard{b.Part, string(b.Row), ratio(b.Shim)}
+		return StackBoard{b.Part, string(b.Row), ratio(b.Shim), length(b.Carrier)}
 	})
 	return Stack{s.ID, s.Setup, s.End, boards, length(s.Thickness), float(s.Minutes)}
 }

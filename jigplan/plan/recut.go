@@ -95,7 +95,7 @@ func mergeStacks(setup string, all []jigplan.Stack, laid map[string]orders.Part,
 			}
 			at := slices.IndexFunc(out, func(s jigplan.Stack) bool {
 				return s.End == stack.End && laid[s.Boards[0].Part].Thickness == part.Thickness &&
-					s.Thickness+part.Thickness <= room && len(s.Boards) < most
+					s.Room()+part.Thickness+b.Carrier <= room && len(s.Boards) < most
 			})
 			if at < 0 {
 				at = len(out)

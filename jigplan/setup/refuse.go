@@ -45,9 +45,9 @@ func (g *grouping) wrongBoard(p *orders.Part) (why, nearest string) {
 	switch {
 	case !known:
 		return fmt.Sprintf("board %s asks for program %q, which does not exist", p.ID, g.in.ProgramOf[p.ID]), ""
-	case p.Length < s.ShortestClamp:
-		return fmt.Sprintf("board %s is %s long and does not reach the clamp: boards from %s do", p.ID, show(p.Length), show(s.ShortestClamp)),
-			"make it at least " + show(s.ShortestClamp) + " long, or lower the setting \"Shortest board to clamp\" if the sled holds it safely"
+	case p.Length < s.ShortestClamp && s.ShortBoards == "refuse":
+		return fmt.Sprintf("board %s is %s long, too short to clamp; minimum %s", p.ID, show(p.Length), show(s.ShortestClamp)),
+			"set Short boards to carrier, or make it at least " + show(s.ShortestClamp) + " long"
 	case p.Length > s.LongestUp:
 		return fmt.Sprintf("board %s is %s long and does not stand on the sled: boards up to %s do", p.ID, show(p.Length), show(s.LongestUp)),
 			"make it at most " + show(s.LongestUp) + " long, or raise the setting \"Longest board upright\" if the ceiling allows it"
@@ -56,6 +56,9 @@ func (g *grouping) wrongBoard(p *orders.Part) (why, nearest string) {
 	case p.Thickness > g.room:
 		return fmt.Sprintf("board %s is %s thick; the carriage opening leaves %s beside clamp and backing board", p.ID, show(p.Thickness), show(g.room)),
 			"use thinner wood, or set \"Carriage opening\" to what the carriage really takes"
+	case p.Thickness+g.carrier(p) > g.room:
+		return fmt.Sprintf("board %s and its carrier are %s thick; the carriage opening leaves %s beside clamp and backing board", p.ID, show(p.Thickness+g.carrier(p)), show(g.room)),
+			"use a thinner Carrier board, or set \"Carriage opening\" to what the carriage really takes"
 	case p.Joint.Mate != program.MateThickness:
 		return fmt.Sprintf("board %s meets boards %s thick, but program %s cuts for %s", p.ID, show(p.Joint.Mate), program.ID, show(program.MateThickness)), ""
 	case program.Rows != jigplan.BothRows && string(program.Rows) != string(p.Joint.Row):
@@ -94,9 +97,9 @@ func (g *grouping) wrongCorner(a, b *orders.Part, end int) (why, nearest string)
 	case shared && a.Thickness != b.Thickness:
 		return fmt.Sprintf("boards %s and %s meet but are %s and %s thick: one program cannot cut both", a.ID, b.ID, show(a.Thickness), show(b.Thickness)),
 			"give each row its own program"
-	case shared && a.Thickness+b.Thickness > g.room:
-		return fmt.Sprintf("boards %s and %s must be cut in one stack and are %s thick together; the carriage opening leaves %s beside clamp and backing board",
-				a.ID, b.ID, show(a.Thickness+b.Thickness), show(g.room)),
+	case shared && a.Thickness+b.Thickness+g.carrier(a)+g.carrier(b) > g.room:
+		return fmt.Sprintf("boards %s and %s must be cut in one stack and are %s thick together, carriers included; the carriage opening leaves %s beside clamp and backing board",
+				a.ID, b.ID, show(a.Thickness+b.Thickness+g.carrier(a)+g.carrier(b)), show(g.room)),
 			"use thinner wood, or set \"Carriage opening\" to what the carriage really takes"
 	}
 	return "", ""

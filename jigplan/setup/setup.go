@@ -138,11 +138,15 @@ func (g *grouping) cut(p jigplan.Program, r *Result) {
 	if p.Rows != jigplan.OnlyA {
 		setup.Spacer = p.Spacer
 	}
-	for _, batch := range g.batches(&p) {
+	batches := g.batches(&p)
+	for _, batch := range batches {
 		stacks, bound := g.fill(&p, batch)
 		r.Stacks = append(r.Stacks, stacks...)
-		r.StackBound += bound
+		if !g.mayShare(batches, batch) {
+			r.StackBound += bound
+		}
 	}
+	r.StackBound += g.sharedBound(batches)
 	if len(r.Stacks) == first {
 		return
 	}

@@ -16,26 +16,51 @@ type unit struct {
 	boards []*orders.Part
 }
 
-// batch is units of one program and one thickness, by end.
-type batch struct {
-	thickness measure.Length
-	ends      [2][]unit
+// carriers counts the boards of a unit that do not reach the clamp.
+func (g *grouping) carriers(u unit) int {
+	n := 0
+	for _, b := range u.boards {
+		if g.carrier(b) > 0 {
+			n++
+		}
+	}
+	return n
 }
 
-// batches collects the units of a program by thickness, thinnest first seen
+// carrier is what the board behind a short one takes in the opening.
+func (g *grouping) carrier(p *orders.Part) measure.Length {
+	if p.Length >= g.in.Settings.ShortestClamp {
+		return 0
+	}
+	return g.in.Settings.Carrier
+}
+
+// batch is units of one program that take equal room, by end.
+type batch struct {
+	batchKey
+	ends [2][]unit
+}
+
+// batchKey is what units of equal room share.
+type batchKey struct {
+	thickness measure.Length
+	carriers  int // boards of each unit that stand on a carrier
+}
+
+// batches collects the units of a program by thickness and carriers, the first seen
 // first, each list in the order of the boxes so that a box's boards stay near.
 func (g *grouping) batches(p *jigplan.Program) []batch {
 	var out []batch
-	at := map[measure.Length]int{}
+	at := map[batchKey]int{}
 	for _, box := range g.boxesOf[p.ID] {
 		for end := range 2 {
 			for _, u := range g.units(p, box, end) {
-				t := u.boards[0].Thickness
-				n, seen := at[t]
+				key := batchKey{u.boards[0].Thickness, g.carriers(u)}
+				n, seen := at[key]
 				if !seen {
 					n = len(out)
-					at[t] = n
-					out = append(out, batch{thickness: t})
+					at[key] = n
+					out = append(out, batch{batchKey: key})
 				}
 				out[n].ends[end] = append(out[n].ends[end], u)
 			}
@@ -85,7 +110,7 @@ func (g *grouping) fill(p *jigplan.Program, b batch) (stacks []jigplan.Stack, bo
 		if len(units) == 0 {
 			continue
 		}
-		fits := g.fits(b.thickness, len(units[0].boards))
+		fits := g.fits(b.batchKey, len(units[0].boards))
 		for from := 0; from < len(units); from += fits {
 			chunks[end] = append(chunks[end], units[from:min(from+fits, len(units))])
 		}
@@ -114,12 +139,45 @@ func (g *grouping) fill(p *jigplan.Program, b batch) (stacks []jigplan.Stack, bo
 // fits is how many units of so many boards a stack takes: what the opening
 // leaves room for, and no more than the shop could replace if the count were
 // lost; a corner's two boards always stay together.
-func (g *grouping) fits(thickness measure.Length, boards int) int {
-	n := int(g.room / (thickness * measure.Length(boards)))
+func (g *grouping) fits(key batchKey, boards int) int {
+	takes := key.thickness*measure.Length(boards) + g.in.Settings.Carrier*measure.Length(key.carriers)
+	n := int(g.room / takes)
 	if most := g.in.Settings.Replaceable; most > 0 {
 		n = min(n, max(1, most/boards))
 	}
 	return n
+}
+
+// mayShare reports whether another batch's boards are equally thick, so that
+// boards of both could share a stack.
+func (g *grouping) mayShare(all []batch, b batch) bool {
+	for _, other := range all {
+		if other.thickness == b.thickness && other.carriers != b.carriers {
+			return true
+		}
+	}
+	return false
+}
+
+// sharedBound is how many stacks the batches that may share need at least:
+// what their boards and carriers take, over the room of a stack.
+func (g *grouping) sharedBound(all []batch) (bound int) {
+	var takes [2]map[measure.Length]measure.Length
+	for end := range takes {
+		takes[end] = map[measure.Length]measure.Length{}
+		for _, b := range all {
+			if !g.mayShare(all, b) {
+				continue
+			}
+			for _, u := range b.ends[end] {
+				takes[end][b.thickness] += b.thickness*measure.Length(len(u.boards)) + g.in.Settings.Carrier*measure.Length(b.carriers)
+			}
+		}
+		for _, sum := range takes[end] {
+			bound += int((sum + g.room - 1) / g.room)
+		}
+	}
+	return bound
 }
 
 func allDone(chunk []unit, done map[string]bool) bool {
@@ -137,7 +195,7 @@ func (g *grouping) stack(p *jigplan.Program, end int, units []unit) jigplan.Stac
 	s := jigplan.Stack{End: end}
 	for _, u := range units {
 		for _, b := range u.boards {
-			s.Boards = append(s.Boards, jigplan.StackBoard{Part: b.ID, Row: b.Joint.Row, Shim: g.shims[p.ID][b.Joint.Height]})
+			s.Boards = append(s.Boards, jigplan.StackBoard{Part: b.ID, Row: b.Joint.Row, Shim: g.shims[p.ID][b.Joint.Height], Carrier: g.carrier(b)})
 			s.Thickness += b.Thickness
 		}
 	}

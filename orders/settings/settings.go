@@ -39,6 +39,8 @@ type Shop struct {
 	ClampTakes    measure.Length
 	Backing       measure.Length
 	ShortestClamp measure.Length
+	ShortBoards   string         // "carrier", "refuse": boards shorter than that
+	Carrier       measure.Length // thickness of the board that carries a short one
 	LongestUp     measure.Length
 	Replaceable   int     // most boards in a stack; 0: as many as the opening takes
 	SpareBlanks   int     // a stack and wood

@@ -116,6 +116,9 @@ func boards(k *jigplan.Stack, row orders.Row, w reports.Words) string {
 			out.WriteString(", ")
 		}
 		out.WriteString(b.Part)
+		if b.Carrier > 0 {
+			out.WriteString(" (on a carrier)")
+		}
 		if b.Shim.Sign() != 0 {
 			out.WriteString(" (shim " + w.Fine(b.Shim) + ")")
 		}

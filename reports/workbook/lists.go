@@ -215,7 +215,11 @@ func rowBoards(k *jigplan.Stack, row orders.Row, w reports.Words) string {
 		if b.Shim != shim {
 			flush()
 		}
-		shim, same = b.Shim, append(same, b.Part)
+		name := b.Part
+		if b.Carrier > 0 {
+			name += " (on a carrier)"
+		}
+		shim, same = b.Shim, append(same, name)
 	}
 	flush()
 	return strings.Join(out, "; ")
