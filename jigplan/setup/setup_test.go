@@ -224,7 +224,7 @@ func TestCarriersAreChecked(t *testing.T) {
 			b.Carrier = inch/2 - b.Carrier
 		}
 		if len(check.Stacks(o.plan(r))) == 0 {
-			t.Errorf("ends of %s: nothing is said", ends)
+			t.Errorf("ends of %v: nothing is said", ends.Inches())
 		}
 	}
 }
