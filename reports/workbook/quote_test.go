@@ -399,12 +399,5 @@ func TestQuotesAndFairsRepeat(t *testing.T) {
 
 // Every page prints within what common printers reach, on Letter and on A4.
 func TestQuotesAndFairsPrint(t *testing.T) {
-	needsPrinter(t)
-	books := map[string][]byte{}
-	for name, data := range live(t) {
-		books[name+" on Letter"], books[name+" on A4"] = paper(t, data, 1), paper(t, data, 9)
-	}
-	for name, pages := range printed(t, books) {
-		t.Run(name, func(t *testing.T) { checkEdges(t, pages) })
-	}
+	onPaper(t, live(t), func(t *testing.T, p printout) { checkEdges(t, p.pages) })
 }
