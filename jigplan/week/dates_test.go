@@ -112,7 +112,7 @@ func BenchmarkThirtyJobs(b *testing.B) {
 	}
 	in := week.WeekInput{Jobs: jobs, Halves: week.Calendar(monday, 60, w), Week: w}
 	for b.Loop() {
-		s := week.Week(in, week.Limits{})
+		s := week.Schedule(in, week.Limits{})
 		if len(s.Unplaced) > 0 {
 			b.Fatal("no room")
 		}

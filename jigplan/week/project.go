@@ -1,6 +1,3 @@
-// Package week puts work on the clock: tasks under an order and limited
-// resources, single machines with due dates, and the shop's week with people,
-// clamps and waits. It leaves how long work takes to pace.
 package week
 
 import "slices"

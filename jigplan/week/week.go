@@ -15,13 +15,13 @@ type WeekInput struct {
 	Week   settings.Week     // clamps, benches, drying places, buffer
 }
 
-// Week puts the tasks of all jobs on the clock. Attended work lies inside the
+// Schedule puts the tasks of all jobs on the clock. Attended work lies inside the
 // hours and pauses over breaks and nights, unless the task is whole; a wait
 // runs on through nights and closed days, and what comes after it starts when
 // somebody is there. Of the schedules tried it returns the one that is least
 // late by weight; among those the one that leaves the fewest clamps idle over
 // night, changes the saw over least often, and finishes with most slack.
-func Week(in WeekInput, limits Limits) jigplan.Schedule {
+func Schedule(in WeekInput, limits Limits) jigplan.Schedule {
 	if limits.Work == 0 {
 		limits.Work = defaultWeekWork
 	}

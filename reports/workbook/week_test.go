@@ -10,7 +10,6 @@ import (
 	"time"
 
 	"batchwright/jigplan"
-	"batchwright/jigplan/plan"
 	"batchwright/jigplan/week"
 	"batchwright/reports/workbook"
 )
@@ -23,7 +22,7 @@ func shopWeek(t testing.TB) *jigplan.Week {
 	settings := p.Order.Settings.Clone()
 	monday := time.Date(2027, 3, 8, 0, 0, 0, 0, time.UTC)
 	settings.Week.People, settings.Week.Benches, settings.Week.Holidays = 2, 2, []time.Time{monday.AddDate(0, 0, 2)}
-	w, err := plan.Week(plan.WeekRequest{From: monday, Days: 7, Settings: &settings, Limits: week.Limits{Work: 100}, Open: []plan.Open{
+	w, err := week.Plan(week.Request{From: monday, Days: 7, Settings: &settings, Limits: week.Limits{Work: 100}, Open: []week.Open{
 		{ID: "12", Name: "Alder Lane", Due: monday.AddDate(0, 0, 3), Plan: p},
 		{ID: "13", Name: "Alder Lane again", Due: monday.AddDate(0, 0, 20), Plan: p},
 	}})

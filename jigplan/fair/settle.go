@@ -1,4 +1,4 @@
-package plan
+package fair
 
 import (
 	"fmt"
@@ -7,7 +7,7 @@ import (
 	"time"
 
 	"batchwright/jigplan"
-	"batchwright/jigplan/fair"
+	"batchwright/jigplan/plan"
 	"batchwright/jigplan/week"
 	"batchwright/orders"
 	"batchwright/orders/measure"
@@ -19,7 +19,7 @@ const mostRounds = 10
 
 // made is a mix that was planned and put on the clock for real.
 type made struct {
-	answer   fair.Answer
+	answer   Answer
 	capacity []float64 // under which it is the best
 	plan     *jigplan.Plan
 	week     *jigplan.Week
@@ -132,7 +132,7 @@ func (f *fairing) make(try *made) (short, late bool, err error) {
 		limits.Think = time.Second
 	}
 	if len(sub.Boxes) > 0 {
-		if try.plan, err = Plan(sub, Options{Partial: true, Limits: limits}); err != nil {
+		if try.plan, err = plan.Plan(sub, plan.Options{Partial: true, Limits: limits}); err != nil {
 			return false, false, err
 		}
 		if f.drawInWood(try.plan, try.answer) {
@@ -144,7 +144,7 @@ func (f *fairing) make(try *made) (short, late bool, err error) {
 }
 
 // orderOf is the new boxes of a mix as an order.
-func (f *fairing) orderOf(answer fair.Answer) *orders.Order {
+func (f *fairing) orderOf(answer Answer) *orders.Order {
 	sub := *f.Order
 	sub.Boxes, sub.Loose, sub.Candidates, sub.Problems = nil, nil, nil, nil
 	for line, k := range answer.Pick {
@@ -165,7 +165,7 @@ func (f *fairing) orderOf(answer fair.Answer) *orders.Order {
 }
 
 // drawInWood narrows the wood of which the real plan had too little.
-func (f *fairing) drawInWood(p *jigplan.Plan, answer fair.Answer) bool {
+func (f *fairing) drawInWood(p *jigplan.Plan, answer Answer) bool {
 	missing := map[string]float64{}
 	short := map[string]bool{}
 	for _, s := range p.Layout.Short {
@@ -187,7 +187,7 @@ func (f *fairing) drawInWood(p *jigplan.Plan, answer fair.Answer) bool {
 	return len(missing) > 0
 }
 
-func (f *fairing) used(answer fair.Answer, r int) (sum float64) {
+func (f *fairing) used(answer Answer, r int) (sum float64) {
 	for i, k := range answer.Pick {
 		sum += f.model.Items[i].Choices[k].Uses[r]
 	}
@@ -217,9 +217,9 @@ func (f *fairing) clock(try *made, sub *orders.Order) (late bool, err error) {
 	if name == "" {
 		name = "fair"
 	}
-	open := append(slices.Clone(f.Open), Open{ID: id, Code: "F", Name: name, Due: ready, Plan: plan, Extra: extra})
-	days := min(62, max(1, int(f.fair.Ready.Sub(midnight(f.From)).Hours()/24)))
-	try.week, err = Week(WeekRequest{Open: open, From: f.From, Days: days, Settings: f.set, Limits: week.Limits{Work: quoteWork, Stop: f.Options.Limits.Stop}})
+	open := append(slices.Clone(f.Open), week.Open{ID: id, Code: "F", Name: name, Due: ready, Plan: plan, Extra: extra})
+	days := min(62, max(1, int(f.fair.Ready.Sub(week.Midnight(f.From)).Hours()/24)))
+	try.week, err = week.Plan(week.Request{Open: open, From: f.From, Days: days, Settings: f.set, Limits: week.Limits{Work: week.DateWork, Stop: f.Options.Limits.Stop}})
 	if err != nil {
 		return false, err
 	}
@@ -235,7 +235,7 @@ func (f *fairing) clock(try *made, sub *orders.Order) (late bool, err error) {
 }
 
 // halfTasks are what half-made boxes still need.
-func (f *fairing) halfTasks(answer fair.Answer, job string) (out []jigplan.Task) {
+func (f *fairing) halfTasks(answer Answer, job string) (out []jigplan.Task) {
 	for line, k := range answer.Pick {
 		left := f.picks[line][k].half
 		w := &f.ways[f.lines[line][0]]
@@ -263,7 +263,7 @@ func (f *fairing) halfTasks(answer fair.Answer, job string) (out []jigplan.Task)
 func (f *fairing) take() {
 	m := f.best
 	if m == nil { // not even leaving all at home was found to fit
-		m = &made{answer: fair.Answer{Pick: make([]int, len(f.picks))}, capacity: f.model.Capacity}
+		m = &made{answer: Answer{Pick: make([]int, len(f.picks))}, capacity: f.model.Capacity}
 	}
 	f.model.Capacity = m.capacity
 	f.fair.Plan, f.fair.Week, f.fair.Hours = m.plan, m.week, m.minutes/60
@@ -332,8 +332,8 @@ func (f *fairing) lastDays() {
 // lastStart is the last day on which a job can begin and still be ready; zero:
 // none from today on.
 func (f *fairing) lastStart(job jigplan.Job) time.Time {
-	for day := f.fair.Ready.AddDate(0, 0, -1); !day.Before(midnight(f.From)); day = day.AddDate(0, 0, -1) {
-		if Closed(day, f.set.Week) {
+	for day := f.fair.Ready.AddDate(0, 0, -1); !day.Before(week.Midnight(f.From)); day = day.AddDate(0, 0, -1) {
+		if week.Closed(day, f.set.Week) {
 			continue
 		}
 		from := day
@@ -344,7 +344,7 @@ func (f *fairing) lastStart(job jigplan.Job) time.Time {
 		if len(halves) == 0 {
 			continue
 		}
-		s := week.Week(week.WeekInput{Jobs: []jigplan.Job{job}, Week: f.set.Week, Halves: halves}, week.Limits{Work: 1})
+		s := week.Schedule(week.WeekInput{Jobs: []jigplan.Job{job}, Week: f.set.Week, Halves: halves}, week.Limits{Work: 1})
 		if len(s.Unplaced) == 0 && len(s.Finishes) == 1 && !s.Finishes[0].Done.IsZero() && !s.Finishes[0].Done.After(f.fair.Ready) {
 			return day
 		}

@@ -1,4 +1,8 @@
-package plan
+// Package fair says how many of which boxes to bring to a fair. Make plans and
+// prices each kind of box once, chooses the mix that earns most under the
+// shop's limits, then plans and schedules the whole mix and corrects it until
+// it can be made. It leaves planning, prices and dates to plan, quote and week.
+package fair
 
 import (
 	"fmt"
@@ -6,33 +10,34 @@ import (
 	"time"
 
 	"batchwright/jigplan"
-	"batchwright/jigplan/fair"
+	"batchwright/jigplan/plan"
+	"batchwright/jigplan/week"
 	"batchwright/orders"
 	"batchwright/orders/measure"
 	"batchwright/orders/settings"
 )
 
-// FairRequest is a catalogue, and from when it can be worked on.
-type FairRequest struct {
+// Request is a catalogue, and from when it can be worked on.
+type Request struct {
 	Order   *orders.Order
-	Options Options
+	Options plan.Options
 	From    time.Time
-	Open    []Open        // jobs that come first
+	Open    []week.Open   // jobs that come first
 	Sales   []orders.Sale // of earlier fairs
 }
 
-// Fair says how many of each box to make and bring. The mix is the newsvendor
+// Make says how many of each box to make and bring. The mix is the newsvendor
 // rule under the limits of hours, clamps, drying places, wood, stall and
 // vehicle; it is then nested and put on the clock for real, and the limits are
 // corrected until what is printed can be made. An order with errors, unless
 // Partial, comes back with its problems alone.
-func Fair(r FairRequest) (*jigplan.Fair, error) {
-	f := &fairing{FairRequest: r, set: &r.Order.Settings, fair: &jigplan.Fair{Order: r.Order, From: r.From}}
-	f.fair.Problems = append(f.fair.Problems, Problems(r.Order)...)
+func Make(r Request) (*jigplan.Fair, error) {
+	f := &fairing{Request: r, set: &r.Order.Settings, fair: &jigplan.Fair{Order: r.Order, From: r.From}}
+	f.fair.Problems = append(f.fair.Problems, plan.Problems(r.Order)...)
 	if len(r.Order.Candidates) == 0 {
 		f.problem(orders.Error, orders.Source{Sheet: "Catalogue"}, "", "no box is in the catalogue", "fill in a sheet called Catalogue: as Boxes, with Price and Sells likely; batchwright new --catalogue writes a blank one")
 	}
-	if hasError(f.fair.Problems) && !r.Options.Partial {
+	if orders.HasError(f.fair.Problems) && !r.Options.Partial {
 		return f.fair, nil
 	}
 	f.calendar()
@@ -51,13 +56,13 @@ func Fair(r FairRequest) (*jigplan.Fair, error) {
 
 // fairing is a fair while it is worked out.
 type fairing struct {
-	FairRequest
+	Request
 	set    *settings.Shop
 	fair   *jigplan.Fair
 	ways   []way
 	lines  [][]int // ways of each line of the catalogue
 	limits []limit
-	model  fair.Problem
+	model  Problem
 	picks  [][]pick // what each choice of the model stands for
 	best   *made
 	has    []float64 // of each limit, before the real plan and week corrected it
@@ -66,7 +71,7 @@ type fairing struct {
 // way is one box of the catalogue in one wood, as it was reckoned.
 type way struct {
 	jigplan.Stall
-	demand     fair.Demand
+	demand     Demand
 	net        map[string]float64 // of Area, in its parts
 	supplies   measure.Money      // of one box
 	reckoned   int                // boxes of the trial it was reckoned from
@@ -97,11 +102,11 @@ func (f *fairing) calendar() {
 		f.fair.Unjudged = true
 		f.problem(orders.Warning, orders.Source{Sheet: "Shop", Cell: "Fair date"}, "", "no Fair date is set: hours, clamps and drying limit nothing, and nothing is put on the clock", "write Fair date on the Shop sheet, as 2027-05-15")
 		return
-	case !r.FairDate.After(midnight(f.From)):
+	case !r.FairDate.After(week.Midnight(f.From)):
 		f.fair.Unjudged = true
 		f.problem(orders.Warning, at, r.FairDate.Format(time.DateOnly), "the fair is not after "+f.From.Format("2 Jan 2006")+": nothing more is made for it", "correct Fair date, or plan from an earlier day with --from")
 	}
-	last := openDay(r.FairDate, -1-int(r.PackingDays), f.set.Week)
+	last := week.OpenDay(r.FairDate, -1-int(r.PackingDays), f.set.Week)
 	f.fair.Ready = last.AddDate(0, 0, 1)
 }
 
@@ -143,11 +148,11 @@ func woodsOf(c *orders.Candidate) []string {
 	return c.Woods
 }
 
-func guessOf(c *orders.Candidate) fair.Demand {
+func guessOf(c *orders.Candidate) Demand {
 	if c.Averaged {
-		return fair.DemandAbout(c.Mean, c.Spread)
+		return DemandAbout(c.Mean, c.Spread)
 	}
-	return fair.DemandOf(c.Low, c.Likely, c.High)
+	return DemandOf(c.Low, c.Likely, c.High)
 }
 
 // unjudged says why nothing can be said of a row; empty: something can.

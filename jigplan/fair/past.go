@@ -1,11 +1,10 @@
-package plan
+package fair
 
 import (
 	"fmt"
 	"time"
 
 	"batchwright/jigplan"
-	"batchwright/jigplan/fair"
 	"batchwright/orders"
 	"batchwright/orders/woods"
 )
@@ -20,7 +19,7 @@ func (f *fairing) earlier(s *orders.Sale) bool {
 }
 
 // learn sharpens the guess of a line by what earlier fairs sold of it.
-func (f *fairing) learn(line int, guess fair.Demand) fair.Demand {
+func (f *fairing) learn(line int, guess Demand) Demand {
 	name := orders.NameKey(f.Order.Candidates[line].Name)
 	var past []jigplan.Past
 	for i := range f.Sales {
@@ -36,9 +35,9 @@ func (f *fairing) learn(line int, guess fair.Demand) fair.Demand {
 		past[last].Brought += s.Brought
 		past[last].Sold += s.Sold
 	}
-	var seen []fair.Seen
+	var seen []Seen
 	for _, p := range past {
-		seen = append(seen, fair.Seen{Sold: p.Sold, SoldOut: p.Sold == p.Brought})
+		seen = append(seen, Seen{Sold: p.Sold, SoldOut: p.Sold == p.Brought})
 	}
 	f.fair.Past = append(f.fair.Past, past...)
 	return guess.Learn(seen, f.set.Rates.GuessWeighs)

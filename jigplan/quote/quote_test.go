@@ -1,4 +1,4 @@
-package plan
+package quote
 
 import (
 	"fmt"
@@ -11,6 +11,7 @@ import (
 
 	"batchwright/jigplan"
 	"batchwright/jigplan/check"
+	"batchwright/jigplan/plan"
 	"batchwright/nesting"
 	"batchwright/orders"
 	"batchwright/orders/intake"
@@ -29,8 +30,8 @@ func demoQuote(t *testing.T, name string) *jigplan.Quote {
 	if err != nil {
 		t.Fatal(err)
 	}
-	q, err := Quote(QuoteRequest{Order: o, Customer: Customers(o)[0], Number: "Q", From: time.Date(2027, 3, 8, 0, 0, 0, 0, time.UTC),
-		Options: Options{Limits: nesting.Limits{Seed: 1, Think: 50 * time.Millisecond}}})
+	q, err := Make(Request{Order: o, Customer: Customers(o)[0], Number: "Q", From: time.Date(2027, 3, 8, 0, 0, 0, 0, time.UTC),
+		Options: plan.Options{Limits: nesting.Limits{Seed: 1, Think: 50 * time.Millisecond}}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -192,11 +193,11 @@ func TestAsQuoted(t *testing.T) {
 	q := demoQuote(t, "quote-one.xlsx")
 	o := &q.Articles[0].Options[1]
 	taken := func() (*jigplan.Plan, *orders.Order) {
-		data, err := FreezeOffer(o.Offers[0].Plan)
+		data, err := plan.FreezeOffer(o.Offers[0].Plan)
 		if err != nil {
 			t.Fatal(err)
 		}
-		p, err := Thaw(data)
+		p, err := plan.Thaw(data)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -223,13 +224,13 @@ func TestAsQuoted(t *testing.T) {
 		{"another job has the boards", func(o *orders.Order) { o.Rack = nil }, "is not free any more"},
 		{"a board was cut back", func(o *orders.Order) {
 			for i := range o.Rack {
-				o.Rack[i].Length -= in
+				o.Rack[i].Length -= measure.Inch
 			}
 		}, "is not what it was"},
 	} {
 		p, order := taken()
 		c.move(order)
-		kept, moved := AsQuoted(p, order)
+		kept, moved := plan.AsQuoted(p, order)
 		said := strings.Join(moved, "; ")
 		switch {
 		case c.moved == "" && (kept == nil || len(moved) > 0):

@@ -1,11 +1,11 @@
-package plan
+package fair
 
 import (
 	"math"
 	"time"
 
 	"batchwright/jigplan"
-	"batchwright/jigplan/fair"
+	"batchwright/jigplan/plan"
 	"batchwright/jigplan/quote"
 	"batchwright/orders"
 	"batchwright/orders/measure"
@@ -32,7 +32,7 @@ func (f *fairing) reckon(w *way, c *orders.Candidate) error {
 	fee := c.Price.At(measure.Exact(r.CardFee * (1 + r.Tax/100) / 100))
 	w.Net = c.Price - fee
 	if built == 0 {
-		w.Why = cannot(p)
+		w.Why = plan.WhyNot(p)
 		return nil
 	}
 	known := f.costs(w, p, built)
@@ -48,7 +48,7 @@ func (f *fairing) reckon(w *way, c *orders.Candidate) error {
 	if len(p.Builds) > 0 {
 		w.Litres = quote.Packed(p.Builds[0].Overall, w.Kilograms, 1, f.set).Litres
 	}
-	w.Ratio = fair.CriticalRatio(float64(w.Net-w.Material), float64(w.Material-w.Home))
+	w.Ratio = CriticalRatio(float64(w.Net-w.Material), float64(w.Material-w.Home))
 	if w.Ratio > mostMet && !known {
 		w.Ratio = mostMet
 		f.problem(orders.Warning, orders.Source{Sheet: c.Source.Sheet}, "", "what some boxes cost is not known, and an unsold one would seem to cost next to nothing: no more are brought than are enough at nine fairs in ten",
@@ -87,7 +87,7 @@ func (f *fairing) trial(w *way, n int) (*jigplan.Plan, error) {
 	sub.Boxes, sub.Loose, sub.Candidates, sub.Problems = []orders.Box{box}, nil, nil, nil
 	limits := f.Options.Limits
 	limits.Think, limits.Deadline = time.Millisecond, time.Time{}
-	p, err := Plan(&sub, Options{Partial: true, Limits: limits})
+	p, err := plan.Plan(&sub, plan.Options{Partial: true, Limits: limits})
 	if err != nil {
 		return nil, err
 	}

@@ -1,10 +1,9 @@
-package plan
+package fair
 
 import (
 	"cmp"
 	"slices"
 
-	"batchwright/jigplan/fair"
 	kernel "batchwright/nesting/solve"
 )
 
@@ -14,15 +13,15 @@ const mostPicks = 600
 // build makes the model: an item a line of the catalogue, a choice each number
 // brought, shared among its woods in each way.
 func (f *fairing) build() {
-	f.model, f.picks = fair.Problem{}, nil
+	f.model, f.picks = Problem{}, nil
 	for _, l := range f.limits {
 		f.model.Capacity = append(f.model.Capacity, l.Has)
 	}
 	for line := range f.lines {
 		picks := f.picksOf(line)
-		item := fair.Item{}
+		item := Item{}
 		for _, p := range picks {
-			item.Choices = append(item.Choices, fair.Choice{Value: f.value(line, p), Uses: f.usesOf(line, p)})
+			item.Choices = append(item.Choices, Choice{Value: f.value(line, p), Uses: f.usesOf(line, p)})
 		}
 		f.picks, f.model.Items = append(f.picks, picks), append(f.model.Items, item)
 	}
@@ -168,10 +167,10 @@ func (f *fairing) usesOf(line int, p pick) []float64 {
 }
 
 // solve finds the mix under capacities.
-func (f *fairing) solve(capacity []float64) fair.Answer {
+func (f *fairing) solve(capacity []float64) Answer {
 	p := f.model
 	p.Capacity = capacity
-	return fair.Solve(p, kernel.Budget{Work: mixWork, Stop: f.Options.Limits.Stop})
+	return Solve(p, kernel.Budget{Work: mixWork, Stop: f.Options.Limits.Stop})
 }
 
 // mixWork bounds one search for a mix.

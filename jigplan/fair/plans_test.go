@@ -1,4 +1,4 @@
-package plan_test
+package fair_test
 
 import (
 	"flag"
@@ -10,7 +10,9 @@ import (
 	"pgregory.net/rapid"
 
 	"batchwright/jigplan"
+	"batchwright/jigplan/fair"
 	"batchwright/jigplan/plan"
+	"batchwright/jigplan/week"
 	"batchwright/nesting"
 	"batchwright/orders"
 	"batchwright/orders/measure"
@@ -61,7 +63,7 @@ func fewer(t *testing.T, n string) {
 }
 
 func fairOf(t *rapid.T, o *orders.Order, from time.Time) *jigplan.Fair {
-	f, err := plan.Fair(plan.FairRequest{Order: o, From: from, Options: plan.Options{Limits: nesting.Limits{Seed: 1, Think: 10 * time.Millisecond}}})
+	f, err := fair.Make(fair.Request{Order: o, From: from, Options: plan.Options{Limits: nesting.Limits{Seed: 1, Think: 10 * time.Millisecond}}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -248,7 +250,7 @@ func TestTheBoundHoldsForMixesThatAreReallyMade(t *testing.T) {
 		if err != nil || len(p.Layout.Short) > 0 {
 			return
 		}
-		week, err := plan.Week(plan.WeekRequest{From: from, Days: 11, Settings: &o.Settings, Open: []plan.Open{{ID: "x", Code: "X", Name: "x", Due: f.Ready.AddDate(0, 0, -1), Plan: p}}})
+		week, err := week.Plan(week.Request{From: from, Days: 11, Settings: &o.Settings, Open: []week.Open{{ID: "x", Code: "X", Name: "x", Due: f.Ready.AddDate(0, 0, -1), Plan: p}}})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -261,7 +263,7 @@ func TestTheBoundHoldsForMixesThatAreReallyMade(t *testing.T) {
 		for i := range f.Stalls {
 			spent += float64(fresh[i]) * float64(f.Stalls[i].Material)
 		}
-		real := brings(f, none, none, fresh) + spent - float64(plan.MaterialOf(p))
+		real := brings(f, none, none, fresh) + spent - float64(fair.MaterialOf(p))
 		if real > float64(f.Bound)+1 {
 			t.Fatalf("a mix that can be made brings %.2f cents, the bound says %v", real, f.Bound)
 		}

@@ -1,4 +1,8 @@
-package plan
+// Package quote prices an order: Make plans every quantity of every option,
+// CostOf turns each plan into cost lines, Of turns those into a price, and the
+// week gives the date. It also knows what a box weighs and which carton takes
+// it. It leaves planning to plan, dates to week, and the papers to reports.
+package quote
 
 import (
 	"cmp"
@@ -10,44 +14,40 @@ import (
 
 	"batchwright/jigplan"
 	"batchwright/jigplan/check"
-	"batchwright/jigplan/quote"
+	"batchwright/jigplan/plan"
 	"batchwright/jigplan/week"
 	"batchwright/orders"
 	"batchwright/orders/measure"
-	"batchwright/orders/settings"
 )
 
-// QuoteRequest is what is quoted, to whom, from when.
-type QuoteRequest struct {
+// Request is what is quoted, to whom, from when.
+type Request struct {
 	Order    *orders.Order
-	Options  Options
+	Options  plan.Options
 	Number   string
-	Customer string    // whose rows are quoted; empty: everybody's, there being one
-	From     time.Time // no work is before it
-	Open     []Open    // jobs on the clock already
-	Latest   int       // the revision kept before this one; 0: none
+	Customer string      // whose rows are quoted; empty: everybody's, there being one
+	From     time.Time   // no work is before it
+	Open     []week.Open // jobs on the clock already
+	Latest   int         // the revision kept before this one; 0: none
 	Before   *jigplan.QuoteBefore
 }
 
-// quoteWork is how many schedules are tried for the date of one offer.
-const quoteWork = 300
-
-// Quote plans every quantity of every option for itself and prices it. An order
+// Make plans every quantity of every option for itself and prices it. An order
 // with errors, unless Partial, comes back with its problems and no article;
 // where the rates alone are wrong there are costs and dates, and no price but
 // the order's own. An error means that a check found fault with a plan.
-func Quote(r QuoteRequest) (*jigplan.Quote, error) {
+func Make(r Request) (*jigplan.Quote, error) {
 	o := r.Order
-	q := &jigplan.Quote{Number: r.Number, Revision: r.Latest + 1, Date: midnight(r.From), Customer: r.Customer, Order: o, Seed: r.Options.Limits.Seed,
+	q := &jigplan.Quote{Number: r.Number, Revision: r.Latest + 1, Date: week.Midnight(r.From), Customer: r.Customer, Order: o, Seed: r.Options.Limits.Seed,
 		Others: len(r.Open), Before: r.Before}
 	q.Valid = q.Date.AddDate(0, 0, int(o.Settings.Rates.ValidDays))
-	unread := Problems(o)
-	q.Problems = append(quote.Faults(&o.Settings), unread...)
-	if hasError(unread) && !r.Options.Partial {
+	unread := plan.Problems(o)
+	q.Problems = append(Faults(&o.Settings), unread...)
+	if orders.HasError(unread) && !r.Options.Partial {
 		return q, nil
 	}
 	q.Articles = articles(o, r.Customer)
-	work := &quoting{QuoteRequest: r, quote: q}
+	work := &quoting{Request: r, quote: q}
 	work.share()
 	for a := range q.Articles {
 		for k := range q.Articles[a].Options {
@@ -58,15 +58,6 @@ func Quote(r QuoteRequest) (*jigplan.Quote, error) {
 		differences(&q.Articles[a])
 	}
 	return q, work.together()
-}
-
-func midnight(t time.Time) time.Time {
-	y, m, d := t.Date()
-	return time.Date(y, m, d, 0, 0, 0, 0, time.UTC)
-}
-
-func hasError(problems []orders.Problem) bool {
-	return slices.ContainsFunc(problems, func(p orders.Problem) bool { return p.Level == orders.Error })
 }
 
 // Customers are the customers an order names, each once, in order.
@@ -130,7 +121,7 @@ func quantities(o *jigplan.Option) []int {
 }
 
 type quoting struct {
-	QuoteRequest
+	Request
 	quote *jigplan.Quote
 }
 
@@ -178,41 +169,25 @@ func (w *quoting) only(o *jigplan.Option, n int) *orders.Order {
 
 // plan plans, costs, prices and dates one offer.
 func (w *quoting) plan(offer *jigplan.Offer, sub *orders.Order, fixed measure.Money) error {
-	p, err := Plan(sub, Options{Partial: true, Limits: w.Options.Limits})
+	p, err := plan.Plan(sub, plan.Options{Partial: true, Limits: w.Options.Limits})
 	if err != nil {
 		return err
 	}
 	offer.Plan = p
 	w.note(p.Problems)
-	if why := cannot(p); why != "" {
+	if why := plan.WhyNot(p); why != "" {
 		offer.Cannot = why
 		return nil
 	}
-	offer.Cost = quote.CostOf(p)
-	offer.Price = quote.Of(&offer.Cost, offer.Quantity, fixed, &w.Order.Settings)
+	offer.Cost = CostOf(p)
+	offer.Price = Of(&offer.Cost, offer.Quantity, fixed, &w.Order.Settings)
 	rates := &w.Order.Settings.Rates
 	if faults := append(check.Cost(p, &offer.Cost), check.Price(offer, rates.Tax, rates.CardFee)...); len(faults) > 0 {
-		return fmt.Errorf("%w: %w", ErrFault, errors.Join(faults...))
+		return fmt.Errorf("%w: %w", jigplan.ErrFault, errors.Join(faults...))
 	}
 	chances(offer, &w.Order.Settings)
-	offer.Movers = quote.Movers(&offer.Cost, offer.Quantity, &w.Order.Settings)
+	offer.Movers = Movers(&offer.Cost, offer.Quantity, &w.Order.Settings)
 	return w.date(offer)
-}
-
-// cannot says why a plan makes less than was asked; empty: it makes all.
-func cannot(p *jigplan.Plan) string {
-	switch {
-	case hasError(p.Problems):
-		return p.Problems[slices.IndexFunc(p.Problems, func(x orders.Problem) bool { return x.Level == orders.Error })].Did
-	case len(p.Refusals) > 0:
-		return p.Refusals[0].Why + "; " + p.Refusals[0].Nearest
-	case len(p.Layout.Short) > 0:
-		s := p.Layout.Short[0]
-		return fmt.Sprintf("%d of %d parts cannot be made: %s, %s", len(p.Layout.Short), len(p.Parts), s.Part, s.Why)
-	case len(p.Parts) == 0:
-		return "there is nothing to make"
-	}
-	return ""
 }
 
 // note keeps what planning an offer found, each finding once.
@@ -227,37 +202,21 @@ func (w *quoting) note(found []orders.Problem) {
 // date puts an offer on the clock behind the work that is there already.
 func (w *quoting) date(offer *jigplan.Offer) error {
 	const id = "this quote"
-	open := append(slices.Clone(w.Open), Open{ID: id, Name: w.Number, Plan: offer.Plan})
-	week, err := Week(WeekRequest{Open: open, From: w.From, Days: 1, Settings: &w.Order.Settings,
-		Limits: week.Limits{Work: quoteWork, Stop: w.Options.Limits.Stop}})
+	open := append(slices.Clone(w.Open), week.Open{ID: id, Name: w.Number, Plan: offer.Plan})
+	schedule, err := week.Plan(week.Request{Open: open, From: w.From, Days: 1, Settings: &w.Order.Settings,
+		Limits: week.Limits{Work: week.DateWork, Stop: w.Options.Limits.Stop}})
 	if err != nil {
 		return err
 	}
-	for _, f := range week.Schedule.Finishes {
+	for _, f := range schedule.Schedule.Finishes {
 		if f.Job == id {
 			offer.Done = f.Done
 		}
 	}
 	if !offer.Done.IsZero() {
-		offer.Delivery = openDay(offer.Done, int(w.Order.Settings.Rates.DeliveryDays), w.Order.Settings.Week)
+		offer.Delivery = week.OpenDay(offer.Done, int(w.Order.Settings.Rates.DeliveryDays), w.Order.Settings.Week)
 	}
 	return nil
-}
-
-// openDay is the day so many open days after a moment; back in time when n is
-// below zero.
-func openDay(from time.Time, n int, shop settings.Week) time.Time {
-	day, step := midnight(from), 1
-	if n < 0 {
-		step, n = -1, -n
-	}
-	for tried := 0; n > 0 && tried < 3*mostDays; tried++ {
-		day = day.AddDate(0, 0, step)
-		if !Closed(day, shop) {
-			n--
-		}
-	}
-	return day
 }
 
 // describe takes from an offer's plan what holds for every quantity.
@@ -278,8 +237,8 @@ func describe(o *jigplan.Option, offer *jigplan.Offer) {
 			one = append(one, part)
 		}
 	}
-	kg, unknown := quote.Weight(one)
-	offer.Packed = quote.Packed(o.Build.Overall, kg, offer.Quantity, &p.Order.Settings)
+	kg, unknown := Weight(one)
+	offer.Packed = Packed(o.Build.Overall, kg, offer.Quantity, &p.Order.Settings)
 	offer.Packed.Heaviest = unknown
 }
 

@@ -1,10 +1,9 @@
-package plan
+package fair
 
 import (
 	"math"
 	"slices"
 
-	"batchwright/jigplan/fair"
 	"batchwright/orders/measure"
 	"batchwright/orders/woods"
 )
@@ -38,7 +37,7 @@ func (f *fairing) ideal(w *way) {
 	}
 	w.Material = min(w.Material, w.supplies+measure.Money(math.Floor(wood)))
 	w.Area, w.Setup = w.net, 0
-	w.Ratio = fair.CriticalRatio(float64(w.Net-w.Material), float64(w.Material-w.Home))
+	w.Ratio = CriticalRatio(float64(w.Net-w.Material), float64(w.Material-w.Home))
 	w.Alone = w.demand.Best(w.Ratio)
 	learned := 1.0
 	if w.Alone > w.reckoned {

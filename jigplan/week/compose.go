@@ -1,4 +1,8 @@
-package plan
+// Package week puts open orders on the calendar. Plan turns each order's plan
+// into tasks, takes off what is done, leaves out what the shop has no clamps or
+// places for, searches for the schedule with the least lateness, and has it
+// checked. It leaves how long work takes to times and the pages to reports.
+package week
 
 import (
 	"errors"
@@ -9,7 +13,6 @@ import (
 
 	"batchwright/jigplan"
 	"batchwright/jigplan/check"
-	"batchwright/jigplan/week"
 	"batchwright/orders"
 	"batchwright/orders/settings"
 )
@@ -27,27 +30,24 @@ type Open struct {
 	Extra    []jigplan.Task       // work beside the plan's, on boxes half made already
 }
 
-// WeekRequest is which orders are put on the clock, from when, and how many
+// Request is which orders are put on the clock, from when, and how many
 // days of it are printed.
-type WeekRequest struct {
+type Request struct {
 	Open     []Open
 	From     time.Time
 	Days     int
 	Settings *settings.Shop // the shop's: hours, people, clamps
-	Limits   week.Limits
+	Limits   Limits
 }
 
-// mostDays is as far ahead as anything is planned.
-const mostDays = 400
-
-// Week puts the work of open orders on the clock. It plans on past the printed
+// Plan puts the work of open orders on the clock. It plans on past the printed
 // days until all work has its place. What has none is left out and said in
 // Problems; the rest is planned. An error means that the check found fault
 // with the schedule.
-func Week(r WeekRequest) (*jigplan.Week, error) {
+func Plan(r Request) (*jigplan.Week, error) {
 	w := &jigplan.Week{From: r.From, Days: r.Days, Settings: r.Settings}
 	for _, o := range r.Open {
-		job, done := weekJob(o, r.Settings.Week)
+		job, done := Remaining(o, r.Settings.Week)
 		w.Jobs, w.Done = append(w.Jobs, job), append(w.Done, done...)
 		awaitWood(w, &w.Jobs[len(w.Jobs)-1])
 	}
@@ -62,16 +62,16 @@ func Week(r WeekRequest) (*jigplan.Week, error) {
 	return w, nil
 }
 
-// weekJob is an open order's tasks with this week's clamps and places, less
+// Remaining is an open order's tasks with this week's clamps and places, less
 // what is done, and the ids of the tasks that are.
-func weekJob(o Open, shop settings.Week) (job jigplan.WeekJob, done []string) {
+func Remaining(o Open, shop settings.Week) (job jigplan.WeekJob, done []string) {
 	order, plan := *o.Plan.Order, *o.Plan
 	order.Settings.Week = shop
 	plan.Order = &order
-	of := week.JobOf(o.ID, o.Name, o.Due, &plan)
+	of := JobOf(o.ID, o.Name, o.Due, &plan)
 	of.Weight = max(1, o.Weight)
 	of.Tasks = append(of.Tasks, o.Extra...)
-	left, logged, held := week.Left(of, o.Plan, o.Logged)
+	left, logged, held := Left(of, o.Plan, o.Logged)
 	done = slices.Clone(o.Done)
 	for _, id := range logged {
 		if !slices.Contains(done, id) {
@@ -95,7 +95,7 @@ func weekJob(o Open, shop settings.Week) (job jigplan.WeekJob, done []string) {
 // TaskIDs names the tasks of an open order, done ones too.
 func TaskIDs(o Open, shop settings.Week) (ids []string) {
 	o.Done, o.Logged = nil, nil
-	job, _ := weekJob(o, shop)
+	job, _ := Remaining(o, shop)
 	for _, t := range job.Tasks {
 		ids = append(ids, t.ID)
 	}
@@ -124,26 +124,26 @@ func awaitWood(w *jigplan.Week, j *jigplan.WeekJob) {
 
 // planWeek looks ahead as far as the work seems to reach, and farther while
 // something has no place.
-func planWeek(w *jigplan.Week, limits week.Limits) error {
+func planWeek(w *jigplan.Week, limits Limits) error {
 	setAside(w)
 	var jobs []jigplan.Job
 	for _, j := range w.Jobs {
 		jobs = append(jobs, j.Job)
 	}
 	shop := w.Settings.Week
-	in := week.WeekInput{Jobs: jobs, Week: shop}
+	in := WeekInput{Jobs: jobs, Week: shop}
 	for days := lookAhead(w); ; days = min(2*days, mostDays) {
-		in.Halves = week.Calendar(w.From, days, shop)
-		w.Schedule = week.Week(in, week.Limits{Work: 1})
+		in.Halves = Calendar(w.From, days, shop)
+		w.Schedule = Schedule(in, Limits{Work: 1})
 		if len(w.Schedule.Unplaced) == 0 || days == mostDays {
 			break
 		}
 	}
 	if len(in.Halves) > 0 {
-		w.Schedule = week.Week(in, limits)
+		w.Schedule = Schedule(in, limits)
 	}
 	if faults := check.Schedule(jobs, shop, w.Schedule); len(faults) > 0 {
-		return fmt.Errorf("%w: the schedule: %w", ErrFault, errors.Join(faults...))
+		return fmt.Errorf("%w: the schedule: %w", jigplan.ErrFault, errors.Join(faults...))
 	}
 	return nil
 }
@@ -153,7 +153,7 @@ func planWeek(w *jigplan.Week, limits week.Limits) error {
 func setAside(w *jigplan.Week) {
 	shop := w.Settings.Week
 	minutes := 0.0
-	for _, h := range week.Calendar(w.From, mostDays, shop) {
+	for _, h := range Calendar(w.From, mostDays, shop) {
 		minutes += h.To.Sub(h.From).Minutes() * (1 - shop.BufferPercent/100)
 	}
 	for i := range w.Jobs {
@@ -199,8 +199,8 @@ func lookAhead(w *jigplan.Week) int {
 	return min(days, mostDays)
 }
 
-// WeekSheet is what is kept of a week that is given out.
-func WeekSheet(w *jigplan.Week, given time.Time) jigplan.WeekSheet {
+// Sheet is what is kept of a week that is given out.
+func Sheet(w *jigplan.Week, given time.Time) jigplan.WeekSheet {
 	s := jigplan.WeekSheet{Given: given, From: w.From, Days: w.Days, Jobs: []jigplan.SheetJob{}, Tasks: []jigplan.SheetTask{}, Done: append([]string{}, w.Done...)}
 	names := map[string]string{}
 	for _, j := range w.Jobs {

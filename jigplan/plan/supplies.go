@@ -1,7 +1,4 @@
-// Package quote turns a plan into what it uses up and costs, line by line, and
-// that into a price. It leaves how long work takes to pace, where the wood
-// comes from to nesting, and what is sold to mix.
-package quote
+package plan
 
 import (
 	"fmt"
@@ -48,8 +45,8 @@ func (u Use) toHave() string {
 	return fmt.Sprintf("%.0f %s", math.Ceil(u.Amount), u.Unit)
 }
 
-// box is what the supplies of one physical box follow from.
-type box struct {
+// needs is what the supplies of one physical box follow from.
+type needs struct {
 	line  *orders.Box
 	walls []orders.Part // sides and ends
 	rest  []orders.Part // bottom, lid, dividers
@@ -68,17 +65,17 @@ func Uses(o *orders.Order, parts []orders.Part) []Use {
 	return append(out, hardware(boxes, s)...)
 }
 
-func gather(o *orders.Order, parts []orders.Part) []*box {
+func gather(o *orders.Order, parts []orders.Part) []*needs {
 	type unit struct{ line, unit int }
-	index := map[unit]*box{}
-	var boxes []*box
+	index := map[unit]*needs{}
+	var boxes []*needs
 	for _, p := range parts {
 		if p.Role == orders.Loose {
 			continue
 		}
 		b := index[unit{p.Line, p.Unit}]
 		if b == nil {
-			b = &box{line: &o.Boxes[p.Line]}
+			b = &needs{line: &o.Boxes[p.Line]}
 			index[unit{p.Line, p.Unit}] = b
 			boxes = append(boxes, b)
 		}
@@ -93,7 +90,7 @@ func gather(o *orders.Order, parts []orders.Part) []*box {
 
 // glue covers every face where fingers meet: the sides of the fingers, and
 // both walls' thicknesses along half the height where slots meet faces.
-func glue(boxes []*box, s *settings.Shop) Use {
+func glue(boxes []*needs, s *settings.Shop) Use {
 	var area float64 // m2
 	for _, b := range boxes {
 		for _, wall := range b.walls {
@@ -111,13 +108,13 @@ func glue(boxes []*box, s *settings.Shop) Use {
 		Why: fmt.Sprintf("%.2f m2 of joint faces at %g g/m2, one face", area, s.Supplies.GlueSpread)}
 }
 
-func abrasive(boxes []*box, s *settings.Shop) Use {
+func abrasive(boxes []*needs, s *settings.Shop) Use {
 	return Use{What: "abrasive paper", Kind: "abrasive", Amount: float64(len(boxes)) * s.Supplies.AbrasiveSheets, Unit: "sheets", Setting: "Abrasive price", For: 1,
 		Why: fmt.Sprintf("%g sheets a box, boxes: %d", s.Supplies.AbrasiveSheets, len(boxes))}
 }
 
 // finishes adds up both faces of every part of the boxes that name a finish.
-func finishes(boxes []*box, s *settings.Shop) (out []Use) {
+func finishes(boxes []*needs, s *settings.Shop) (out []Use) {
 	area := map[string]float64{}
 	for _, b := range boxes {
 		name := strings.TrimSpace(b.line.Finish)
@@ -137,7 +134,7 @@ func finishes(boxes []*box, s *settings.Shop) (out []Use) {
 
 // hardware counts nails round nailed bottoms, and two hinges and one catch for
 // a hinged lid (common practice).
-func hardware(boxes []*box, s *settings.Shop) (out []Use) {
+func hardware(boxes []*needs, s *settings.Shop) (out []Use) {
 	nails, hinged := 0, 0
 	for _, b := range boxes {
 		if b.line.Lid.Kind == orders.HingedLid {

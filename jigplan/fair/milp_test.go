@@ -1,4 +1,4 @@
-package plan_test
+package fair_test
 
 import (
 	"bytes"

@@ -1,4 +1,4 @@
-package plan
+package fair
 
 import (
 	"fmt"
@@ -100,7 +100,7 @@ func (f *fairing) workingTime() (minutes float64, days int, longest float64) {
 // taken is the work of the jobs that come first.
 func (f *fairing) taken() (all, saw float64) {
 	for _, o := range f.Open {
-		job, _ := weekJob(o, f.set.Week)
+		job, _ := week.Remaining(o, f.set.Week)
 		for _, t := range job.Tasks {
 			all += float64(t.Minutes)
 			if t.Place == jigplan.AtSaw {
