@@ -156,7 +156,7 @@ func (c *common) schedule(ctx context.Context, book *orderBookOpen, a *weekly) (
 		deadline = least
 	}
 	w, err := week.Plan(week.Request{Open: book.open, From: a.first, Days: a.days, Settings: &book.settings,
-		Limits: week.Limits{Stop: ctx.Done(), Deadline: deadline}})
+		Limits: week.Limits{Stop: ctx.Done(), Deadline: deadline, Think: c.think}})
 	if err != nil {
 		return nil, refuse("%w\nThis is a mistake of the program, not of the orders; nothing was printed. Please report it with the orders", err)
 	}

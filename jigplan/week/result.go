@@ -26,7 +26,7 @@ func (w *week) schedule() jigplan.Schedule {
 	s.Finishes = w.finishes()
 	s.LateWeight = w.best.score[lateDays]
 	w.writeEvenings(&s)
-	s.Setups = w.sawChanges(w.best)
+	s.Setups = w.setupChanges(&w.best)
 	s.LateBound = min(w.lateBound(), s.LateWeight)
 	s.Proven = s.LateBound == s.LateWeight && len(s.Unplaced) == 0
 	return s
@@ -37,7 +37,7 @@ func (w *week) booking(i, u, latest int) jigplan.Booking {
 	end := u + t.units
 	b := jigplan.Booking{Task: t.Task, Start: w.axis.start(u), End: w.axis.end(end), Ready: w.readyAt(i, u)}
 	b.Free = b.End
-	if held := w.axis.over(end, t.Hold); (t.Clamps > 0 || t.Space > 0) && t.Hold > 0 {
+	if held := int(t.freed[end]); (t.Clamps > 0 || t.Space > 0) && t.Hold > 0 {
 		b.Free = w.axis.start(held)
 	}
 	if latest >= u && latest < w.axis.units() {
@@ -47,7 +47,7 @@ func (w *week) booking(i, u, latest int) jigplan.Booking {
 }
 
 func (w *week) writeEvenings(s *jigplan.Schedule) {
-	used, _ := w.evenings(w.best)
+	used, _ := w.evenings(&w.best)
 	s.Evenings = []jigplan.Evening{}
 	for d, n := range used {
 		year, month, day := w.days[d].Date()

@@ -5,6 +5,21 @@ import (
 	"time"
 )
 
+const (
+	byPeople = iota
+	bySaw
+	byBenches
+)
+
+// daysLate counts midnights from the end of the due day to the time done.
+func daysLate(due, done time.Time) int {
+	days := 0
+	for end := endOfDay(due); done.After(end); end = endOfDay(end) {
+		days++
+	}
+	return days
+}
+
 // lateBound is proven: no schedule is late by less. Each date alone, with a
 // person and a place for every task at once, is late by so much; and people,
 // saw and benches do the work of all dates up to some date one after the
@@ -28,7 +43,7 @@ func (w *week) lateBound() int {
 	for _, late := range b.alone {
 		best += late
 	}
-	for r := people; r <= benches; r++ {
+	for r := byPeople; r <= byBenches; r++ {
 		best = max(best, b.bound(r))
 	}
 	return best
@@ -41,7 +56,7 @@ func (w *week) earliestAlone() (early []int, ok bool) {
 	for _, i := range w.topological() {
 		early[i] = w.tasks[i].from
 		for _, b := range w.tasks[i].before {
-			early[i] = max(early[i], w.axis.over(early[b]+w.tasks[b].units, w.tasks[b].Wait))
+			early[i] = max(early[i], int(w.tasks[b].ready[early[b]+w.tasks[b].units]))
 		}
 		if early[i]+w.tasks[i].units > w.axis.units() {
 			return nil, false
@@ -54,8 +69,8 @@ func (w *week) earliestAlone() (early []int, ok bool) {
 func (w *week) lateAlone(early []int) []int {
 	end := make([]time.Time, len(w.dates))
 	for i, u := range early {
-		if t := w.readyAt(i, u); t.After(end[w.dated[i]]) {
-			end[w.dated[i]] = t
+		if t := w.readyAt(i, u); t.After(end[w.tasks[i].date]) {
+			end[w.tasks[i].date] = t
 		}
 	}
 	late := make([]int, len(w.dates))
@@ -122,7 +137,7 @@ func (b *crowd) share(r int, group []int) (tasks [][]int, work []int, head int) 
 		var own []int
 		sum := 0
 		for i := range b.tasks {
-			if b.dated[i] == k && (r == people || placeOf(b.tasks[i].Place) == r) {
+			if b.tasks[i].date == k && (r == byPeople || b.tasks[i].place == r-1) {
 				own = append(own, i)
 				sum += b.tasks[i].units
 				head = min(head, b.early[i])
@@ -140,9 +155,9 @@ func (b *crowd) room(r, head int) []int {
 	for u := range room {
 		amount := 1
 		switch r {
-		case people:
+		case byPeople:
 			amount = b.in.Halves[b.axis.half[u]].People
-		case benches:
+		case byBenches:
 			amount = b.in.Week.Benches
 		}
 		if u >= head {
@@ -174,11 +189,11 @@ func (b *crowd) lateAfter(k int, tasks, room []int, work int) int {
 func (b *crowd) doneFrom(i, end int) time.Time {
 	done := b.axis.end(end).Add(time.Duration(b.tasks[i].Wait) * time.Minute)
 	for _, j := range b.tasks[i].after {
-		if b.dated[j] != b.dated[i] {
+		if b.tasks[j].date != b.tasks[i].date {
 			continue
 		}
-		if next := b.axis.over(end, b.tasks[i].Wait) + b.tasks[j].units; next <= b.axis.units() {
-			if t := b.doneFrom(j, next); t.After(done) {
+		if next := int(b.tasks[i].ready[end]) + b.tasks[j].units; next <= b.axis.units() {
+			if t := b.doneFrom(int(j), next); t.After(done) {
 				done = t
 			}
 		}

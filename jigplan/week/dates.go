@@ -8,27 +8,36 @@ import (
 	"batchwright/jigplan"
 )
 
-// date is one date of a job: when the boxes that hang on it are to be done.
+// date is one date of a job: when its boxes are to be done.
 type date struct {
-	job    int
-	weight int
-	due    time.Time // zero: no date
-	end    time.Time // of the day due
+	job       int
+	weight    int
+	due       time.Time // zero: no date
+	end       time.Time // of the day due
+	endMinute int       // end, in minutes from the first half-day
 }
 
-// listDates finds the dates of each job and which of them each task hangs on.
-// A job without tasks has its own date alone.
+// lateAt is how many days late the date is when it is done at a minute.
+func (d *date) lateAt(done int) int {
+	const day = 24 * 60
+	if d.due.IsZero() || done <= d.endMinute {
+		return 0
+	}
+	return ceilDiv(done-d.endMinute, day)
+}
+
+// listDates finds the dates of each job and the date of each task. A job
+// without tasks has its own date alone.
 func (w *week) listDates() {
-	w.dated = make([]int, len(w.tasks))
 	for k, job := range w.jobs {
 		first := len(w.dates)
 		for i := range w.tasks {
-			if w.jobOf[i] == k {
+			if t := &w.tasks[i]; t.job == k {
 				due := job.Due
-				if !w.tasks[i].Due.IsZero() {
-					due = w.tasks[i].Due
+				if !t.Due.IsZero() {
+					due = t.Due
 				}
-				w.dated[i] = w.dateOf(k, due, first)
+				t.date = w.dateOf(k, due, first)
 			}
 		}
 		if len(w.dates) == first {
@@ -43,20 +52,32 @@ func (w *week) dateOf(job int, due time.Time, first int) int {
 			return k
 		}
 	}
-	w.dates = append(w.dates, date{job: job, weight: max(1, w.jobs[job].Weight), due: due, end: endOfDay(due)})
+	d := date{job: job, weight: max(1, w.jobs[job].Weight), due: due, end: endOfDay(due)}
+	if len(w.in.Halves) > 0 {
+		d.endMinute = int(d.end.Sub(w.in.Halves[0].From).Minutes())
+	}
+	w.dates = append(w.dates, d)
 	return len(w.dates) - 1
+}
+
+func endOfDay(t time.Time) time.Time {
+	year, month, day := t.Date()
+	return time.Date(year, month, day+1, 0, 0, 0, 0, t.Location())
 }
 
 // finishes says of each date of each job when its boxes are done, by date,
 // those without one last.
 func (w *week) finishes() []jigplan.Finish {
-	done := w.doneAt(w.best)
+	done := w.doneMinutes(&w.best)
 	out := []jigplan.Finish{}
 	for k, d := range w.dates {
-		f := jigplan.Finish{Job: w.jobs[d.job].ID, Due: d.due, Done: done[k]}
-		if !d.due.IsZero() && !done[k].IsZero() {
-			f.DaysLate = daysLate(d.due, done[k])
-			f.Slack = d.end.Sub(done[k])
+		f := jigplan.Finish{Job: w.jobs[d.job].ID, Due: d.due}
+		if done[k] >= 0 {
+			f.Done = w.in.Halves[0].From.Add(time.Duration(done[k]) * time.Minute)
+			f.DaysLate = d.lateAt(done[k])
+		}
+		if !d.due.IsZero() && done[k] >= 0 {
+			f.Slack = d.end.Sub(f.Done)
 		}
 		f.Decide = w.decide(k)
 		out = append(out, f)
@@ -88,7 +109,7 @@ func (w *week) decide(k int) time.Time {
 	}
 	first, latest := w.axis.units(), w.latest(k)
 	for i := range w.tasks {
-		if w.jobOf[i] == w.dates[k].job && len(w.tasks[i].before) == 0 {
+		if w.tasks[i].job == w.dates[k].job && len(w.tasks[i].before) == 0 {
 			first = min(first, latest[i])
 		}
 	}
@@ -120,12 +141,12 @@ func (w *week) latest(k int) []int {
 	end := w.axis.units()
 	latest := slices.Repeat([]int{end}, len(w.tasks))
 	for _, i := range slices.Backward(w.topological()) {
-		if w.jobOf[i] != w.dates[k].job {
+		if w.tasks[i].job != w.dates[k].job {
 			continue
 		}
-		own, waited := w.dated[i] == k, false
+		own, waited := w.tasks[i].date == k, false
 		for _, j := range w.tasks[i].after {
-			waited = waited || w.jobOf[j] == w.jobOf[i] && latest[j] < end
+			waited = waited || w.tasks[j].job == w.tasks[i].job && latest[j] < end
 		}
 		if !own && !waited {
 			continue
@@ -141,7 +162,7 @@ func (w *week) latest(k int) []int {
 // in time when i starts at unit u.
 func (w *week) keepsWaiting(i, u int, latest []int) bool {
 	for _, j := range w.tasks[i].after {
-		if w.jobOf[j] == w.jobOf[i] && w.axis.over(u+w.tasks[i].units, w.tasks[i].Wait) > latest[j] {
+		if w.tasks[j].job == w.tasks[i].job && int(w.tasks[i].ready[u+w.tasks[i].units]) > latest[j] {
 			return true
 		}
 	}
