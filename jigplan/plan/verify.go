@@ -12,7 +12,8 @@ import (
 // verify puts a plan through every check before anyone sees it.
 func verify(p *jigplan.Plan) error {
 	var faults []error
-	given := layout.Given{Parts: p.Parts, Rack: p.Order.Rack, Yard: p.Order.Yard, Settings: p.Order.Settings}
+	job := jobOf(p.Order)
+	given := layout.Given{Parts: p.Parts, Rack: job.Rack, Yard: job.Yard, Standard: job.Standard, Settings: job.Settings}
 	for _, f := range layout.Layout(p.Layout, given) {
 		faults = append(faults, f)
 	}

@@ -40,7 +40,7 @@ func (s *state) measure() {
 		}
 		kept := s.p.keptOf(u)
 		s.kept += int64(u.times) * kept
-		s.net += measure.Money(u.times) * (st.cost - s.p.credit(st.cost, kept, st.leaves()*area(st.board.Length, st.board.Width)))
+		s.net += measure.Money(u.times) * (st.cost - s.p.credit(st.worth, kept, st.leaves()*area(st.board.Length, st.board.Width)))
 		s.sets += s.p.setsOf(u)
 	}
 }
@@ -87,6 +87,14 @@ func (p *problem) setsOf(u *used) int {
 		u.sets = len(seen)
 	}
 	return u.sets
+}
+
+// worth is what the boards used cost.
+func (s *state) worth() (sum measure.Money) {
+	for _, u := range s.plan {
+		sum += measure.Money(u.times) * s.p.stocks[u.stock].worth
+	}
+	return sum
 }
 
 // wood is the area of the boards used.

@@ -35,7 +35,7 @@ func TestOtherTypicalBoards(t *testing.T) {
 		part := func(id string) orders.Part {
 			return orders.Part{ID: id, Wood: "ash", Grain: orders.AlongLength, Length: 30 * inch, CutLength: 30 * inch, Width: 9 * inch / 2, CutWidth: 9 * inch / 2, Thickness: inch / 2}
 		}
-		job := cutting.Job{Parts: []orders.Part{part("a"), part("b")}, Settings: set}
+		job := cutting.Job{Parts: []orders.Part{part("a"), part("b")}, Settings: set, Standard: true}
 		l := cutting.Nest(job, nesting.Limits{Seed: 1})
 		verify(t, job, l)
 		if len(l.Boards) != c.n || l.Boards[0].Length != measure.Length(c.l)*inch || l.Boards[0].Width != measure.Length(c.w)*inch {
