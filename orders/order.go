@@ -22,6 +22,7 @@ type Order struct {
 	Rack       []Board // boards on hand
 	Yard       []Board // boards that can be bought
 	Candidates []Candidate
+	ListedOnly bool // nothing is bought that neither Rack nor Yard lists: a fair is made from what there is
 	HasRack    bool // a Rack sheet with rows stood in the order
 	HasYard    bool
 	HasShop    bool

@@ -40,6 +40,7 @@ func Make(r Request) (*jigplan.Fair, error) {
 	if orders.HasError(f.fair.Problems) && !r.Options.Partial {
 		return f.fair, nil
 	}
+	r.Order.ListedOnly = len(r.Order.Rack)+len(r.Order.Yard) > 0
 	f.calendar()
 	if err := f.judge(); err != nil {
 		return f.fair, err

@@ -136,7 +136,7 @@ func (b *bench) nest(left []nesting.Short, lim nesting.Limits) attempt {
 // jobOf is what an order's parts may be cut from: the rack, and what the shop
 // buys.
 func jobOf(o *orders.Order) cutting.Job {
-	job := cutting.Job{Rack: o.Rack, Settings: o.Settings, Standard: o.Settings.Buys()}
+	job := cutting.Job{Rack: o.Rack, Settings: o.Settings, Standard: o.Settings.Buys() && !o.ListedOnly}
 	if o.Settings.Buys() {
 		job.Yard = o.Yard
 	}
