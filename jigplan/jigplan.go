@@ -4,8 +4,6 @@
 package jigplan
 
 import (
-	"errors"
-
 	"batchwright/nesting"
 	"batchwright/orders"
 	"batchwright/orders/measure"
@@ -259,7 +257,3 @@ type Purchase struct {
 	Count int          // of wood: physical boards or sheets
 	Board orders.Board // of wood: one of them
 }
-
-// ErrFault marks a plan that the independent checks do not accept: a mistake
-// of this program, never of the order.
-var ErrFault = errors.New("the plan does not pass its own checks")

@@ -16,8 +16,7 @@ type Layout struct {
 
 	Cost      measure.Money // whole boards, less nothing: what the wood used costs
 	CostBound measure.Money // proven: no layout of the placed parts costs less
-	CostKnown bool          // false: some board has no cost: it counts nothing, or its area where no board has one
-	Counted   measure.Money // what the boards count for when layouts are compared: see the setting Rack counts
+	CostKnown bool          // false: some board has no cost, and money is its area
 	Credit    measure.Money // what the offcuts kept count for when layouts are compared
 
 	AreaUsed  measure.Area // whole boards less the offcuts kept
@@ -72,7 +71,7 @@ func (b *Board) Whole() string {
 }
 
 // Net is what layouts are compared by.
-func (l *Layout) Net() measure.Money { return l.Counted - l.Credit }
+func (l *Layout) Net() measure.Money { return l.Cost - l.Credit }
 
 // Count is how many physical boards are used, and how many of them are resawn.
 func (l *Layout) Count() (boards, resawn int) {
@@ -105,6 +104,31 @@ const (
 	Rip      CutKind = "rip"
 )
 
+// Guide is what keeps a cut straight.
+type Guide string
+
+// The fence is for cuts along it, the stop for crosscuts on the sled; with a
+// straightedge the saw is moved over the work.
+const (
+	ByFence        Guide = "fence"
+	ByStop         Guide = "stop"
+	ByStraightedge Guide = "straightedge"
+)
+
+// Reference is the end or edge of the work that a setting is measured from.
+type Reference string
+
+// Marked and fresh ones are the low end or edge of the work in hand: the
+// board's own, or one that was cut. Far ones are the high end or edge.
+const (
+	MarkedEnd  Reference = "marked end"
+	MarkedEdge Reference = "marked edge"
+	FreshEnd   Reference = "fresh end"
+	FreshEdge  Reference = "fresh edge"
+	FarEnd     Reference = "far end"
+	FarEdge    Reference = "far edge"
+)
+
 // Cut is one straight cut through the piece of board that lies there when its
 // turn comes. At is the low side of the kerf; From and To are its extent.
 type Cut struct {
@@ -114,6 +138,19 @@ type Cut struct {
 	From, To measure.Length
 	Kerf     measure.Length
 	Rough    bool // made before planing: it parts what is planed on its own
+
+	Guide     Guide
+	Reference Reference
+	Set       measure.Length // the printed setting: from the reference to the near side of the kerf
+	Takes     measure.Length // of a trim: what comes off, kerf included; 0: it is no trim
+}
+
+// Step is the division of the rule that settings are read on.
+func Step(units measure.Unit) measure.Length {
+	if units == measure.Millimetres {
+		return measure.Millimetre / 2
+	}
+	return measure.Inch / 64
 }
 
 // Offcut is a rectangle left over. Keep means it goes back to the rack.

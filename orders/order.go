@@ -4,7 +4,6 @@
 package orders
 
 import (
-	"slices"
 	"strings"
 	"time"
 
@@ -22,7 +21,6 @@ type Order struct {
 	Rack       []Board // boards on hand
 	Yard       []Board // boards that can be bought
 	Candidates []Candidate
-	ListedOnly bool // nothing is bought that neither Rack nor Yard lists: a fair is made from what there is
 	HasRack    bool // a Rack sheet with rows stood in the order
 	HasYard    bool
 	HasShop    bool
@@ -33,12 +31,14 @@ type Order struct {
 }
 
 // HasErrors reports whether any problem is an error: then nothing is planned
-// unless the rest is asked for.
-func (o *Order) HasErrors() bool { return HasError(o.Problems) }
-
-// HasError reports whether any of some problems is an error.
-func HasError(problems []Problem) bool {
-	return slices.ContainsFunc(problems, func(p Problem) bool { return p.Level == Error })
+// unless the maker asks for the good lines alone.
+func (o *Order) HasErrors() bool {
+	for _, p := range o.Problems {
+		if p.Level == Error {
+			return true
+		}
+	}
+	return false
 }
 
 // Source is where a thing was read: a sheet and a cell.

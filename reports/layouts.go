@@ -29,11 +29,9 @@ type LayoutPiece struct {
 	*nesting.Piece
 }
 
-// CutSetting is a cut with what the stop or the fence is set to.
+// CutSetting is a cut, set as the plan says, and what it sets free.
 type CutSetting struct {
 	*nesting.Cut
-	Set    measure.Length // from the end or edge that stands at the stop or fence to the kerf
-	From   string         // which end or edge: "marked end", "fresh end"
 	Yields Yield
 }
 
@@ -69,7 +67,18 @@ func (l Layout) Runs() []CutRun {
 
 func (r CutRun) goesOn(c CutSetting) bool {
 	f := r.First
-	return f.Kind == c.Kind && f.Set == c.Set && f.From == c.From && f.Rough == c.Rough && r.Last+1 == c.N
+	return f.Kind == c.Kind && f.Guide == c.Guide && f.Set == c.Set && f.Reference == c.Reference &&
+		r.Trim() == c.trim() && f.Rough == c.Rough && r.Last+1 == c.N
+}
+
+// Trim is what the first cut takes off where no part lies below it, else 0.
+func (r CutRun) Trim() measure.Length { return r.First.trim() }
+
+func (c CutSetting) trim() measure.Length {
+	if len(c.Yields.Pieces) > 0 {
+		return 0
+	}
+	return c.Takes
 }
 
 // Numbers is "4", or "4-7" for a run of several.
@@ -168,26 +177,22 @@ func newLayout(b *nesting.Board, parts map[string]*orders.Part) Layout {
 }
 
 // region is a rectangle of board that has not been cut further.
-type region struct {
-	x0, y0, x1, y1 measure.Length
-	endCut         bool // its low end is a fresh cut, not the board's own end
-	edgeCut        bool
-}
+type region struct{ x0, y0, x1, y1 measure.Length }
 
-// settingsInOrder follows the cuts through the board: each takes the region it goes
-// through apart, and its setting is the width of what lies before the kerf.
+// settingsInOrder follows the cuts through the board: each takes the region it
+// goes through apart.
 func settingsInOrder(b *nesting.Board, pieces []LayoutPiece) []CutSetting {
-	regions := []region{{0, 0, b.Length, b.Width, false, false}}
+	regions := []region{{0, 0, b.Length, b.Width}}
 	var out []CutSetting
 	for i := range b.Cuts {
 		c := &b.Cuts[i]
-		s := CutSetting{Cut: c, Set: c.At, From: "marked " + side(c.Kind)}
+		s := CutSetting{Cut: c}
 		for at, r := range regions {
 			if !r.holds(c) {
 				continue
 			}
 			before, after := r.split(c)
-			s.Set, s.From, s.Yields = r.setting(c, before, b, pieces)
+			s.Yields = before.what(b, pieces)
 			regions = append(append(append([]region{}, regions[:at]...), before, after), regions[at+1:]...)
 			break
 		}
@@ -196,42 +201,23 @@ func settingsInOrder(b *nesting.Board, pieces []LayoutPiece) []CutSetting {
 	return out
 }
 
-func side(k nesting.CutKind) string {
-	if k == nesting.Crosscut {
-		return "end"
-	}
-	return "edge"
-}
-
 // holds reports whether the cut runs through the region from side to side. A
 // cut may take off less than its kerf: then it begins before the region does.
 func (r region) holds(c *nesting.Cut) bool {
 	if c.Kind == nesting.Crosscut {
-		return c.At+c.Kerf > r.x0 && c.At < r.x1 && c.From <= r.y0 && c.To >= r.y1
+		return c.At+c.Kerf > r.x0 && c.At < r.x1 && c.From == r.y0 && c.To == r.y1
 	}
-	return c.At+c.Kerf > r.y0 && c.At < r.y1 && c.From <= r.x0 && c.To >= r.x1
+	return c.At+c.Kerf > r.y0 && c.At < r.y1 && c.From == r.x0 && c.To == r.x1
 }
 
 func (r region) split(c *nesting.Cut) (before, after region) {
 	before, after = r, r
 	if c.Kind == nesting.Crosscut {
-		before.x1, after.x0, after.endCut = max(c.At, r.x0), min(c.At+c.Kerf, r.x1), true
+		before.x1, after.x0 = max(c.At, r.x0), min(c.At+c.Kerf, r.x1)
 	} else {
-		before.y1, after.y0, after.edgeCut = max(c.At, r.y0), min(c.At+c.Kerf, r.y1), true
+		before.y1, after.y0 = max(c.At, r.y0), min(c.At+c.Kerf, r.y1)
 	}
 	return before, after
-}
-
-func (r region) setting(c *nesting.Cut, before region, b *nesting.Board, pieces []LayoutPiece) (set measure.Length, from string, yields Yield) {
-	set, from = max(c.At-r.x0, 0), "marked end"
-	fresh := r.endCut
-	if c.Kind == nesting.Rip {
-		set, from, fresh = max(c.At-r.y0, 0), "marked edge", r.edgeCut
-	}
-	if fresh {
-		from = "fresh " + side(c.Kind)
-	}
-	return set, from, before.what(b, pieces)
 }
 
 // what names a region: the pieces that lie in it, an offcut, a trim or waste.

@@ -22,11 +22,11 @@ func strip(id string, unit int) nesting.Board {
 			{Part: fmt.Sprintf("T-%d-S1", unit), X: in, Y: 0, Length: 12 * in, Width: 3 * in},
 			{Part: fmt.Sprintf("T-%d-S2", unit), X: 13*in + kerf, Y: 0, Length: 12 * in, Width: 3 * in}},
 		Cuts: []nesting.Cut{
-			{N: 1, Kind: nesting.Crosscut, At: 7 * in / 8, To: 6 * in, Kerf: kerf},
-			{N: 2, Kind: nesting.Rip, At: 3 * in, From: in, To: 30 * in, Kerf: kerf},
-			{N: 3, Kind: nesting.Rip, At: 3*in + in/16, From: in, To: 30 * in, Kerf: kerf},
-			{N: 4, Kind: nesting.Crosscut, At: 13 * in, From: 0, To: 3 * in, Kerf: kerf},
-			{N: 5, Kind: nesting.Crosscut, At: 25*in + kerf, From: 0, To: 3 * in, Kerf: kerf}},
+			{N: 1, Kind: nesting.Crosscut, At: 7 * in / 8, To: 6 * in, Kerf: kerf, Guide: nesting.ByStop, Reference: nesting.MarkedEnd, Set: 7 * in / 8, Takes: in},
+			{N: 2, Kind: nesting.Rip, At: 3 * in, From: in, To: 30 * in, Kerf: kerf, Guide: nesting.ByFence, Reference: nesting.MarkedEdge, Set: 3 * in},
+			{N: 3, Kind: nesting.Rip, At: 3*in + in/16, From: in, To: 30 * in, Kerf: kerf, Guide: nesting.ByFence, Reference: nesting.FarEdge, Set: 2*in + 13*in/16, Takes: in / 16},
+			{N: 4, Kind: nesting.Crosscut, At: 13 * in, From: 0, To: 3 * in, Kerf: kerf, Guide: nesting.ByStop, Reference: nesting.FreshEnd, Set: 12 * in},
+			{N: 5, Kind: nesting.Crosscut, At: 25*in + kerf, From: 0, To: 3 * in, Kerf: kerf, Guide: nesting.ByStop, Reference: nesting.FreshEnd, Set: 12 * in, Takes: 5*in - kerf}},
 		Offcuts: []nesting.Offcut{{X: in, Y: 3*in + 3*in/16, Length: 29 * in, Width: 2*in + 13*in/16, Keep: true}}}
 }
 
@@ -41,29 +41,26 @@ func plates() *jigplan.Plan {
 	return p
 }
 
-// Settings measured by hand on the board above: what stands between stop or
-// fence and the near side of the kerf.
+// What each cut of the board above sets free and takes off, followed by hand.
 func TestCutSettings(t *testing.T) {
 	l := Layouts(plates())
 	if len(l) != 1 || len(l[0].Boards) != 2 {
 		t.Fatalf("%d layouts: boards that are cut alike stand apart", len(l))
 	}
 	for i, want := range []struct {
-		set  measure.Length
-		from string
 		off  Yield
+		trim measure.Length
 		why  string
 	}{
-		{7 * in / 8, "marked end", Yield{Else: "trim or waste"}, "a trim of 1 in holds its kerf of 1/8 in"},
-		{3 * in, "marked edge", Yield{Pieces: []int{1, 2}}, "the first rip runs from the board's own edge"},
-		{0, "fresh edge", Yield{Else: "trim or waste"}, "a cut may shave less than its kerf"},
-		{12 * in, "fresh end", Yield{Pieces: []int{1}}, "from the trimmed end, not from the board's"},
-		{12 * in, "fresh end", Yield{Pieces: []int{2}}, "from the cut before, kerf taken off"},
+		{Yield{Else: "trim or waste"}, in, "a trim of 1 in holds its kerf of 1/8 in"},
+		{Yield{Pieces: []int{1, 2}}, 0, "the strip of both parts"},
+		{Yield{Else: "trim or waste"}, in / 16, "a cut may shave less than its kerf"},
+		{Yield{Pieces: []int{1}}, 0, "the first part"},
+		{Yield{Pieces: []int{2}}, 0, "the second; what it takes off the end needs no setting"},
 	} {
 		got := l[0].Cuts[i]
-		if got.Set != want.set || got.From != want.from || fmt.Sprint(got.Yields) != fmt.Sprint(want.off) {
-			t.Errorf("cut %d: set %s from %s, off %v; want %s from %s, off %v: %s", i+1, got.Set.Fraction(), got.From, got.Yields,
-				want.set.Fraction(), want.from, want.off, want.why)
+		if fmt.Sprint(got.Yields) != fmt.Sprint(want.off) || got.trim() != want.trim {
+			t.Errorf("cut %d: off %v, trims %s; want %v, %s: %s", i+1, got.Yields, got.trim().Fraction(), want.off, want.trim.Fraction(), want.why)
 		}
 	}
 	runs := l[0].Runs()

@@ -104,6 +104,11 @@ type Cut struct {
 	From json.Number `json:"from_mm"`
 	To   json.Number `json:"to_mm"`
 	Kerf json.Number `json:"kerf_mm"`
+
+	Guide     string      `json:"guide"`     // fence|stop|straightedge
+	Reference string      `json:"reference"` // the end or edge that set_mm is measured from
+	Set       json.Number `json:"set_mm"`
+	Takes     json.Number `json:"takes_mm"` // of a trim: what comes off, kerf included; else 0
 }
 
 // Offcut is what is left of a board.

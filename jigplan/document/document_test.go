@@ -38,8 +38,9 @@ func plan() *jigplan.Plan {
 			Boards: []nesting.Board{{ID: "R1", Stock: orders.Board{Origin: orders.FromRack, Wood: "cherry <select>", Class: "4/4",
 				Defects: []orders.Defect{{X: 18 * inch, Length: 4 * inch, Width: 6 * inch}}},
 				Length: 36 * inch, Width: 6 * inch, Thickness: inch, Cost: 1250,
-				Pieces:  []nesting.Piece{{Part: "T1-1-S1", X: inch, Y: inch / 8, Length: 12*inch + 3*inch/32, Width: 3*inch + inch/8}},
-				Cuts:    []nesting.Cut{{N: 1, Kind: nesting.Crosscut, At: 13*inch + 3*inch/32, To: 6 * inch, Kerf: inch / 8}},
+				Pieces: []nesting.Piece{{Part: "T1-1-S1", X: inch, Y: inch / 8, Length: 12*inch + 3*inch/32, Width: 3*inch + inch/8}},
+				Cuts: []nesting.Cut{{N: 1, Kind: nesting.Crosscut, At: 13*inch + 3*inch/32, To: 6 * inch, Kerf: inch / 8,
+					Guide: nesting.ByStop, Reference: nesting.MarkedEnd, Set: 13*inch + 3*inch/32, Takes: inch}},
 				Offcuts: []nesting.Offcut{{X: 22 * inch, Length: 14 * inch, Width: 6 * inch, Keep: true}}}},
 			Short: []nesting.Short{{Part: "T1-1-E1", Why: "no board is long enough"}},
 			Cost:  1250, CostBound: 1100, CostKnown: true, AreaUsed: (22 * inch).Times(6 * inch),
@@ -89,7 +90,7 @@ func TestFiguresAsWorkedOutByHand(t *testing.T) {
 	wantBoard := Board{"R1", "rack", "cherry <select>", "4/4", "914.4", "152.4", "25.4", "12.50",
 		[]Rectangle{{"457.2", "0", "101.6", "152.4"}},
 		[]Piece{{"T1-1-S1", Rectangle{"25.4", "3.175", "307.18125", "79.375"}, false}},
-		[]Cut{{1, "crosscut", "332.58125", "0", "152.4", "3.175"}},
+		[]Cut{{1, "crosscut", "332.58125", "0", "152.4", "3.175", "stop", "marked end", "332.58125", "25.4"}},
 		[]Offcut{{Rectangle{"558.8", "0", "355.6", "152.4"}, true}}}
 	if !reflect.DeepEqual(d.Boards[0], wantBoard) {
 		t.Errorf("board %+v, want %+v", d.Boards[0], wantBoard)

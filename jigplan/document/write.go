@@ -124,7 +124,8 @@ func piece(p *nesting.Piece) Piece {
 }
 
 func cut(c *nesting.Cut) Cut {
-	return Cut{c.N, string(c.Kind), length(c.At), length(c.From), length(c.To), length(c.Kerf)}
+	return Cut{c.N, string(c.Kind), length(c.At), length(c.From), length(c.To), length(c.Kerf),
+		string(c.Guide), string(c.Reference), length(c.Set), length(c.Takes)}
 }
 
 func offcut(o *nesting.Offcut) Offcut {

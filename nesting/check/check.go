@@ -15,8 +15,7 @@ import (
 type Given struct {
 	Parts    []orders.Part
 	Rack     []orders.Board
-	Yard     []orders.Board
-	Standard bool // standard-size boards may be bought as well
+	Yard     []orders.Board // with neither rack nor yard, typical boards are taken as they come
 	Settings settings.Shop
 }
 

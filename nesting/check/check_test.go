@@ -28,23 +28,24 @@ func valid() (nesting.Layout, Given) {
 	}
 	given := Given{Parts: []orders.Part{part("A", 1), part("B", 2), {ID: "C", Wood: "walnut", Thickness: inch / 2,
 		Grain: orders.EitherWay, CutLength: 99 * inch, CutWidth: inch}}, Rack: []orders.Board{board}, Settings: set}
-	cut := func(n int, kind nesting.CutKind, at, from, to measure.Length, rough bool) nesting.Cut {
-		return nesting.Cut{N: n, Kind: kind, At: at, From: from, To: to, Kerf: eighth, Rough: rough}
+	rough := func(c nesting.Cut) nesting.Cut {
+		c.Rough = true
+		return c
 	}
 	x, y := 21*inch+eighth, eighth
 	b := nesting.Board{ID: "R1", Stock: board, Length: board.Length, Width: board.Width, Thickness: inch, Cost: 4000,
 		Pieces: []nesting.Piece{{Part: "A", X: inch, Y: y, Length: 20 * inch, Width: 5 * inch},
 			{Part: "B", X: x, Y: y, Length: 20 * inch, Width: 5 * inch}},
 		Cuts: []nesting.Cut{
-			cut(1, nesting.Crosscut, 46*inch-eighth, 0, 6*inch, true), // the tail goes back unplaned
-			cut(2, nesting.Crosscut, 59*inch, 0, 6*inch, true),
-			cut(3, nesting.Rip, 0, 46*inch, 59*inch, true),
-			cut(4, nesting.Rip, 6*inch-eighth, 46*inch, 59*inch, true),
-			cut(5, nesting.Crosscut, inch-eighth, 0, 6*inch, false),
-			cut(6, nesting.Crosscut, 21*inch, 0, 6*inch, false),
-			cut(7, nesting.Crosscut, 41*inch+eighth, 0, 6*inch, false),
-			cut(8, nesting.Rip, 0, inch, 21*inch, false), cut(9, nesting.Rip, 5*inch+eighth, inch, 21*inch, false),
-			cut(10, nesting.Rip, 0, x, x+20*inch, false), cut(11, nesting.Rip, 5*inch+eighth, x, x+20*inch, false),
+			rough(trim(1, nesting.Crosscut, 46*inch-eighth, 0, 6*inch, nesting.MarkedEnd, 46*inch-eighth, 0)), // the tail goes back unplaned
+			rough(trim(2, nesting.Crosscut, 59*inch, 0, 6*inch, nesting.FreshEnd, 13*inch, inch)),
+			rough(trim(3, nesting.Rip, 0, 46*inch, 59*inch, nesting.FarEdge, 6*inch-eighth, eighth)),
+			rough(trim(4, nesting.Rip, 6*inch-eighth, 46*inch, 59*inch, nesting.FreshEdge, 6*inch-2*eighth, eighth)),
+			trim(5, nesting.Crosscut, inch-eighth, 0, 6*inch, nesting.MarkedEnd, inch-eighth, inch),
+			trim(6, nesting.Rip, 0, inch, 46*inch-eighth, nesting.FarEdge, 6*inch-eighth, eighth),
+			trim(7, nesting.Rip, 5*inch+eighth, inch, 46*inch-eighth, nesting.FreshEdge, 5*inch, 7*eighth),
+			trim(8, nesting.Crosscut, 21*inch, y, y+5*inch, nesting.FreshEnd, 20*inch, 0),
+			trim(9, nesting.Crosscut, x+20*inch, y, y+5*inch, nesting.FreshEnd, 20*inch, 46*inch-eighth-x-20*inch),
 		},
 		Offcuts: []nesting.Offcut{{X: 46 * inch, Y: eighth, Length: 13 * inch, Width: 6*inch - 2*eighth, Keep: true}}}
 	off := b.Offcuts[0]
@@ -55,9 +56,19 @@ func valid() (nesting.Layout, Given) {
 	return l, given
 }
 
+// trim is a cut after planing: what it is set to, from where, and what it takes
+// off (0: both sides are used).
+func trim(n int, kind nesting.CutKind, at, from, to measure.Length, ref nesting.Reference, set, takes measure.Length) nesting.Cut {
+	guide := nesting.ByStop
+	if kind == nesting.Rip {
+		guide = nesting.ByFence
+	}
+	return nesting.Cut{N: n, Kind: kind, At: at, From: from, To: to, Kerf: eighth, Guide: guide, Reference: ref, Set: set, Takes: takes}
+}
+
 // cutThrough is a crosscut after planing.
 func cutThrough(n int, at, from, to measure.Length) nesting.Cut {
-	return nesting.Cut{N: n, Kind: nesting.Crosscut, At: at, From: from, To: to, Kerf: eighth}
+	return trim(n, nesting.Crosscut, at, from, to, nesting.FreshEnd, 4*inch, 0)
 }
 
 func TestAValidLayoutHasNoFault(t *testing.T) {
@@ -105,18 +116,36 @@ func TestEveryPlantedFaultIsFound(t *testing.T) {
 		{"a cut comes before its turn", "cut", func(l *nesting.Layout, b *nesting.Board, g *Given) {
 			b.Cuts[4], b.Cuts[7] = b.Cuts[7], b.Cuts[4]
 		}},
+		{"a setting leaves out the kerf", "setting", func(l *nesting.Layout, b *nesting.Board, g *Given) { b.Cuts[8].Set -= eighth }},
+		{"a fence is two divisions off", "setting", func(l *nesting.Layout, b *nesting.Board, g *Given) { b.Cuts[6].Set += inch / 32 }},
+		{"a setting is between two divisions", "setting", func(l *nesting.Layout, b *nesting.Board, g *Given) { b.Cuts[8].Set++ }},
+		{"a shop of millimeters has another rule", "setting", func(l *nesting.Layout, b *nesting.Board, g *Given) { g.Settings.Units = measure.Millimetres }},
+		{"a fresh end is called marked", "setting", func(l *nesting.Layout, b *nesting.Board, g *Given) { b.Cuts[8].Reference = nesting.MarkedEnd }},
+		{"a marked end is called fresh", "setting", func(l *nesting.Layout, b *nesting.Board, g *Given) { b.Cuts[4].Reference = nesting.FreshEnd }},
+		{"a far edge is called fresh", "setting", func(l *nesting.Layout, b *nesting.Board, g *Given) { b.Cuts[5].Reference = nesting.MarkedEdge }},
+		{"a rip is set from an end", "setting", func(l *nesting.Layout, b *nesting.Board, g *Given) { b.Cuts[6].Reference = nesting.FreshEnd }},
+		{"a trim takes off more than it says", "setting", func(l *nesting.Layout, b *nesting.Board, g *Given) { b.Cuts[8].Takes -= inch / 64 }},
+		{"a trim does not say what it takes off", "setting", func(l *nesting.Layout, b *nesting.Board, g *Given) { b.Cuts[4].Takes = 0 }},
+		{"a rip is too short", "safety", func(l *nesting.Layout, b *nesting.Board, g *Given) { g.Settings.ShortestRip = 13*inch + 1 }},
+		{"the fence does not reach", "safety", func(l *nesting.Layout, b *nesting.Board, g *Given) { g.Settings.FenceReaches = 5 * inch }},
+		{"the sled is too narrow", "safety", func(l *nesting.Layout, b *nesting.Board, g *Given) { g.Settings.SledTakes = 6*inch - 1 }},
+		{"a rip against a stop", "safety", func(l *nesting.Layout, b *nesting.Board, g *Given) { b.Cuts[6].Guide = nesting.ByStop }},
+		{"a rip along a straightedge", "safety", func(l *nesting.Layout, b *nesting.Board, g *Given) { b.Cuts[6].Guide = nesting.ByStraightedge }},
+		{"a crosscut along the fence", "safety", func(l *nesting.Layout, b *nesting.Board, g *Given) { b.Cuts[8].Guide = nesting.ByFence }},
+		{"a straightedge where the sled takes it", "safety", func(l *nesting.Layout, b *nesting.Board, g *Given) { b.Cuts[8].Guide = nesting.ByStraightedge }},
+		{"a cut without a guide", "safety", func(l *nesting.Layout, b *nesting.Board, g *Given) { b.Cuts[8].Guide = "" }},
 		{"cuts are numbered wrong", "cut", func(l *nesting.Layout, b *nesting.Board, g *Given) { b.Cuts[4].N = 9 }},
 		{"a kerf is not the shop's", "cut", func(l *nesting.Layout, b *nesting.Board, g *Given) { b.Cuts[4].Kerf-- }},
-		{"a kerf is wider, where nothing lies beyond", "cut", func(l *nesting.Layout, b *nesting.Board, g *Given) { b.Cuts[10].Kerf += eighth }},
+		{"a kerf is wider, where nothing lies beyond", "cut", func(l *nesting.Layout, b *nesting.Board, g *Given) { b.Cuts[8].Kerf += eighth }},
 		{"a cut goes through the air", "cut", func(l *nesting.Layout, b *nesting.Board, g *Given) {
-			b.Cuts = append(b.Cuts, cutThrough(12, 50*inch, 0, inch))
+			b.Cuts = append(b.Cuts, cutThrough(10, 50*inch, 0, inch))
 		}},
 		{"a cut goes through an offcut that is named", "cut", func(l *nesting.Layout, b *nesting.Board, g *Given) {
 			b.Offcuts[0].Keep, l.AreaUsed = false, b.Length.Times(b.Width)
-			b.Cuts = append(b.Cuts, cutThrough(12, 50*inch, eighth, 6*inch-eighth))
+			b.Cuts = append(b.Cuts, cutThrough(10, 50*inch, eighth, 6*inch-eighth))
 		}},
-		{"a rough cut comes late", "cut", func(l *nesting.Layout, b *nesting.Board, g *Given) { b.Cuts[10].Rough = true }},
-		{"a part is not freed", "cut", func(l *nesting.Layout, b *nesting.Board, g *Given) { b.Cuts = b.Cuts[:10] }},
+		{"a rough cut comes late", "cut", func(l *nesting.Layout, b *nesting.Board, g *Given) { b.Cuts[8].Rough = true }},
+		{"a part is not freed", "cut", func(l *nesting.Layout, b *nesting.Board, g *Given) { b.Cuts = b.Cuts[:8] }},
 		{"an offcut is not freed", "cut", func(l *nesting.Layout, b *nesting.Board, g *Given) {
 			b.Cuts = slices.Delete(b.Cuts, 3, 4)
 		}},
@@ -196,6 +225,8 @@ func TestCostOfABoard(t *testing.T) {
 		{orders.Board{Wood: "Walnut", Class: "5/4", Length: 96 * inch, Width: 6 * inch}, 6250, "5 bf"},
 		{orders.Board{Wood: "walnut", Thickness: inch / 2, Length: 96 * inch, Width: 6 * inch}, 5000, "thin stock, 4 bf"},
 		{orders.Board{Wood: "walnut", Thickness: 3 * inch, Length: 120 * inch, Width: 8 * inch}, 25000, "20 bf"},
+		{orders.Board{Wood: "oak", Length: 1000 * measure.Millimetre, Width: 255 * measure.Millimetre}, 26, "0.255 m2: half to even"},
+		{orders.Board{Wood: "oak", Length: 1000 * measure.Millimetre, Width: 245 * measure.Millimetre}, 24, "0.245 m2: half to even"},
 		{orders.Board{Wood: "walnut", Cost: 77, CostKnown: true, Length: inch, Width: inch}, 77, "its own cost"},
 	} {
 		if got := c.cost(&k.board); got != k.want {
@@ -205,20 +236,22 @@ func TestCostOfABoard(t *testing.T) {
 			t.Errorf("%s: Worth says %s, want %s", k.why, got, k.want)
 		}
 	}
-	oak := orders.Board{Wood: "oak", Length: 1000 * measure.Millimetre, Width: 255 * measure.Millimetre}
-	if got := c.cost(&oak); got != 0 {
-		t.Errorf("oak has no price and walnut has one: %s, want nothing", got)
-	}
-	delete(set.CostOf, "walnut")
-	if got := c.cost(&oak); got != 26 {
-		t.Errorf("no board has a price: 0.255 m2, half to even, is %s", got)
-	}
-	oak.Width = 245 * measure.Millimetre
-	if got := c.cost(&oak); got != 24 {
-		t.Errorf("no board has a price: 0.245 m2, half to even, is %s", got)
-	}
-	c.given.Rack = []orders.Board{{Wood: "ash", Cost: 100, CostKnown: true}}
-	if got := c.cost(&oak); got != 0 {
-		t.Errorf("a board of ash has a price: %s, want nothing", got)
+}
+
+// TestNothingIsShorterThanItsDistanceFromTheBlade: 14 in along the fence may be
+// cut 14 in from it, and no more (common practice); without a limit it may.
+func TestNothingIsShorterThanItsDistanceFromTheBlade(t *testing.T) {
+	for _, k := range []struct {
+		set, least measure.Length
+		faults     int
+	}{{14 * inch, 12 * inch, 0}, {14*inch + inch/32, 12 * inch, 1}, {20 * inch, 0, 0}} {
+		set := settings.Default()
+		set.ShortestRip = k.least
+		c := &checker{set: &set}
+		cut := trim(1, nesting.Rip, k.set, 0, 14*inch, nesting.MarkedEdge, k.set, 0)
+		c.safely(&nesting.Board{ID: "R"}, cut)
+		if len(c.faults) != k.faults {
+			t.Errorf("set to %v in, shortest rip %v in: %v", k.set.Inches(), k.least.Inches(), c.faults)
+		}
 	}
 }

@@ -57,10 +57,10 @@ func leafWithPart(board orders.Board, id string, leaf nesting.Leaf, thick measur
 	b := nesting.Board{ID: id, Stock: board, Leaf: leaf, Length: board.Length, Width: board.Width, Thickness: thick, Cost: cost}
 	b.Pieces = []nesting.Piece{{Part: part, X: inch, Y: eighth, Length: 20 * inch, Width: 5 * inch}}
 	b.Cuts = []nesting.Cut{
-		{N: 1, Kind: nesting.Crosscut, At: inch - eighth, From: 0, To: 6 * inch, Kerf: eighth},
-		{N: 2, Kind: nesting.Crosscut, At: 21 * inch, From: 0, To: 6 * inch, Kerf: eighth},
-		{N: 3, Kind: nesting.Rip, At: 0, From: inch, To: 21 * inch, Kerf: eighth},
-		{N: 4, Kind: nesting.Rip, At: 5*inch + eighth, From: inch, To: 21 * inch, Kerf: eighth},
+		trim(1, nesting.Crosscut, inch-eighth, 0, 6*inch, nesting.MarkedEnd, inch-eighth, inch),
+		trim(2, nesting.Crosscut, 21*inch, 0, 6*inch, nesting.FreshEnd, 20*inch, 19*inch),
+		trim(3, nesting.Rip, 0, inch, 21*inch, nesting.FarEdge, 6*inch-eighth, eighth),
+		trim(4, nesting.Rip, 5*inch+eighth, inch, 21*inch, nesting.FreshEdge, 5*inch, 7*eighth),
 	}
 	return b
 }
@@ -69,10 +69,13 @@ func leafWithPart(board orders.Board, id string, leaf nesting.Leaf, thick measur
 func spareLeafOf(board orders.Board, id string, leaf nesting.Leaf, thick measure.Length, cost measure.Money) nesting.Board {
 	b := nesting.Board{ID: id, Stock: board, Leaf: leaf, Length: board.Length, Width: board.Width, Thickness: thick, Cost: cost}
 	b.Cuts = []nesting.Cut{
-		{N: 1, Kind: nesting.Crosscut, At: inch - eighth, From: 0, To: 6 * inch, Kerf: eighth, Rough: true},
-		{N: 2, Kind: nesting.Crosscut, At: 39 * inch, From: 0, To: 6 * inch, Kerf: eighth, Rough: true},
-		{N: 3, Kind: nesting.Rip, At: 0, From: inch, To: 39 * inch, Kerf: eighth, Rough: true},
-		{N: 4, Kind: nesting.Rip, At: 6*inch - eighth, From: inch, To: 39 * inch, Kerf: eighth, Rough: true},
+		trim(1, nesting.Crosscut, inch-eighth, 0, 6*inch, nesting.MarkedEnd, inch-eighth, inch),
+		trim(2, nesting.Crosscut, 39*inch, 0, 6*inch, nesting.FreshEnd, 38*inch, inch),
+		trim(3, nesting.Rip, 0, inch, 39*inch, nesting.FarEdge, 6*inch-eighth, eighth),
+		trim(4, nesting.Rip, 6*inch-eighth, inch, 39*inch, nesting.FreshEdge, 6*inch-2*eighth, eighth),
+	}
+	for i := range b.Cuts {
+		b.Cuts[i].Rough = true
 	}
 	b.Offcuts = []nesting.Offcut{{X: inch, Y: eighth, Length: 38 * inch, Width: 6*inch - 2*eighth, Keep: true}}
 	return b

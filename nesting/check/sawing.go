@@ -9,7 +9,10 @@ import (
 
 // lump is a piece of board that lies on the bench at some moment.
 type lump struct {
-	box
+	box           // as planned
+	real    box   // as the settings make it
+	endCut  bool  // its low end was cut
+	edgeCut bool  // its low edge was cut
 	pieces  []int // indexes into the board's pieces
 	offcuts []int
 }
@@ -59,7 +62,8 @@ func (t *bench) all() []*lump {
 // one lump, miss every piece and offcut, and at the end each piece must be a
 // lump of its own size.
 func (c *checker) sawing(b *nesting.Board) {
-	start := &lump{box: box{0, 0, b.Length, b.Width}}
+	whole := box{0, 0, b.Length, b.Width}
+	start := &lump{box: whole, real: whole}
 	for i := range b.Pieces {
 		start.pieces = append(start.pieces, i)
 	}
@@ -105,7 +109,7 @@ func (c *checker) make(b *nesting.Board, t *bench, cut nesting.Cut) {
 		c.fault(b.ID, "cut", "cut %d (%s at %v mm) runs through no piece of board that lies there", cut.N, cut.Kind, cut.At.Millimetres())
 		return
 	}
-	fell := sides(whole.box, cut)
+	fell := sides(whole, cut, c.kerfAt(b, whole, cut))
 	for _, side := range fell {
 		t.put(side)
 	}
@@ -127,6 +131,8 @@ func (c *checker) make(b *nesting.Board, t *bench, cut nesting.Cut) {
 		}
 		side.offcuts = append(side.offcuts, i)
 	}
+	c.safely(b, cut)
+	c.trims(b, whole, cut, fell)
 }
 
 func holding(lumps []*lump, r box) *lump {
@@ -153,18 +159,22 @@ func bites(lo, hi measure.Length, cut nesting.Cut) bool {
 	return cut.At+cut.Kerf > lo && cut.At < hi
 }
 
-// sides are the wood left on either side of a kerf, if any.
-func sides(l box, cut nesting.Cut) []*lump {
-	low, high := l, l
+// sides are the wood left on either side of a kerf, if any; at is where the
+// setting puts the kerf's low side.
+func sides(l *lump, cut nesting.Cut, at measure.Length) []*lump {
+	low, high := *l, *l
+	low.pieces, low.offcuts, high.pieces, high.offcuts = nil, nil, nil, nil
 	if cut.Kind == nesting.Crosscut {
-		low.x1, high.x0 = cut.At, cut.At+cut.Kerf
+		low.x1, high.x0, high.endCut = cut.At, cut.At+cut.Kerf, true
+		low.real.x1, high.real.x0 = at, at+cut.Kerf
 	} else {
-		low.y1, high.y0 = cut.At, cut.At+cut.Kerf
+		low.y1, high.y0, high.edgeCut = cut.At, cut.At+cut.Kerf, true
+		low.real.y1, high.real.y0 = at, at+cut.Kerf
 	}
 	var out []*lump
-	for _, s := range []box{low, high} {
+	for _, s := range []*lump{&low, &high} {
 		if s.x0 < s.x1 && s.y0 < s.y1 {
-			out = append(out, &lump{box: s})
+			out = append(out, s)
 		}
 	}
 	return out
@@ -197,17 +207,20 @@ func (c *checker) planing(b *nesting.Board, lumps []*lump) {
 
 // freed: every piece ends as a lump of its own size, every kept offcut too.
 func (c *checker) freed(b *nesting.Board, lumps []*lump) {
-	alone := map[box]bool{}
+	alone := map[box]*lump{}
 	for _, l := range lumps {
-		alone[l.box] = true
+		alone[l.box] = l
 	}
 	for _, p := range b.Pieces {
-		if !alone[boxAt(p.X, p.Y, p.Length, p.Width)] {
+		l := alone[boxAt(p.X, p.Y, p.Length, p.Width)]
+		if l == nil {
 			c.fault(b.ID, "cut", "the cuts do not free part %q", p.Part)
+			continue
 		}
+		c.asSet(b, p, l)
 	}
 	for i, o := range b.Offcuts {
-		if o.Keep && !alone[boxAt(o.X, o.Y, o.Length, o.Width)] {
+		if o.Keep && alone[boxAt(o.X, o.Y, o.Length, o.Width)] == nil {
 			c.fault(b.ID, "cut", "the cuts do not free offcut %d", i+1)
 		}
 	}

@@ -15,7 +15,8 @@ type used struct {
 	times int
 
 	cuts []*saw // how one board is sawn, leaf by leaf, once it is known
-	sets int    // of stop and fence, once they are counted
+	work int64  // milliseconds of one board's cuts, once it is known
+	sets int    // of stop and fence, for all boards of them together
 }
 
 // builder fills boards one after another, always one that gives much worth for

@@ -125,7 +125,7 @@ func (c *card) fillBoard(s *stock, left []int) fill {
 	for _, pl := range out.places {
 		left[pl.item]++
 	}
-	return out
+	return c.p.safe(s, out)
 }
 
 // aligned keeps of the strips of a run what lies at the places of the first, so

@@ -35,7 +35,7 @@ func (m *menu) fillGap(h int, gap rect, left []int, out *fill) {
 func (m *menu) copies(h, room int, left []int) []int16 {
 	out := m.copyList[:0]
 	for s, sz := range m.shapes {
-		if sz.w > m.heights[h] {
+		if sz.w > m.heights[h] || sz.w < m.heights[h] && !m.ripped(sz.l) {
 			continue
 		}
 		n := min(left[sz.item], room/max(1, m.steps(sz.l)))
@@ -85,22 +85,26 @@ func (m *menu) layBest(copies []int16, room, h int, x, y measure.Length, left []
 	}
 	m.spent += int64(len(copies) * (room + 8))
 	c := room
+	var chosen []int16 // what is laid above one of them uses the same tables
 	for k := len(copies) - 1; k >= 0; k-- {
-		if taken[k*words+c/64]>>(c%64)&1 == 0 {
-			continue
+		if taken[k*words+c/64]>>(c%64)&1 == 1 {
+			chosen = append(chosen, copies[k])
+			c -= m.steps(m.shapes[copies[k]].l)
 		}
-		s := copies[k]
-		c -= m.steps(m.shapes[s].l)
-		if left[m.shapes[s].item] <= 0 {
-			continue
+	}
+	for _, s := range chosen {
+		if left[m.shapes[s].item] > 0 {
+			x = m.layOne(s, h, x, y, left, out) + m.p.set.CrosscutKerf
 		}
-		x = m.layOne(s, h, x, y, left, out) + m.p.set.CrosscutKerf
 	}
 }
 
 // above is the height of the tallest strip that fits over a shape in a strip
 // of height h, -1 when none does.
 func (m *menu) above(s int16, h int) int {
+	if !m.ripped(m.shapes[s].l) {
+		return -1
+	}
 	return m.below(m.heights[h] - m.shapes[s].w - m.p.set.RipKerf)
 }
 
@@ -132,34 +136,36 @@ func (m *menu) layOne(s int16, h int, x, y measure.Length, left []int, out *fill
 		return x + sz.l
 	}
 	slot := m.slotUnder(sz.l)
-	if m.lengths[slot] <= sz.l && m.stacks[up][slot].shape >= 0 && m.has(m.stacks[up], slot, left) {
+	if m.lengths[slot] <= sz.l && !m.stacks[up][slot].empty() && m.has(m.stacks[up], slot, left) {
 		m.layStack(m.stacks[up], slot, x, y+sz.w+m.p.set.RipKerf, left, out)
 	}
 	return x + sz.l
 }
 
-// members lists the shapes of a stack, lowest first.
-func (m *menu) members(row []stack, l int) []int16 {
-	out := m.scratch[:0]
-	for st := row[l]; ; st = m.stacks[st.above][l] {
-		out = append(out, st.shape)
-		if st.above < 0 {
-			m.scratch = out
-			return out
+// members lists the stack of a slot, lowest first.
+func (m *menu) members(row []stack, l int) func(func(stack) bool) {
+	return func(yield func(stack) bool) {
+		for st := row[l]; yield(st) && st.above >= 0; {
+			st = m.stacks[st.above][l]
 		}
 	}
 }
 
-// has reports whether every shape of a stack is left.
+// has reports whether every shape of a stack is left, and of its strips some.
 func (m *menu) has(row []stack, l int, left []int) bool {
-	shapes := m.members(row, l)
 	ok := true
-	for _, s := range shapes {
-		left[m.shapes[s].item]--
-		ok = ok && left[m.shapes[s].item] >= 0
+	for st := range m.members(row, l) {
+		if st.shape >= 0 {
+			left[m.shapes[st.shape].item]--
+			ok = ok && left[m.shapes[st.shape].item] >= 0
+		}
 	}
-	for _, s := range shapes {
-		left[m.shapes[s].item]++
+	for st := range m.members(row, l) {
+		if st.shape >= 0 {
+			left[m.shapes[st.shape].item]++
+		} else {
+			ok = ok && len(m.copies(int(st.strip), m.room(m.lengths[l]), left)) > 0
+		}
 	}
 	return ok
 }
@@ -167,11 +173,18 @@ func (m *menu) has(row []stack, l int, left []int) bool {
 // layStack lays one slot's stack at x, y and returns where it ends along x.
 func (m *menu) layStack(row []stack, l int, x, y measure.Length, left []int, out *fill) measure.Length {
 	end := x
-	for _, s := range m.members(row, l) {
-		sz := m.shapes[s]
+	for st := range m.members(row, l) {
+		if st.shape < 0 {
+			high := m.heights[st.strip]
+			m.fillGap(int(st.strip), rect{x, y, x + m.lengths[l], y + high}, left, out)
+			end = max(end, x+m.lengths[l])
+			y += high + m.p.set.RipKerf
+			continue
+		}
+		sz := m.shapes[st.shape]
 		left[sz.item]--
 		out.places = append(out.places, place{sz.item, x, y, sz.turned})
-		out.value += m.price[s]
+		out.value += m.price[st.shape]
 		end = max(end, x+sz.l)
 		y += sz.w + m.p.set.RipKerf
 	}

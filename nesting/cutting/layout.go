@@ -2,6 +2,7 @@ package cutting
 
 import (
 	"fmt"
+	"slices"
 
 	"batchwright/nesting"
 	"batchwright/orders/measure"
@@ -47,14 +48,14 @@ func (p *problem) noneLeft(it *item, w *watch) string {
 func (p *problem) board(u used, serial int, next []int) []nesting.Board {
 	s := &p.stocks[u.stock]
 	out := make([]nesting.Board, len(u.cuts))
-	cost := s.worth
+	cost := s.cost
 	for leaf, cut := range u.cuts {
 		share := cost / measure.Money(len(u.cuts)-leaf)
 		cost -= share
 		out[leaf] = nesting.Board{
 			ID: boardID(s, serial), Stock: s.board, Cost: share,
 			Length: s.board.Length, Width: s.board.Width, Thickness: s.board.Rough(),
-			Cuts: cut.cuts(), Offcuts: cut.offcuts,
+			Cuts: cut.cuts(), Offcuts: cut.offcuts(),
 		}
 	}
 	for _, pl := range u.fill.places {
@@ -94,73 +95,85 @@ func (p *problem) pieces(unit []int, pl place) []nesting.Piece {
 	return out
 }
 
-// saws are the cuts of one fill, leaf by leaf.
-func (p *problem) saws(s *stock, f fill) []*saw {
-	out := make([]*saw, s.leaves())
-	for leaf := range out {
-		out[leaf] = p.saw(s, f, leaf)
+// saws are the cuts of one fill, leaf by leaf. Where no safe cuts free it,
+// stuck is a place that stands in the way.
+func (p *problem) saws(s *stock, f fill) (out []*saw, stuck int) {
+	for leaf := range s.leaves() {
+		w := p.saw(s, f, int(leaf))
+		if w.root == nil {
+			return nil, p.inTheWay(f, w.stuck)
+		}
+		out = append(out, w)
 	}
-	return out
+	return out, -1
 }
 
-// saw finds the cuts of one leaf: whichever way of starting keeps more and cuts
-// less, unless the shop says how to start.
+// saw finds the cuts of one leaf.
 func (p *problem) saw(s *stock, f fill, leaf int) *saw {
-	var pieces []cutPiece
+	w := &saw{p: p, s: s, memo: map[rect]*node{}, whole: float64(max(1, area(s.board.Length, s.board.Width)))}
 	for _, pl := range f.places {
 		it := &p.items[pl.item]
 		unit := it.onLeaf(it.units[0], leaf)
 		for k, piece := range p.pieces(unit, pl) {
 			r := rect{piece.X, piece.Y, piece.X + piece.Length, piece.Y + piece.Width}
-			pieces = append(pieces, cutPiece{r, p.job.Parts[unit[k]].Thickness})
+			w.pieces = append(w.pieces, cutPiece{r, p.job.Parts[unit[k]].Thickness})
 		}
 	}
-	var best *saw
-	for _, first := range p.starts() {
-		w := &saw{p: p, s: s, pieces: pieces}
-		w.before(rect{0, 0, s.board.Length, s.board.Width}, pieces, first)
-		if best == nil || w.better(best) {
-			best = w
+	w.root = w.before(rect{0, 0, s.board.Length, s.board.Width}, w.pieces, true)
+	return w
+}
+
+// inTheWay is the smallest place that lies where no safe cut frees it.
+func (p *problem) inTheWay(f fill, stuck []cutPiece) int {
+	best, least := 0, int64(-1)
+	for i, pl := range f.places {
+		l, w := p.extent(pl)
+		r := rect{pl.x, pl.y, pl.x + l, pl.y + w}
+		among := stuck == nil || slices.ContainsFunc(stuck, func(c cutPiece) bool { return c.overlaps(r) })
+		if size := area(l, w); among && (least < 0 || size < least) {
+			best, least = i, size
 		}
 	}
 	return best
 }
 
-func (p *problem) starts() []axis {
-	switch p.set.CutFirst {
-	case "crosscut":
-		return []axis{alongX}
-	case "rip":
-		return []axis{alongY}
-	}
-	return []axis{alongX, alongY}
-}
-
-func (w *saw) better(v *saw) bool {
-	if c := w.kept().Cmp(v.kept()); c != 0 {
-		return c > 0
-	}
-	return len(w.rough)+len(w.final) < len(v.rough)+len(v.final)
-}
-
-func (w *saw) kept() measure.Area {
-	var sum measure.Area
-	for _, o := range w.offcuts {
-		if o.Keep {
-			sum = sum.Add(o.Length.Times(o.Width))
+// safe is a fill with its gaps closed up, less what no safe cuts free.
+func (p *problem) safe(s *stock, f fill) fill {
+	for len(f.places) > 0 {
+		neat := f
+		neat.places = p.tidy(s, f.places)
+		_, stuck := p.saws(s, neat)
+		if stuck < 0 {
+			return neat
 		}
+		_, stuck = p.saws(s, f)
+		if stuck < 0 {
+			return f
+		}
+		f.value -= f.value / int64(len(f.places))
+		f.places = slices.Delete(slices.Clone(f.places), stuck, stuck+1)
 	}
-	return sum
+	return f
 }
 
-// cuts numbers the cuts in the order they are made.
-func (w *saw) cuts() []nesting.Cut {
-	all := make([]nesting.Cut, 0, len(w.rough)+len(w.final))
-	all = append(append(all, w.rough...), w.final...)
-	for i := range all {
-		all[i].N = i + 1
+// offcuts are what a board leaves over.
+func (w *saw) offcuts() []nesting.Offcut {
+	var out []nesting.Offcut
+	var walk func(n *node)
+	walk = func(n *node) {
+		if n == nil {
+			return
+		}
+		if n.offcut != nil {
+			out = append(out, *n.offcut)
+		}
+		for _, st := range n.steps {
+			walk(st.low)
+		}
+		walk(n.rest)
 	}
-	return all
+	walk(w.root)
+	return out
 }
 
 // account adds up areas and money, and sets the bounds.
@@ -169,7 +182,6 @@ func (p *problem) account(out *nesting.Layout) {
 	out.CostKnown = true
 	for _, b := range out.Boards {
 		out.Cost += b.Cost
-		out.Counted += p.job.money.counted(&b)
 		out.AreaUsed = out.AreaUsed.Add(b.Length.Times(b.Width))
 		_, known := b.Stock.Worth(p.set)
 		out.CostKnown = out.CostKnown && known

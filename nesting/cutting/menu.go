@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"batchwright/orders/measure"
+	"batchwright/orders/woods"
 )
 
 // menu is what may be cut next, of one finished thickness: the shapes on
@@ -16,8 +17,9 @@ import (
 type menu struct {
 	p       *problem
 	thick   measure.Length
-	pair    bool // it is of pairs of leaves
-	alone   bool // of one run of several thicknesses: what lies beside it is cut at the same places
+	pair    bool           // it is of pairs of leaves
+	alone   bool           // of one run of several thicknesses: what lies beside it is cut at the same places
+	rip     measure.Length // of solid wood, the shortest slot that may be ripped; 0: any may
 	shapes  []size
 	price   []int64 // of each shape
 	heights []measure.Length
@@ -29,18 +31,21 @@ type menu struct {
 	spent   int64
 
 	heightStep measure.Length // positions across a board worth trying
-	scratch    []int16
 	copyList   []int16
 	row        []int64
 	bits       []uint64
 }
 
-// stack is the best filling of one slot: a shape, and what lies above it.
+// stack is the best filling of one slot: a shape, or a strip as long as the
+// slot, and what lies above it.
 type stack struct {
 	worth int64
-	shape int16 // -1: nothing
+	shape int16 // -1: nothing, or a strip
+	strip int16 // index of its height; -1: none
 	above int16 // index of the height left above, -1 none
 }
+
+func (st stack) empty() bool { return st.shape < 0 && st.strip < 0 }
 
 const (
 	mostShapes  = 72
@@ -54,6 +59,9 @@ const (
 // rest.
 func (p *problem) newMenu(thick measure.Length, pair, alone bool, items []int, left []int, price []int64, longest, widest measure.Length) *menu {
 	m := &menu{p: p, thick: thick, pair: pair, alone: alone}
+	if len(items) > 0 && !woods.IsSheet(p.items[items[0]].wood) {
+		m.rip = p.set.ShortestRip
+	}
 	for _, i := range items {
 		it := &p.items[i]
 		if left[i] == 0 || it.thick != thick || it.book && !pair || it.mixed != alone {
@@ -76,10 +84,32 @@ func (p *problem) newMenu(thick measure.Length, pair, alone bool, items []int, l
 	m.heights = spread(m.heights, mostHeights)
 	m.lengths = spread(m.lengths, mostSlots)
 	m.chooseStep(longest)
-	m.stackUp()
+	m.addRuns(longest)
 	m.layOut(longest)
 	return m
 }
+
+// addRuns adds slots that hold several short shapes end to end and are just long
+// enough to be ripped.
+func (m *menu) addRuns(longest measure.Length) {
+	kerf := m.p.set.CrosscutKerf
+	for _, l := range slices.Clone(m.lengths) {
+		if l >= m.rip || len(m.heights) < 2 {
+			break
+		}
+		n := (m.rip + kerf + l + kerf - 1) / (l + kerf)
+		for _, run := range []measure.Length{n*(l+kerf) - kerf, (n+1)*(l+kerf) - kerf} {
+			if run <= longest {
+				m.lengths = append(m.lengths, run)
+			}
+		}
+	}
+	slices.Sort(m.lengths)
+	m.lengths = slices.Compact(m.lengths)
+}
+
+// ripped reports whether a slot so long may be ripped.
+func (m *menu) ripped(l measure.Length) bool { return l >= m.rip }
 
 // planedWith reports whether neighbouring sections are planed in one piece.
 func (m *menu) planedWith(n *menu) bool { return m.thick == n.thick && !m.alone && !n.alone }
@@ -168,20 +198,12 @@ func (m *menu) below(h measure.Length) int {
 	return i - 1
 }
 
-// stackUp finds the best stack of every slot, low heights first.
-func (m *menu) stackUp() {
-	m.stacks = make([][]stack, len(m.heights))
-	for h := range m.heights {
-		m.stacks[h] = m.stackAt(h)
-	}
-	m.spent += int64(len(m.heights) * len(m.lengths) * len(m.shapes))
-}
-
-// stackAt finds the best stacks of one height.
+// stackAt finds the best stacks of one height, when those of lower strips are
+// known. What is narrower than the strip is ripped in its slot.
 func (m *menu) stackAt(h int) []stack {
 	row := make([]stack, len(m.lengths))
 	for l := range row {
-		row[l] = stack{shape: -1, above: -1}
+		row[l] = stack{shape: -1, strip: -1, above: -1}
 	}
 	high := m.heights[h]
 	for s, sz := range m.shapes {
@@ -191,26 +213,55 @@ func (m *menu) stackAt(h int) []stack {
 		above := m.below(high - sz.w - m.p.set.RipKerf)
 		first, _ := slices.BinarySearch(m.lengths, sz.l)
 		for l := first; l < len(row) && m.lengths[l] < 2*sz.l; l++ {
-			worth, up := m.price[s], -1
-			if above >= 0 && m.stacks[above][l].worth > 0 {
-				worth, up = worth+m.stacks[above][l].worth, above
-			}
-			if worth > row[l].worth {
-				row[l] = stack{worth, int16(s), int16(up)}
+			if sz.w == high || m.ripped(m.lengths[l]) {
+				m.improve(row, l, stack{m.price[s], int16(s), -1, int16(above)})
 			}
 		}
+	}
+	if m.rip > 0 {
+		m.stripsIn(row, h)
 	}
 	return row
 }
 
-// layOut finds the best strip of every height and length.
+// stripsIn tries lower strips in the slots that may be ripped.
+func (m *menu) stripsIn(row []stack, h int) {
+	for l, long := range m.lengths {
+		if !m.ripped(long) {
+			continue
+		}
+		for low := range h {
+			worth := m.worth[low][min(m.room(long), len(m.worth[low])-1)]
+			above := m.below(m.heights[h] - m.heights[low] - m.p.set.RipKerf)
+			m.improve(row, l, stack{worth, -1, int16(low), int16(above)})
+		}
+	}
+}
+
+// improve keeps a stack if it is worth more with what lies above it.
+func (m *menu) improve(row []stack, l int, st stack) {
+	if st.above >= 0 && m.ripped(m.lengths[l]) && m.stacks[st.above][l].worth > 0 {
+		st.worth += m.stacks[st.above][l].worth
+	} else {
+		st.above = -1
+	}
+	if st.worth > row[l].worth {
+		row[l] = st
+	}
+}
+
+// layOut finds the best stack of every slot and the best strip of every height
+// and length, low heights first.
 func (m *menu) layOut(longest measure.Length) {
 	top := m.room(longest)
+	m.stacks = make([][]stack, len(m.heights))
 	m.worth = make([][]int64, len(m.heights))
 	m.chosen = make([][]int16, len(m.heights))
 	for h := range m.heights {
+		m.stacks[h] = m.stackAt(h)
 		m.worth[h], m.chosen[h] = m.strip(m.stacks[h], top)
 	}
+	m.spent += int64(len(m.heights) * len(m.lengths) * (len(m.shapes) + len(m.heights)))
 }
 
 // strip is the unbounded knapsack of slots in a strip, for every length.
@@ -222,7 +273,7 @@ func (m *menu) strip(row []stack, top int) (worth []int64, chosen []int16) {
 	}
 	var slots []slot
 	for l, st := range row {
-		if st.shape >= 0 && (l == 0 || st.worth > row[l-1].worth) {
+		if !st.empty() && (l == 0 || st.worth > row[l-1].worth) {
 			slots = append(slots, slot{m.steps(m.lengths[l]), st.worth, int16(l)})
 		}
 	}

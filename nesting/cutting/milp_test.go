@@ -58,7 +58,7 @@ func TestRackAgainstMILP(t *testing.T) {
 // short.
 func stripJob(t *rapid.T) cutting.Job {
 	set := settings.Default()
-	set.EndTrim, set.EdgeTrim, set.ShortestMachine = inch, 0, 0
+	set.EndTrim, set.EdgeTrim, set.ShortestMachine, set.ShortestRip = inch, 0, 0, 0 // nothing is ripped
 	set.CrosscutKerf = measure.Length(rapid.IntRange(0, 4).Draw(t, "kerf")) * inch / 8
 	job := cutting.Job{Settings: set}
 	n := rapid.IntRange(4, 9).Draw(t, "parts")

@@ -33,6 +33,7 @@ func TestMixedRunsPassTheCheck(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		job := drawJob(t)
 		job.Settings.ShortestMachine = drawLength(t, "machine", 0, 8)
+		job.Settings.ShortestRip = drawLength(t, "shortest rip", 0, 8)
 		wood := job.Parts[0].Wood
 		for i := range rapid.IntRange(1, 4).Draw(t, "runs") {
 			run := mixedRun(fmt.Sprint("run", i), wood, drawLength(t, "long", 4, 12), drawLength(t, "short", 4, 9), drawLength(t, "high", 1, 4), inch*3/4, inch/2)

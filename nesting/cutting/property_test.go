@@ -34,7 +34,7 @@ type failer interface {
 
 func verify(t failer, job cutting.Job, l nesting.Layout) {
 	t.Helper()
-	given := check.Given{Parts: job.Parts, Rack: job.Rack, Yard: job.Yard, Standard: job.Standard, Settings: job.Settings}
+	given := check.Given{Parts: job.Parts, Rack: job.Rack, Yard: job.Yard, Settings: job.Settings}
 	for _, f := range check.Layout(l, given) {
 		t.Fatalf("%v\n%+v", f, l)
 	}
@@ -54,6 +54,10 @@ func drawJob(t *rapid.T) cutting.Job {
 	set.EndTrim = drawLength(t, "end trim", 0, 2)
 	set.EdgeTrim = drawLength(t, "edge trim", 0, 1)
 	set.ShortestMachine = drawLength(t, "machine", 0, 16)
+	set.ShortestRip = drawLength(t, "rip", 0, 14)
+	set.FenceReaches = drawLength(t, "fence", 0, 30)
+	set.SledTakes = drawLength(t, "sled", 0, 24)
+	set.Units = rapid.SampledFrom([]measure.Unit{measure.Inches, measure.Millimetres}).Draw(t, "units")
 	job := cutting.Job{Settings: set}
 	woods := []string{"Walnut", "walnut ", "Birch plywood"}
 	for line := range rapid.IntRange(1, 6).Draw(t, "lines") {
@@ -72,8 +76,6 @@ func drawJob(t *rapid.T) cutting.Job {
 	}
 	job.Rack = drawBoards(t, "R", woods, rapid.IntRange(0, 5).Draw(t, "rack"))
 	job.Yard = drawBoards(t, "Y", woods, rapid.IntRange(0, 2).Draw(t, "yard"))
-	job.Standard = rapid.Bool().Draw(t, "standard boards")
-	job.Settings.RackCounts = float64(rapid.SampledFrom([]int{100, 100, 0, 50, 130}).Draw(t, "rack counts"))
 	for i := range job.Yard {
 		job.Yard[i].Unlimited = rapid.Bool().Draw(t, "unlimited")
 	}

@@ -36,7 +36,7 @@ func (b *builder) quickBoard(line int) fill {
 			if n == glance && high == 0 || n == 4*glance {
 				break
 			}
-			for laid[i]+b.p.each(line, i) <= b.left[i] && s.suits(it) && !it.mixed && (thick == 0 || it.thick == thick) && (high == 0 || it.w <= high) {
+			for laid[i]+b.p.each(line, i) <= b.left[i] && s.suits(it) && !it.mixed && (thick == 0 || it.thick == thick) && (high == 0 || it.w == high || it.w < high && it.l >= b.p.machine(s)) {
 				r := rect{x, y, x + it.l, y + it.w}
 				if r.within(s.sound) != r || s.blocked(r) || s.sound.length() < b.p.machine(s) {
 					break
@@ -53,7 +53,7 @@ func (b *builder) quickBoard(line int) fill {
 		}
 		y += high + b.p.set.RipKerf
 	}
-	return f
+	return b.p.safe(s, f)
 }
 
 // quickTake cuts the same fill from as many boards of the line as it fits.

@@ -1,57 +1,95 @@
 package cutting
 
-import "batchwright/orders/measure"
+import (
+	"slices"
 
-// before makes the cuts that come before planing: what parts two finished
-// thicknesses, and what saves an offcut from the planer. Every part of the
-// board that is planed stays at least the shortest machine length long. Then
-// the rest is freed.
-func (w *saw) before(region rect, pieces []cutPiece, prefer axis) {
+	"batchwright/orders/measure"
+)
+
+// before is the tree of the least loss for a region that is still rough: cuts
+// that part two finished thicknesses or save an offcut from the planer, every
+// piece that is planed at least the shortest machine length long, and then the
+// cuts that free the rest. first: the next cut is the board's first.
+func (w *saw) before(region rect, pieces []cutPiece, first bool) *node {
 	if w.s.board.Sheet {
-		w.afterwards(region, pieces)
-		return
+		return w.afterwards(region, pieces, first)
 	}
-	for _, a := range []axis{prefer, prefer.other()} {
-		parts := w.partings(region, pieces, a, false)
-		if parts != nil && a != prefer && w.asked() {
-			if first := w.partings(region, pieces, prefer, true); first != nil {
-				a, parts = prefer, first
-			}
+	asked := first && w.p.set.CutFirst != "best"
+	var best *node
+	for _, a := range []axis{alongX, alongY} {
+		if asked && a != w.preferred() {
+			continue
 		}
-		if parts != nil {
-			for _, part := range parts {
-				w.apart(part, a)
-			}
-			return
-		}
+		best = w.lower(best, w.parted(region, a, w.partings(region, pieces, a, false)))
 	}
-	w.afterwards(region, pieces)
+	if asked && best == nil {
+		best = w.askedFirst(region, pieces)
+	}
+	if asked && best != nil {
+		return best
+	}
+	if oneThickness(pieces) {
+		best = w.lower(best, w.afterwards(region, pieces, first))
+	}
+	return best
 }
 
-// asked reports whether the next cut is the board's first and the shop says
-// which way it goes.
-func (w *saw) asked() bool { return len(w.rough) == 0 && w.p.set.CutFirst != "best" }
-
-// afterwards frees what was planed in one piece. Long strips are ripped before
-// they are crosscut, so that nothing short is ripped; a shop that crosscuts
-// first has its boards cut into sections before that.
-func (w *saw) afterwards(region rect, pieces []cutPiece) {
-	if w.p.set.CutFirst != "crosscut" || len(w.rough) > 0 {
-		w.free(region, pieces, alongY)
-		return
+// askedFirst cuts the way the shop starts where only the other way is worth it.
+func (w *saw) askedFirst(region rect, pieces []cutPiece) *node {
+	if w.partings(region, pieces, w.preferred().other(), false) == nil {
+		return nil
 	}
-	w.freeAll(region, alongX, w.sections(w.groups(pieces, alongX)))
+	if n := w.parted(region, w.preferred(), w.partings(region, pieces, w.preferred(), true)); n != nil {
+		return n
+	}
+	other := w.preferred().other()
+	return w.parted(region, other, w.partings(region, pieces, other, false))
+}
+
+// preferred is the axis of the first cut that the shop asks for.
+func (w *saw) preferred() axis {
+	if w.p.set.CutFirst == "crosscut" {
+		return alongX
+	}
+	return alongY
+}
+
+func oneThickness(pieces []cutPiece) bool {
+	for _, p := range pieces {
+		if p.thick != pieces[0].thick {
+			return false
+		}
+	}
+	return true
+}
+
+// afterwards frees what was planed in one piece, the first cut as the shop
+// asks; crosscut first, the board is cut into sections long enough to be ripped.
+func (w *saw) afterwards(region rect, pieces []cutPiece, first bool) *node {
+	var asked *node
+	switch {
+	case !first || w.p.set.CutFirst == "best":
+	case w.p.set.CutFirst == "crosscut":
+		asked = w.inTurn(region, alongX, w.sections(w.groups(pieces, alongX)))
+	default:
+		asked = w.across(region, pieces, alongY)
+	}
+	if asked != nil {
+		return asked
+	}
+	return w.free(region, pieces)
 }
 
 // sections joins neighbours along the board until each is long enough to be
-// ripped.
+// planed and ripped.
 func (w *saw) sections(gs []group) []group {
 	out := gs[:0:0]
+	least := max(w.p.set.ShortestMachine, w.p.set.ShortestRip)
 	for _, g := range gs {
 		last := len(out) - 1
-		if last >= 0 && out[last].hi-out[last].lo < w.p.set.ShortestMachine {
+		if last >= 0 && out[last].hi-out[last].lo < least {
 			out[last].hi = g.hi
-			out[last].pieces = append(out[last].pieces, g.pieces...)
+			out[last].pieces = append(slices.Clip(out[last].pieces), g.pieces...)
 			continue
 		}
 		out = append(out, g)
@@ -62,22 +100,39 @@ func (w *saw) sections(gs []group) []group {
 // parting is a region that a rough cut sets apart: with pieces it is planed,
 // without it is left over.
 type parting struct {
-	before rect // what is cut to set it apart
 	at     measure.Length
 	last   bool // nothing is left after it: no cut
 	region rect
 	pieces []cutPiece
 }
 
-func (w *saw) apart(part parting, a axis) {
-	if !part.last {
-		w.cut(a, part.at, part.before, true)
+// parted is the tree of rough cuts; nil where there are none, or not all of
+// what they part can be cut safely.
+func (w *saw) parted(region rect, a axis, parts []parting) *node {
+	if parts == nil {
+		return nil
 	}
-	if len(part.pieces) == 0 {
-		w.drop(part.region, true)
-		return
+	c := w.newChain(region, a, true)
+	for _, part := range parts {
+		var child *node
+		if len(part.pieces) > 0 {
+			if child = w.before(part.region, part.pieces, false); child == nil {
+				return nil
+			}
+		} else {
+			child = w.drop(part.region, true)
+		}
+		if part.last {
+			c.n.rest = child
+			c.add(child)
+			break
+		}
+		c.cut(part.at, child)
 	}
-	w.before(part.region, part.pieces, a.other())
+	if !c.ok {
+		return nil
+	}
+	return c.n
 }
 
 // partings decides the rough cuts across one axis; nil when there are none. They
@@ -88,7 +143,7 @@ func (w *saw) partings(region rect, pieces []cutPiece, a axis, every bool) []par
 	gs := w.groups(pieces, a)
 	var out []parting
 	add := func(at measure.Length, pcs []cutPiece) {
-		out = append(out, parting{region.with(a, lo, hi), at, false, region.with(a, lo, at), pcs})
+		out = append(out, parting{at, false, region.with(a, lo, at), pcs})
 		lo = at + kerf
 	}
 	if at := gs[0].lo - kerf; w.keeps(region.with(a, lo, at)) && w.planable(region.with(a, at+kerf, hi), pieces) {

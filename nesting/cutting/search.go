@@ -2,7 +2,6 @@ package cutting
 
 import (
 	"math/rand/v2"
-	"slices"
 	"sync"
 	"time"
 
@@ -44,16 +43,17 @@ func thought(think time.Duration) time.Duration {
 
 // hunt searches one wood: its best plan so far and the floor under its cost.
 type hunt struct {
-	p     *problem
-	g     *grove
-	price []int64
-	best  *state
-	floor measure.Money // under what its plan counts for
-	worth measure.Money // under what its boards cost
-	wood  measure.Area  // a floor under the area used
-	slice int64         // work of one chain in one round
-	idle  int           // rounds without a better plan
-	met   []filling     // since the last composition
+	p        *problem
+	g        *grove
+	price    []int64
+	best     *state
+	easy     *state // of plans nearly as cheap, the least work; nil: none
+	floor    measure.Money
+	cheapest measure.Money // what the cheapest plan costs, when the easy one was taken
+	wood     measure.Area  // a floor under the area used
+	slice    int64         // work of one chain in one round
+	idle     int           // rounds without a better plan
+	met      []filling     // since the last composition
 
 	composer *composer
 }
@@ -79,6 +79,9 @@ func (p *problem) search(w *watch, lim nesting.Limits, start func(*grove, *watch
 		}
 		improve(open, uint64(lim.Seed), round, w)
 	}
+	for _, h := range hunts {
+		h.settleOn()
+	}
 	return hunts
 }
 
@@ -90,11 +93,7 @@ func (h *hunt) settle(w *watch) {
 		placed[i] = len(h.p.items[i].units) - h.best.left[i]
 	}
 	if h.best.short > 0 {
-		h.floor = h.bounded(placed, countOf, h.best.cost, w)
-	}
-	h.worth = h.floor
-	if h.weighted() {
-		h.worth = h.bounded(placed, worthOf, h.best.worth(), w)
+		h.floor = h.wholeBoards(placed, h.bound(placed, w), h.best.cost, w)
 	}
 	h.wood = h.areaFloor(placed, w)
 }
@@ -117,34 +116,37 @@ func inParallel(n int, f func(int)) {
 
 // improve runs one round: every open hunt, every lane, then the best of each.
 func improve(open []*hunt, seed, round uint64, w *watch) {
-	found := make([]*state, len(open)*lanes)
-	met := make([][]filling, len(found))
+	found := make([]lane, len(open)*lanes)
 	inParallel(len(found), func(i int) {
-		h, lane := open[i/lanes], i%lanes
-		rng := rand.New(rand.NewPCG(seed, round*lanes+uint64(lane)))
+		h, k := open[i/lanes], i%lanes
+		rng := rand.New(rand.NewPCG(seed, round*lanes+uint64(k)))
 		switch {
-		case lane == lanes-1 && h.composes():
-			found[i] = h.compose(rng, w)
-		case lane < h.chains():
-			found[i], met[i] = h.chain(rng, w)
+		case k == lanes-1 && h.composes():
+			found[i].best = h.compose(rng, w)
+		case k == 1 && round%2 == 1:
+			found[i] = h.ease(rng, w)
+		case k < h.chains():
+			found[i] = h.chain(rng, w)
 		}
 	})
-	for i, s := range found {
+	for i, l := range found {
 		h := open[i/lanes]
 		if i%lanes == 0 {
 			h.idle++
 		}
-		h.met = append(h.met, met[i]...)
-		if s != nil && s.better(h.best) {
-			if s.saves(h.best) {
+		h.met = append(h.met, l.met...)
+		if l.best != nil && l.best.better(h.best) {
+			if l.best.saves(h.best) {
 				h.idle = 0
 			}
-			h.best = s
+			h.best = l.best
 		}
+		h.easy = easier(l.easy, easier(l.best, h.easy, h.best), h.best)
 	}
 }
 
-// lanes is what a round does side by side: two chains, and a composition.
+// lanes is what a round does side by side: two chains, of which every other
+// round one looks for less work, and a composition.
 const lanes = 3
 
 // chains is how many of them take boards apart.
@@ -194,23 +196,9 @@ func (h *hunt) units() int64 {
 // boundWork is the most spent on one floor.
 const boundWork = 1_000_000_000
 
-// countOf and worthOf are the two measures of a board's cost.
-func countOf(s *stock) int64 { return int64(s.cost) }
-func worthOf(s *stock) int64 { return int64(s.worth) }
-
-// weighted reports whether some board counts for other than it costs.
-func (h *hunt) weighted() bool {
-	return slices.ContainsFunc(h.g.stocks, func(j int) bool { return h.p.stocks[j].cost != h.p.stocks[j].worth })
-}
-
-// bounded is a floor under what a plan costs, its boards cut whole.
-func (h *hunt) bounded(placed []int, cost func(*stock) int64, known measure.Money, w *watch) measure.Money {
-	return h.wholeBoards(placed, h.bound(placed, cost, w), cost, known, w)
-}
-
 // bound is a floor under the cost, and the prices that prove it.
-func (h *hunt) bound(placed []int, cost func(*stock) int64, w *watch) solve.LineBound {
-	lp := h.p.lineProblem(h.g, placed, cost)
+func (h *hunt) bound(placed []int, w *watch) solve.LineBound {
+	lp := h.p.lineProblem(h.g, placed, func(s *stock) int64 { return int64(s.cost) })
 	return solve.Lines(lp, solve.Budget{Work: boundWork, Deadline: w.deadline, Stop: w.stop})
 }
 
@@ -218,10 +206,8 @@ func (h *hunt) bound(placed []int, cost func(*stock) int64, w *watch) solve.Line
 func (p *problem) firstHunt(g *grove, w *watch) *hunt {
 	h := &hunt{p: p, g: g, price: p.areaPrices()}
 	h.best = h.hasty()
-	for _, lines := range h.openings() {
-		if s := h.firstOn(lines, h.price, w); s.better(h.best) {
-			h.best = s
-		}
+	if s := h.first(h.price, w); s.better(h.best) {
+		h.best = s
 	}
 	return h
 }
@@ -230,7 +216,7 @@ func (p *problem) firstHunt(g *grove, w *watch) *hunt {
 // that prove the bound.
 func (p *problem) startHunt(g *grove, w *watch) *hunt {
 	h := p.firstHunt(g, w)
-	b := h.bound(p.demand(), countOf, w)
+	b := h.bound(p.demand(), w)
 	h.floor = measure.Money(b.Bound)
 	if w.over() {
 		return h
@@ -240,7 +226,7 @@ func (p *problem) startHunt(g *grove, w *watch) *hunt {
 		h.best, h.price = s, proven
 	}
 	if h.best.short == 0 {
-		h.floor = h.wholeBoards(p.demand(), b, countOf, h.best.cost, w)
+		h.floor = h.wholeBoards(p.demand(), b, h.best.cost, w)
 	}
 	return h
 }
@@ -251,11 +237,11 @@ const wholeWork = 300_000_000
 
 // wholeBoards raises a floor by what it costs that boards are bought whole.
 // No plan that costs less than known is looked for.
-func (h *hunt) wholeBoards(placed []int, b solve.LineBound, cost func(*stock) int64, known measure.Money, w *watch) measure.Money {
+func (h *hunt) wholeBoards(placed []int, b solve.LineBound, known measure.Money, w *watch) measure.Money {
 	if w.whole == 0 {
 		return measure.Money(b.Bound)
 	}
-	lp := h.p.lineProblem(h.g, placed, cost)
+	lp := h.p.lineProblem(h.g, placed, func(s *stock) int64 { return int64(s.cost) })
 	return measure.Money(solve.WholeLines(lp, b, int64(known), solve.Budget{Work: w.whole, Deadline: w.deadline, Stop: w.stop}))
 }
 
@@ -289,36 +275,10 @@ func (h *hunt) hasty() *state {
 	return h.stateOf(b, b.quick())
 }
 
-// openings are the boards a first plan may begin with: all; what is bought, so
-// that a rack never makes a plan dearer; what is on the rack, so that it is
-// bought last.
-func (h *hunt) openings() [][]int {
-	var rack, bought []int
-	for _, j := range h.g.stocks {
-		if isBought(&h.p.stocks[j].board) {
-			bought = append(bought, j)
-		} else {
-			rack = append(rack, j)
-		}
-	}
-	if len(rack) == 0 || len(bought) == 0 {
-		return [][]int{h.g.stocks}
-	}
-	return [][]int{h.g.stocks, bought, rack}
-}
-
 // first lays everything from nothing.
-func (h *hunt) first(price []int64, w *watch) *state { return h.firstOn(h.g.stocks, price, w) }
-
-// firstOn lays what it can on some boards, and the rest on all.
-func (h *hunt) firstOn(lines []int, price []int64, w *watch) *state {
+func (h *hunt) first(price []int64, w *watch) *state {
 	b := h.builder(price)
-	b.lines = lines
 	plan := b.run(w.over)
-	if len(lines) < len(h.g.stocks) {
-		b.lines, b.alive = h.g.stocks, nil
-		plan = append(plan, b.run(w.over)...)
-	}
 	if w.over() {
 		plan = append(plan, b.quick()...)
 	}

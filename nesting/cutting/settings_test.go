@@ -24,17 +24,26 @@ func TestEqualPlansSetTheStopLessOften(t *testing.T) {
 			Length: size[0], Width: size[1], CutLength: size[0], CutWidth: size[1], Thickness: inch / 2})
 	}
 	p := newProblem(job)
-	mixed := &used{fill: fill{places: []place{{item: 0}, {item: 1}}}}
-	alike := &used{fill: fill{places: []place{{item: 0}, {item: 0}}}}
-	if p.setsOf(mixed) != 4 || p.setsOf(alike) != 2 {
-		t.Errorf("two sizes take %d settings, one %d; want 4 and 2", p.setsOf(mixed), p.setsOf(alike))
+	at := func(first, second int, x, y measure.Length) *used {
+		return &used{fill: fill{places: []place{{item: first}, {item: second, x: x, y: y}}}, times: 1}
 	}
-	a, b := &state{p: p, cost: 200, net: 200, sets: 4}, &state{p: p, cost: 200, net: 200, sets: 6}
+	long, short := at(0, 0, 0, 2*inch), at(1, 1, 20*inch, 0)
+	if p.items[0].l != 40*inch {
+		t.Fatal("the long part is the first item")
+	}
+	minute := int64(1000 * s.Times.SetSaw)
+	if got := p.workOf(long) - long.work; got != minute || p.workOf(short)-short.work != minute {
+		t.Errorf("a board of one size takes %d ms of setting, want %d", got, minute)
+	}
+	a, b := &state{p: p, cost: 200, net: 200, work: 4}, &state{p: p, cost: 200, net: 200, work: 6}
 	if !a.better(b) || b.better(a) || a.saves(b) {
-		t.Error("of equal plans the one with fewer settings is the better, and saves nothing")
+		t.Error("of equal plans the one with less work is the better, and saves nothing")
 	}
-	if dear := (&state{p: p, cost: 201, net: 201, sets: 1}); dear.better(a) {
-		t.Error("fewer settings are no reason to pay more")
+	if dear := (&state{p: p, cost: 201, net: 201, work: 1}); dear.better(a) || !dear.mayReplace(a) {
+		t.Error("a plan that costs half a percent more is no better, and may be used if it is less work")
+	}
+	if dear := (&state{p: p, cost: 202, net: 202, work: 1}); dear.mayReplace(a) {
+		t.Error("a plan that costs one percent more is used")
 	}
 	l := Nest(job, nesting.Limits{Seed: 1, Think: time.Second})
 	for _, board := range l.Boards {

@@ -36,7 +36,7 @@ func (p *problem) whyNot(at int) string {
 	if why := p.badSize(it); why != "" {
 		return why
 	}
-	var wood, thick, unplaned, long, wide, fits bool
+	var wood, thick, unplaned, long, wide, fits, safe bool
 	for i := range p.stocks {
 		s := &p.stocks[i]
 		if s.wood != it.wood || s.left <= 0 && !s.board.Unlimited || p.each(i, at) > len(it.units) {
@@ -52,6 +52,7 @@ func (p *problem) whyNot(at int) string {
 		long = long || alone.long
 		wide = wide || alone.long && alone.wide
 		fits = fits || alone.clear
+		safe = safe || alone.clear && p.safeAlone(s, at, p.set)
 	}
 	name := p.job.Parts[it.units[0][0]].Wood
 	what := "the part"
@@ -68,6 +69,9 @@ func (p *problem) whyNot(at int) string {
 			name, p.show(p.set.ResawUpTo), p.show(it.thick))
 	case !thick:
 		return p.wrongThickness(it, name)
+	case !long && unplaned && p.set.ShortestRip > p.set.ShortestMachine:
+		return fmt.Sprintf("too short to rip: the boards of %q that hold %s, cut %s long, have less than %s between their end trims, the least that is safe along the fence (setting Shortest rip); add a longer board",
+			name, what, p.show(it.l), p.show(p.set.ShortestRip))
 	case !long && unplaned:
 		return fmt.Sprintf("too short to be planed: the boards of %q that hold %s, cut %s long, have less than %s between their end trims, the least that goes through the planer (setting Shortest machine length); add a longer board",
 			name, what, p.show(it.l), p.show(p.set.ShortestMachine))
@@ -77,6 +81,8 @@ func (p *problem) whyNot(at int) string {
 		return fmt.Sprintf("too wide: %s is cut %s wide and no suitable board of %q long enough is that wide between its edge trims", what, p.show(it.w), name)
 	case !fits:
 		return fmt.Sprintf("only across a defect: %s of %s x %s fits a board of %q only where a defect lies", what, p.show(it.l), p.show(it.w), name)
+	case !safe:
+		return p.unsafe(at, what, name)
 	}
 	return ""
 }

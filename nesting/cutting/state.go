@@ -22,12 +22,12 @@ type state struct {
 	net    measure.Money // less what the offcuts kept count for
 	bought measure.Money // of it: boards that do not lie on the rack
 	kept   int64         // area of offcuts kept, in the coarse unit
-	sets   int           // of stop and fence
+	work   int64         // milliseconds at the saw, about
 }
 
 // measure adds up what a plan is judged by.
 func (s *state) measure() {
-	s.short, s.cost, s.net, s.bought, s.kept, s.sets = 0, 0, 0, 0, 0, 0
+	s.short, s.cost, s.net, s.bought, s.kept, s.work = 0, 0, 0, 0, 0, 0
 	for _, i := range s.g.items {
 		s.short += int64(s.left[i]) * s.p.items[i].value
 	}
@@ -40,8 +40,8 @@ func (s *state) measure() {
 		}
 		kept := s.p.keptOf(u)
 		s.kept += int64(u.times) * kept
-		s.net += measure.Money(u.times) * (st.cost - s.p.credit(st.worth, kept, st.leaves()*area(st.board.Length, st.board.Width)))
-		s.sets += s.p.setsOf(u)
+		s.net += measure.Money(u.times) * (st.cost - s.p.credit(st.cost, kept, st.leaves()*area(st.board.Length, st.board.Width)))
+		s.work += s.p.workOf(u)
 	}
 }
 
@@ -62,11 +62,11 @@ func isBought(b *orders.Board) bool {
 // keptOf is the area of the offcuts one board gives back.
 func (p *problem) keptOf(u *used) int64 {
 	if u.cuts == nil {
-		u.cuts = p.saws(&p.stocks[u.stock], u.fill)
+		u.cuts, _ = p.saws(&p.stocks[u.stock], u.fill)
 	}
 	sum := int64(0)
 	for _, cut := range u.cuts {
-		for _, o := range cut.offcuts {
+		for _, o := range cut.offcuts() {
 			if o.Keep {
 				sum += area(o.Length, o.Width)
 			}
@@ -75,26 +75,41 @@ func (p *problem) keptOf(u *used) int64 {
 	return sum
 }
 
-// setsOf is how often stop and fence are set for the boards cut one way: once
-// for every length and every width that lies on them.
-func (p *problem) setsOf(u *used) int {
-	if u.sets == 0 {
-		seen := map[[2]measure.Length]bool{}
-		for _, pl := range u.fill.places {
-			l, w := p.extent(pl)
-			seen[[2]measure.Length{l, 0}], seen[[2]measure.Length{0, w}] = true, true
+// workOf is the milliseconds it takes to cut the boards cut one way: every cut,
+// and for each distance on them stop or fence set once.
+func (p *problem) workOf(u *used) int64 {
+	if u.work == 0 {
+		p.keptOf(u)
+		for _, cut := range u.cuts {
+			u.work += cut.root.work
+			u.sets += cut.settings()
 		}
-		u.sets = len(seen)
 	}
-	return u.sets
+	return int64(u.times)*u.work + int64(u.sets)*int64(1000*p.set.Times.SetSaw)
 }
 
-// worth is what the boards used cost.
-func (s *state) worth() (sum measure.Money) {
-	for _, u := range s.plan {
-		sum += measure.Money(u.times) * s.p.stocks[u.stock].worth
+// settings counts the distances that stop and fence are set to on a board.
+func (w *saw) settings() int {
+	type setting struct {
+		axis axis
+		set  measure.Length
 	}
-	return sum
+	seen := map[setting]bool{}
+	var walk func(n *node)
+	walk = func(n *node) {
+		if n == nil {
+			return
+		}
+		lo, _ := n.region.span(n.axis)
+		for _, st := range n.steps {
+			seen[setting{n.axis, st.at - lo}] = true
+			walk(st.low)
+			lo = st.at + w.kerf(n.axis)
+		}
+		walk(n.rest)
+	}
+	walk(w.root)
+	return len(seen)
 }
 
 // wood is the area of the boards used.
@@ -121,9 +136,9 @@ func (s *state) saves(t *state) bool {
 	return s.wood()-s.kept < t.wood()-t.kept
 }
 
-// better: it saves something, or among equals stop and fence are set less often.
+// better: it saves something, or among equals it is less work at the saw.
 func (s *state) better(t *state) bool {
-	return s.saves(t) || s.sets < t.sets && !t.saves(s)
+	return s.saves(t) || s.work < t.work && !t.saves(s)
 }
 
 // near lets a search pass through a plan that is a little dearer.
@@ -142,14 +157,14 @@ func (s *state) clone() *state {
 // and lays their parts again at prices learnt from the plan (sequential value
 // correction: what lay on a badly used board is worth more the next time; G.
 // Belov and G. Scheithauer, INFORMS Journal on Computing 19, 2007, from memory).
-func (h *hunt) chain(rng *rand.Rand, w *watch) (*state, []filling) {
-	best := h.best
-	now := best.clone()
+func (h *hunt) chain(rng *rand.Rand, w *watch) lane {
+	out := lane{best: h.best, easy: h.easy}
+	now := out.best.clone()
 	price := slices.Clone(h.price)
 	var met pool
 	for work := int64(0); work < h.slice && !w.over(); {
 		next, spent := h.relay(now, price, rng, w)
-		if next.short == 0 && next.cost <= best.cost+best.cost/16 && len(h.g.items) <= mostComposed {
+		if next.short == 0 && next.cost <= out.best.cost+out.best.cost/16 && len(h.g.items) <= mostComposed {
 			for _, f := range h.fillingsOf(next.plan) {
 				met.add(f)
 			}
@@ -159,11 +174,13 @@ func (h *hunt) chain(rng *rand.Rand, w *watch) (*state, []filling) {
 		if !now.better(next) || next.near(now, rng) {
 			now = next
 		}
-		if now.better(best) {
-			best = now
+		if now.better(out.best) {
+			out.best = now
 		}
+		out.easy = easier(next, out.easy, out.best)
 	}
-	return best, met.list
+	out.met = met.list
+	return out
 }
 
 // relay takes some boards of a plan apart and lays them again.

@@ -61,15 +61,14 @@ type Shop struct {
 	ResawCup        measure.Length // off a board, to flatten it before
 	Sapwood         string         // "avoid", "allowed"
 	ShortestMachine measure.Length
+	ShortestRip     measure.Length // nothing shorter runs along the fence; 0: no limit
+	FenceReaches    measure.Length // the largest fence setting; 0: no limit
+	SledTakes       measure.Length // the widest work crosscut on the sled; 0: no limit
+	WoodBeforeWork  float64        // percent of wood cost that may be spent to save cutting time
 	KeepLength      measure.Length
 	KeepWidth       measure.Length
 	KeptCounts      float64 // percent of a kept offcut's cost that counts against the boards
 	CutFirst        string  // "best", "crosscut", "rip"
-	BuyMissing      string  // "yes", "no"
-	RackCounts      float64 // percent of a rack board's cost that counts against a purchase
-	GlueUp          string  // "yes", "no"
-	NarrowestStrip  measure.Length
-	JointAllowance  measure.Length // a glued edge
 
 	OtherTypical   []Flat         // other sizes such a yard has as well
 	TypicalLength  measure.Length // of a board, where neither rack nor yard is given
@@ -107,6 +106,7 @@ type Times struct {
 	MillPerFoot, ThicknessPass, CrosscutEach, RipEach       float64
 	RipPerFoot, GroovePart, GlueBox, GluePart               float64
 	ResawEach, ResawPerFoot                                 float64
+	SetSaw, StraightedgeEach                                float64
 	SandBox, CoatBox                                        float64
 	Coats                                                   float64        // a count
 	AllowancePercent, FirstOfKindPercent                    float64        // percent of work time
@@ -169,9 +169,6 @@ func (s Shop) Clone() Shop {
 
 // Source is where the named setting was read; the zero Source for a default.
 func (s *Shop) Source(name string) Source { return s.sources[name] }
-
-// Buys reports whether what the rack cannot supply is bought.
-func (s *Shop) Buys() bool { return s.BuyMissing != "no" }
 
 // Given reports whether the named setting was read from a sheet.
 func (s *Shop) Given(name string) bool { return s.given[name] }

@@ -165,15 +165,19 @@ func cutCells(col int, r reports.CutRun, w reports.Words) []cell {
 	if r.First.Rough {
 		kind += ", rough"
 	}
-	if r.First.Set == 0 {
-		set = "kerf only"
+	off := r.Off()
+	if trim := r.Trim(); trim > 0 {
+		off = "trim: takes off " + w.Marked(trim)
+	}
+	if r.First.Guide == nesting.ByStraightedge || r.First.Guide == nesting.ByStop && r.First.Kind == nesting.Rip {
+		kind += ", " + string(r.First.Guide)
 	}
 	return []cell{
 		{col, 1, r.Numbers(), style{rim: thin, bold: true, across: centre, shrink: true}},
 		{col + 1, 1, kind, style{rim: thin}},
 		{col + 2, 1, set, style{rim: thin, bold: true, single: true}},
-		{col + 3, 1, r.First.From, style{rim: thin, single: true}},
-		{col + 4, 1, r.Off(), style{rim: thin}},
+		{col + 3, 1, string(r.First.Reference), style{rim: thin, single: true}},
+		{col + 4, 1, off, style{rim: thin}},
 	}
 }
 
