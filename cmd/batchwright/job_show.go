@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -83,10 +84,11 @@ func (s *shown) read(tx *store.Tx, id int64, revision int) (err error) {
 	if revision == 0 {
 		revision = s.job.Revision
 	}
-	if revision < 1 || revision > len(s.revisions) {
-		return refuse("job %d has revisions 1 to %d, and no %d", id, len(s.revisions), revision)
+	at := slices.IndexFunc(s.revisions, func(r jobs.Revision) bool { return r.Number == revision })
+	if at < 0 {
+		return refuse("job %d has no revision %d; its latest is %d", id, revision, s.job.Revision)
 	}
-	s.revision = s.revisions[revision-1]
+	s.revision = s.revisions[at]
 	if s.papers, err = jobs.Read(tx, id, revision); err != nil {
 		return err
 	}

@@ -55,6 +55,8 @@ var outputArgs = map[string][]string{
 	"shop export":   {"FILE"},
 	"shop backup":   {"FILE"},
 	"shop verify":   {},
+	"undo":          {},
+	"improve":       {"order.csv"},
 }
 
 // victims are names that no output may have, and what the message says.

@@ -101,7 +101,7 @@ func (c *common) quote(ctx context.Context, path string, a *quoted) error {
 	}
 	shop.furnish(order)
 	r.Order, r.Open = order, slices.DeleteFunc(book.open, func(o plan.Open) bool { return o.ID == jobID(past.job) })
-	r.Latest, r.Before = past.latest.Revision, past.before
+	r.Latest, r.Before = past.last, past.before
 	q, err := plan.Quote(r)
 	if err != nil {
 		return refuse("%w\nThis is a mistake of the program, not of the order; nothing was printed. Please report it with the order", err)

@@ -19,6 +19,7 @@ import (
 // pastQuote is what the shop file knows of a quote's number.
 type pastQuote struct {
 	latest jobs.Quote // the zero value: nothing
+	last   int        // the highest revision ever given, undone ones included
 	papers jobs.QuotePapers
 	doc    *keptQuote
 	before *jigplan.QuoteBefore // the revision to print the difference to
@@ -42,7 +43,10 @@ func (c *common) pastOf(ctx context.Context, number, customer string, since int)
 }
 
 func (p *pastQuote) read(tx *store.Tx, number string, since int) (err error) {
-	if p.latest, err = jobs.LatestQuote(tx, number); err != nil || p.latest.Number == "" {
+	if p.latest, err = jobs.LatestQuote(tx, number); err != nil {
+		return err
+	}
+	if p.last, err = tx.Last(store.RevisionOfQuote(number), p.latest.Revision); err != nil || p.latest.Number == "" {
 		return err
 	}
 	if p.papers, err = jobs.ReadQuote(tx, number, p.latest.Revision); err != nil {

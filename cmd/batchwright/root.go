@@ -103,6 +103,7 @@ func verbs(c *common) []*cobra.Command {
 		jobCommand(c),
 		logCommand(c),
 		shopCommand(c),
+		undoCommand(c),
 	}
 }
 

@@ -202,7 +202,11 @@ func keepProfile(tx *store.Tx, why string) error {
 	if before, _ := json.Marshal(latest.Jig); string(before) == string(jig) {
 		return nil
 	}
-	_, err = tx.Exec("INSERT INTO profiles (version, at, jig, why) VALUES (?, ?, ?, ?)", latest.Version+1, store.Time(tx.Now), string(jig), why)
+	last, err := tx.Last(store.JigProfile(), latest.Version)
+	if err != nil {
+		return err
+	}
+	_, err = tx.Exec("INSERT INTO profiles (version, at, jig, why) VALUES (?, ?, ?, ?)", last+1, store.Time(tx.Now), string(jig), why)
 	return err
 }
 

@@ -98,7 +98,11 @@ func Revise(tx *store.Tx, r Revision, p Papers) (int, error) {
 	if err != nil {
 		return 0, err
 	}
-	r.Number = j.Revision + 1
+	last, err := tx.Last(store.RevisionOfJob(r.Job), j.Revision)
+	if err != nil {
+		return 0, err
+	}
+	r.Number = last + 1
 	boards, factors := r.Boards, r.Factors
 	if boards == nil {
 		boards = []string{}

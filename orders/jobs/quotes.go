@@ -55,7 +55,11 @@ func Keep(tx *store.Tx, q Quote, p QuotePapers) error {
 	if err != nil {
 		return err
 	}
-	if q.Revision != latest.Revision+1 {
+	last, err := tx.Last(store.RevisionOfQuote(q.Number), latest.Revision)
+	if err != nil {
+		return err
+	}
+	if q.Revision != last+1 {
 		return fmt.Errorf("%q, revision %d: %w", q.Number, q.Revision, ErrOvertaken)
 	}
 	_, err = tx.Exec("INSERT INTO quotes (number, revision, at, customer, valid, file, sha256, orders, record, offer, costs) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",

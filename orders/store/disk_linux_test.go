@@ -76,7 +76,7 @@ func TestSurvivesFailingWrites(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	points, span := max(24/slow, 6), 150_000
+	points, span := max(24/slow, 6), 300_000
 	if *full {
 		points = 2000
 	}

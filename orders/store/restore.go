@@ -133,7 +133,9 @@ func (r *Restoring) stage(ctx context.Context, staged string) (mark Entry, err e
 	if err != nil {
 		return mark, err
 	}
-	err = s.Update(ctx, r.Who, func(*Tx) (string, error) { return "shop restore of " + filepath.Base(r.From), nil })
+	err = s.update(ctx, r.Who, func(*Tx) (string, error) {
+		return "shop restore of " + filepath.Base(r.From), nil
+	}, (*recorder).restored)
 	if err == nil {
 		mark, err = s.last(ctx)
 	}

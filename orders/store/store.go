@@ -33,8 +33,9 @@ type Shop struct {
 
 // Options is how a shop file is opened.
 type Options struct {
-	Now      func() time.Time // the clock that dates the history; nil: time.Now
-	ReadOnly bool             // never create, migrate or change
+	Now       func() time.Time // the clock that dates the history; nil: time.Now
+	ReadOnly  bool             // never create, migrate or change
+	MustExist bool             // never create
 }
 
 // Open opens the shop file, makes it when there is none, and brings an older
@@ -55,7 +56,7 @@ func Open(ctx context.Context, path string, opt Options) (*Shop, error) {
 			return nil, err
 		}
 	}
-	if state.absent && opt.ReadOnly {
+	if state.absent && (opt.ReadOnly || opt.MustExist) {
 		return nil, fmt.Errorf("%w: %s", ErrAbsent, path)
 	}
 	if state.absent {
@@ -207,11 +208,16 @@ func (t *Tx) Exec(query string, args ...any) (sql.Result, error) {
 	return stmt.Exec(args...)
 }
 
+// beginner is the database, or one connection to it.
+type beginner interface {
+	BeginTx(ctx context.Context, opt *sql.TxOptions) (*sql.Tx, error)
+}
+
 // begin begins a transaction on a file that is still the one that was opened,
 // of the version that this program knows: another process may have restored or
 // migrated it meanwhile.
-func (s *Shop) begin(ctx context.Context, readOnly bool) (*sql.Tx, error) {
-	tx, err := s.db.BeginTx(ctx, &sql.TxOptions{ReadOnly: readOnly})
+func (s *Shop) begin(ctx context.Context, db beginner, readOnly bool) (*sql.Tx, error) {
+	tx, err := db.BeginTx(ctx, &sql.TxOptions{ReadOnly: readOnly})
 	if err != nil {
 		return nil, err
 	}
@@ -232,14 +238,23 @@ func (s *Shop) begin(ctx context.Context, readOnly bool) (*sql.Tx, error) {
 // that nothing needed changing. When do returns an error, or the process dies,
 // nothing of it is in the file. The history gets a line in the same commit.
 func (s *Shop) Update(ctx context.Context, who string, do func(*Tx) (what string, err error)) error {
-	tx, err := s.begin(ctx, false)
+	return s.update(ctx, who, do, (*recorder).keep)
+}
+
+func (s *Shop) update(ctx context.Context, who string, do func(*Tx) (what string, err error),
+	keep func(r *recorder, t *Tx, line int64) error) error {
+	record, tx, end, err := s.recording(ctx)
 	if err != nil {
 		return s.explain("begin a change of", err)
 	}
+	defer func() { _ = end() }()
 	t := newTx(tx, s.now())
 	what, err := do(t)
 	if err == nil && what != "" {
-		_, err = t.Exec("INSERT INTO history (at, who, what) VALUES (?, ?, ?)", Time(t.Now), who, what)
+		var line int64
+		if line, err = t.history(who, what); err == nil {
+			err = keep(record, t, line)
+		}
 	}
 	if err != nil || what == "" {
 		return errors.Join(s.explain("change", err), ignoreDone(tx.Rollback()))
@@ -252,7 +267,7 @@ func (s *Shop) Update(ctx context.Context, who string, do func(*Tx) (what string
 
 // Try carries a change out and takes it back: what --dry-run shows.
 func (s *Shop) Try(ctx context.Context, do func(*Tx) (what string, err error)) error {
-	tx, err := s.begin(ctx, false)
+	tx, err := s.begin(ctx, s.db, false)
 	if err != nil {
 		return s.explain("begin a trial on", err)
 	}
@@ -262,12 +277,21 @@ func (s *Shop) Try(ctx context.Context, do func(*Tx) (what string, err error)) e
 
 // View reads one consistent state of the file.
 func (s *Shop) View(ctx context.Context, do func(*Tx) error) error {
-	tx, err := s.begin(ctx, true)
+	tx, err := s.begin(ctx, s.db, true)
 	if err != nil {
 		return s.explain("read", err)
 	}
 	err = do(newTx(tx, s.now()))
 	return errors.Join(s.explain("read", err), ignoreDone(tx.Rollback()))
+}
+
+// history adds a line and gives its number.
+func (t *Tx) history(who, what string) (int64, error) {
+	result, err := t.Exec("INSERT INTO history (at, who, what) VALUES (?, ?, ?)", Time(t.Now), who, what)
+	if err != nil {
+		return 0, err
+	}
+	return result.LastInsertId()
 }
 
 // Entry is one line of the history.

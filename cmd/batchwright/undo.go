@@ -1,0 +1,81 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"batchwright/orders/store"
+)
+
+func undoCommand(c *common) *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "undo",
+		Short: "Undo the last change to the shop file; --dry-run only describes it",
+		Long: "Says what the last change to the shop file was and takes it back: newest first, one at a time, the last 20\n" +
+			"changes. Files that were written stay. Numbers of jobs and revisions are not given again. An undo cannot be\n" +
+			"undone itself. A restore is undone by restoring the numbered copy that it made.",
+		Example: "  batchwright undo --dry-run\n  batchwright undo",
+		Args:    cobra.NoArgs,
+		RunE:    func(cmd *cobra.Command, _ []string) error { return c.undo(cmd) },
+	}
+	c.jsonFlag(cmd)
+	return c.shopFlags(cmd, true)
+}
+
+// undo opens the shop file without letting reservations lapse: that would be a
+// change of its own.
+func (c *common) undo(cmd *cobra.Command) error {
+	path, _, err := c.shopPath()
+	if err != nil {
+		return err
+	}
+	s, err := store.Open(cmd.Context(), path, store.Options{Now: c.world.now, MustExist: true})
+	if errors.Is(err, store.ErrAbsent) {
+		return absent(path)
+	}
+	if err != nil {
+		return exit{exitErrors, err}
+	}
+	u, err := s.Undo(cmd.Context(), c.who(), c.dryRun)
+	if err = errors.Join(err, s.Close()); err != nil {
+		if u.What != "" {
+			err = fmt.Errorf("%q cannot be undone: %w", u.What, err)
+		}
+		return exit{exitErrors, err}
+	}
+	if err := c.writeJSON(undoJSON{1, c.dryRun, u.What, u.Who, store.Time(u.At), u.Rows}); err != nil {
+		return err
+	}
+	verb := "undone"
+	if c.dryRun {
+		verb = "would be undone"
+	}
+	c.sayf("%s: %s (%s, %s)", verb, u.What, u.Who, u.At.Local().Format("2006-01-02 15:04"))
+	c.sayf("  rows put back: %s", rowsText(u.Rows))
+	if c.dryRun {
+		c.sayf("nothing was changed: this was a dry run")
+	}
+	return nil
+}
+
+type undoJSON struct {
+	Version int            `json:"version"`
+	DryRun  bool           `json:"dry_run"`
+	What    string         `json:"what"`
+	Who     string         `json:"who"`
+	At      string         `json:"at"`
+	Rows    map[string]int `json:"rows"`
+}
+
+func rowsText(rows map[string]int) string {
+	var out []string
+	for _, table := range slices.Sorted(maps.Keys(rows)) {
+		out = append(out, fmt.Sprintf("%d of %s", rows[table], strings.ReplaceAll(table, "_", " ")))
+	}
+	return strings.Join(out, ", ")
+}
