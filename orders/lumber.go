@@ -2,68 +2,37 @@ package orders
 
 import (
 	"math/big"
-	"strings"
+	"strconv"
 
 	"batchwright/orders/measure"
 	"batchwright/orders/settings"
 	"batchwright/orders/spelling"
 )
 
-// Class is a commercial thickness of hardwood: what it is sold as and what it
-// yields once both faces are surfaced.
-type Class struct {
-	Name     string
-	Rough    measure.Length // nominal, as sold and as tallied
-	Surfaced measure.Length // surfaced two sides: the thickest finished part
-}
-
-// Classes are the rough hardwood thicknesses, thin to thick. Source: hardwood
-// thickness chart, rough to surfaced two sides, as printed on
-// engineeringtoolbox.com ("Hardwood Lumber Dimensions"); quarter names of 3/4,
-// 7/4 and 14/4 derived.
-var Classes = []Class{
-	class("3/8", "3/8", 6),
-	class("1/2", "1/2", 10),
-	class("5/8", "5/8", 14),
-	class("3/4", "3/4", 18),
-	class("4/4", "1", 26),
-	class("5/4", "1-1/4", 34),
-	class("6/4", "1-1/2", 42),
-	class("7/4", "1-3/4", 48),
-	class("8/4", "2", 56),
-	class("12/4", "3", 88),
-	class("14/4", "3-1/2", 104),
-	class("16/4", "4", 120),
-}
-
-func class(name, rough string, surfaced32nds int64) Class {
-	r, err := measure.Parse(rough, measure.Reading{Bare: measure.Inches})
-	if err != nil {
-		panic("orders: class " + name + ": " + err.Error())
-	}
-	return Class{name, r, measure.Inch / 32 * measure.Length(surfaced32nds)}
-}
-
-// FindClass looks a class up by its name ("4/4"), spaces ignored.
-func FindClass(name string) (Class, bool) {
-	plain := strings.ReplaceAll(strings.TrimSpace(name), " ", "")
-	for _, c := range Classes {
+// FindClass looks a class up by its name ("4/4", "27"), as every shop knows it.
+func FindClass(name string) (settings.Class, bool) {
+	plain := settings.ClassName(name)
+	for _, c := range settings.InchClasses {
 		if c.Name == plain {
 			return c, true
 		}
 	}
-	return Class{}, false
+	if mm, err := strconv.Atoi(plain); err == nil && settings.IsMetricClass(plain) {
+		return settings.Class{Name: plain, Rough: measure.Length(mm) * measure.Millimetre}, true
+	}
+	return settings.Class{}, false
 }
 
-// ClassFor is the thinnest class that yields a finished thickness.
-func ClassFor(finished measure.Length, atLeast string) (Class, bool) {
-	floor, _ := FindClass(atLeast)
-	for _, c := range Classes {
+// ClassFor is the thinnest class that yields a finished thickness, of the system
+// of units that the class atLeast is of.
+func ClassFor(finished measure.Length, atLeast string, s *settings.Shop) (settings.Class, bool) {
+	floor, _ := s.FindClass(atLeast)
+	for _, c := range s.ClassesOf(atLeast) {
 		if c.Surfaced >= finished && c.Rough >= floor.Rough {
 			return c, true
 		}
 	}
-	return Class{}, false
+	return settings.Class{}, false
 }
 
 // Rough is the board's thickness as it lies: the true one where it is known,
@@ -80,18 +49,18 @@ func (b Board) Rough() measure.Length {
 // surfaced-two-sides figure, a true thickness itself less the planing
 // allowance, the smaller of the two where both are known. A manufactured sheet
 // is not planed and yields exactly its thickness.
-func (b Board) Yields(planing measure.Length) measure.Length {
+func (b Board) Yields(s *settings.Shop) measure.Length {
 	if b.Sheet {
 		return b.Rough()
 	}
-	c, known := FindClass(b.Class)
+	c, known := s.FindClass(b.Class)
 	switch {
 	case b.Thickness <= 0:
 		return c.Surfaced
 	case known:
-		return min(c.Surfaced, b.Thickness-planing)
+		return min(c.Surfaced, b.Thickness-s.Planing)
 	}
-	return b.Thickness - planing
+	return b.Thickness - s.Planing
 }
 
 // Tally is the thickness a board is sold at: its class, else its own, and
@@ -112,6 +81,22 @@ func (b Board) BoardFeet() *big.Rat {
 	return new(big.Rat).SetFrac(volume, foot)
 }
 
+// Quantity is how much of a measure one board holds.
+func (b Board) Quantity(per settings.Measure) *big.Rat {
+	metre := 1000 * measure.Millimetre
+	switch per {
+	case settings.BoardFoot:
+		return b.BoardFeet()
+	case settings.CubicMetre:
+		return new(big.Rat).SetFrac(product(b.Length, b.Width, b.Rough()), product(metre, metre, metre))
+	case settings.SquareMetre:
+		return new(big.Rat).SetFrac(product(b.Length, b.Width, 1), product(metre, metre, 1))
+	case settings.SquareFoot:
+		return new(big.Rat).SetFrac(product(b.Length, b.Width, 1), product(measure.Foot, measure.Foot, 1))
+	}
+	return big.NewRat(1, 1)
+}
+
 // Worth is what one board counts as, and whether that is a known cost: its own
 // cost, else the Cost of its wood a board foot, else its area in square metres
 // taken as money. Rounded half to even, to the cent.
@@ -120,7 +105,7 @@ func (b Board) Worth(s *settings.Shop) (cost measure.Money, known bool) {
 		return b.Cost, true
 	}
 	if rate, ok := s.CostOf[spelling.Fold(b.Wood)]; ok {
-		return measure.RoundCents(new(big.Rat).Mul(b.BoardFeet(), new(big.Rat).SetInt64(int64(rate)))), true
+		return measure.RoundCents(new(big.Rat).Mul(b.Quantity(rate.Per), new(big.Rat).SetInt64(int64(rate.Each)))), true
 	}
 	metre := 1000 * measure.Millimetre
 	area := new(big.Rat).SetFrac(product(b.Length, b.Width, 100), product(metre, metre, 1))

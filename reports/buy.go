@@ -49,11 +49,11 @@ func yardMeasure(b *jigplan.Purchase, w Words) string {
 	}
 	tally := orders.TallyOf(b.Board, b.Count)
 	switch {
-	case b.Board.Sheet && w.Unit == measure.Millimetres:
+	case b.Board.Sheet && w.Unit.Metric():
 		return decimal(tally.Area, 2) + " m2"
 	case b.Board.Sheet:
 		return decimal(squareFeet(tally.Area), 1) + " sq ft"
-	case w.Unit == measure.Millimetres:
+	case w.Unit.Metric():
 		return tally.Volume.FloatString(3) + " m3"
 	}
 	return decimal(tally.Feet, 2) + " board feet"
@@ -86,7 +86,7 @@ func woodOfBoard(b *orders.Board, w Words) woodOf {
 func YardTally(p *jigplan.Plan) Table {
 	w := WordsOf(p)
 	t := Table{Title: "The yard's tally", Head: []string{"Wood", "Thickness", "Pieces", "Square feet, surface measure", "Board feet"}, Numbers: []int{2, 3, 4}}
-	metric := w.Unit == measure.Millimetres
+	metric := w.Unit.Metric()
 	if metric {
 		t.Head[3], t.Head[4] = "Square metres", "Cubic metres"
 	}

@@ -24,7 +24,7 @@ func CheckFirst(p *jigplan.Plan) Table {
 	}
 	if unmeasured(p) {
 		wider := "0.001 in wider makes every slot 0.002 in looser"
-		if WordsOf(p).Unit == measure.Millimetres {
+		if WordsOf(p).Unit.Metric() {
 			wider = "0.02 mm wider makes every slot 0.04 mm looser"
 		}
 		add("Measure the blade's kerf in a test corner", "the fit of every joint hangs on it: a blade "+wider)
@@ -150,7 +150,7 @@ func SettingsUsed(o *orders.Order) Table {
 
 // exact is a length with nothing rounded off where its decimal ends.
 func exact(l measure.Length, unit measure.Unit) string {
-	if unit == measure.Millimetres {
+	if unit.Metric() {
 		return l.Ratio().Decimal() + " mm"
 	}
 	return Words{unit}.Len(l)
@@ -187,7 +187,7 @@ func settingText(o *orders.Order, u settings.Used) string {
 		}
 		return v
 	}
-	if u.Definition.Unit == "C" && o.Settings.Units == measure.Inches {
+	if u.Definition.Unit == "C" && o.Settings.Units.Plain() == measure.Inches {
 		return fmt.Sprintf("%.4g F", o.Settings.Making.Celsius*9/5+32)
 	}
 	text := fmt.Sprint(u.Value)

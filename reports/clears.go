@@ -45,7 +45,7 @@ func Clears(p *jigplan.Plan) Table {
 // clearSteps are the steps in which clear sizes are told apart, coarse enough
 // to be carried in the head.
 func clearSteps(w Words) (length, width measure.Length) {
-	if w.Unit == measure.Millimetres {
+	if w.Unit.Metric() {
 		return 10 * measure.Millimetre, 5 * measure.Millimetre
 	}
 	return measure.Inch, measure.Inch / 2
@@ -148,7 +148,7 @@ func shares(p *jigplan.Plan) (out []string) {
 	for _, g := range tallies(p) {
 		if net := clear[g.woodOf]; net != nil {
 			whole, unit := g.Feet.FloatString(0), "board feet"
-			if w.Unit == measure.Millimetres {
+			if w.Unit.Metric() {
 				whole, unit = g.Volume.FloatString(3), "m3"
 			}
 			out = append(out, fmt.Sprintf("%s, %s: bring %s in %s; %s of it must be clear.", g.wood, g.thick, whole+" "+unit, Counted(g.Boards, "board", "boards"), decimalIn(net, w)+" "+unit))
@@ -159,14 +159,14 @@ func shares(p *jigplan.Plan) (out []string) {
 
 // content is what a board holds, exact: board feet, or cubic metres.
 func content(b *orders.Board, w Words) *big.Rat {
-	if w.Unit == measure.Millimetres {
+	if w.Unit.Metric() {
 		return orders.TallyOf(*b, 1).Volume
 	}
 	return b.BoardFeet()
 }
 
 func decimalIn(r *big.Rat, w Words) string {
-	if w.Unit == measure.Millimetres {
+	if w.Unit.Metric() {
 		return r.FloatString(3)
 	}
 	return r.FloatString(1)

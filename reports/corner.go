@@ -93,7 +93,7 @@ func (c Card) trial() trial {
 			t.width = min(t.width, roomOfTrial(c.mate))
 		}
 		step := measure.Inch / 16
-		if c.w.Unit == measure.Millimetres {
+		if c.w.Unit.Metric() {
 			step = measure.Millimetre
 		}
 		t.width -= t.width % step

@@ -72,7 +72,7 @@ func FairFacts(f *jigplan.Fair) Table {
 func evenText(f *jigplan.Fair) string {
 	switch {
 	case f.Fixed == 0:
-		return "no Stall cost, Travel cost or Stand hours are set: the first box sold"
+		return "no Booth fee, Travel cost or Booth hours are set: the first box sold"
 	case f.Even == 0:
 		return "these boxes never pay for it"
 	}
@@ -207,7 +207,7 @@ func FairPast(f *jigplan.Fair) Table {
 		}
 		t.Add(f.Order.Candidates[p.Line].Name, p.Fair, p.Day.Format("2 Jan 2006"), p.Brought, p.Sold, left, guess, now)
 	}
-	t.Note(fmt.Sprintf("The catalogue's guess counts as %g fairs beside these (Guess weighs); a fair that sold out counts as what is asked for on average when at least so many are.", f.Order.Settings.Rates.GuessWeighs))
+	t.Note(fmt.Sprintf("The catalogue's guess counts as %g fairs beside these (Weight of the demand estimate); a fair that sold out counts as what is asked for on average when at least so many are.", f.Order.Settings.Rates.GuessWeighs))
 	return t
 }
 

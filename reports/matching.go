@@ -43,7 +43,7 @@ func inMoney(p *jigplan.Plan, m measure.Money) string {
 // inArea is an area as the shop reads it, empty where it is next to nothing.
 func inArea(p *jigplan.Plan, a measure.Area) string {
 	unit, name := 304.8*304.8, "sq ft"
-	if p.Order.Settings.Units == measure.Millimetres {
+	if p.Order.Settings.Units.Metric() {
 		unit, name = 1e6, "m2"
 	}
 	if n := a.SquareMillimetres() / unit; n >= 0.005 {

@@ -181,9 +181,6 @@ func PriceTable(q *jigplan.Quote) Table {
 	}
 	if missing := missingOf(q); len(missing) > 0 {
 		t.Note("The costs leave out, because no price is set: " + strings.Join(missing, ", ") + ".")
-		if q.Order.HasShop {
-			t.Note("The order has a Shop sheet, which goes before all settings of the shop file.")
-		}
 	}
 	if s.Rates.Tax > 0 {
 		t.Note(fmt.Sprintf("Totals hold %s %s.", settings.Percent(s.Rates.Tax), s.Rates.TaxName))
@@ -226,7 +223,7 @@ func ChanceText(o *jigplan.Offer) string {
 	switch {
 	case p.By == jigplan.NoPrice:
 		return ""
-	case slices.ContainsFunc(o.Cost.Lines, func(l jigplan.CostLine) bool { return l.Missing && l.Setting == "Labour rate" }):
+	case slices.ContainsFunc(o.Cost.Lines, func(l jigplan.CostLine) bool { return l.Missing && l.Setting == "Labor rate" }):
 		return "not known"
 	case p.Wanted > 0:
 		return fmt.Sprintf("%.0f %%", 100*p.Chance)
@@ -355,7 +352,7 @@ func PackedText(o *jigplan.Offer, w Words) string {
 
 // Weight is kilograms; a shop that thinks in inches reads pounds before them.
 func (w Words) Weight(kg float64) string {
-	if w.Unit == measure.Millimetres {
+	if w.Unit.Metric() {
 		return fmt.Sprintf("%.2f kg", kg)
 	}
 	return fmt.Sprintf("%.1f lb (%.2f kg)", kg/poundKg, kg)

@@ -69,7 +69,7 @@ func BoardFeet(boards []nesting.Board) float64 { return contents(boards, Words{m
 // Tally writes a lumber tally of so many board feet in the shop's measure, and
 // names that measure. A board foot is 144 cubic inches.
 func Tally(feet float64, unit measure.Unit) (text, measured string) {
-	if unit == measure.Millimetres {
+	if unit.Metric() {
 		return fmt.Sprintf("%.3f", feet*144*25.4*25.4*25.4/1e9), "m3"
 	}
 	return fmt.Sprintf("%.1f", feet), "board feet"

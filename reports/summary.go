@@ -220,7 +220,7 @@ func wood(p *jigplan.Plan) string {
 func solid(p *jigplan.Plan) string {
 	w := WordsOf(p)
 	sum := contents(p.Layout.Boards, w)
-	if w.Unit == measure.Millimetres {
+	if w.Unit.Metric() {
 		return fmt.Sprintf("%.3f m3 of solid wood", sum)
 	}
 	return fmt.Sprintf("%.1f board feet", sum)

@@ -10,7 +10,6 @@ import (
 
 	"batchwright/jigplan"
 	"batchwright/orders"
-	"batchwright/orders/measure"
 )
 
 const dayAndTime = "Mon 2 Jan 15:04"
@@ -207,7 +206,7 @@ func printed(w *jigplan.Week) (out []jigplan.Booking) {
 func Milling(w *jigplan.Week) Table {
 	words := Words{w.Settings.Units}
 	measured := "Board feet"
-	if words.Unit == measure.Millimetres {
+	if words.Unit.Metric() {
 		measured = "Cubic metres"
 	}
 	t := Table{Title: "To mill", Head: []string{"", "When", "Job", "Wood", "As it lies", "Mill to", "Boards", measured, "Which, and where"}, Numbers: []int{6, 7}}

@@ -49,7 +49,7 @@ func (w Words) Sizes(sizes ...measure.Length) string {
 // shows it, else the nearest mark, with the millimetres it was given in;
 // millimetres to the hundredth where that is all of it, else to the tenth.
 func (w Words) Bare(l measure.Length) string {
-	if w.Unit == measure.Millimetres {
+	if w.Unit.Metric() {
 		return l.BareOnRule(w.Unit)
 	}
 	nearest := l.Fraction()
@@ -83,7 +83,7 @@ func (w Words) Size(l, wide measure.Length) string {
 // mark, else "0.2813 in"; "7.144 mm".
 func (w Words) Fine(r measure.Ratio) string {
 	sixtyFourths := r.Mul(measure.Frac(64, int64(measure.Inch)))
-	if w.Unit != measure.Millimetres && r.Sign() != 0 && sixtyFourths.IsWhole() {
+	if !w.Unit.Metric() && r.Sign() != 0 && sixtyFourths.IsWhole() {
 		return r.Length().Fraction() + " in"
 	}
 	return w.Caliper(r)
@@ -103,7 +103,7 @@ func (w Words) Both(r measure.Ratio) string {
 
 // UnitName is "in" or "mm".
 func (w Words) UnitName() string {
-	if w.Unit == measure.Millimetres {
+	if w.Unit.Metric() {
 		return "mm"
 	}
 	return "in"
@@ -111,7 +111,7 @@ func (w Words) UnitName() string {
 
 // UnitWord is "inches" or "millimetres".
 func (w Words) UnitWord() string {
-	if w.Unit == measure.Millimetres {
+	if w.Unit.Metric() {
 		return "millimetres"
 	}
 	return "inches"
@@ -120,7 +120,7 @@ func (w Words) UnitWord() string {
 // Rule is a carriage position as it is read on a rule: the nearest 1/64 in, or
 // the nearest tenth of a millimetre.
 func (w Words) Rule(r measure.Ratio) string {
-	if w.Unit == measure.Millimetres {
+	if w.Unit.Metric() {
 		return trimZeros(r.Places(measure.Millimetres, 1))
 	}
 	return strings.TrimPrefix(r.Length().Fraction(), measure.About)

@@ -144,7 +144,7 @@ func bigCatalogue(b *testing.B, boxes, boards int) string {
 		rack = append(rack, []any{fmt.Sprintf("R%d", i), 1, woods[i%3], "4/4", "", 60 + random.IntN(60), 5 + random.IntN(5), 20 + random.IntN(40)})
 	}
 	sheet("Rack", rack)
-	sheet("Shop", [][]any{{"Setting", "Value"}, {"Blade kerf", 0.0955}, {"Fair date", "2027-04-17"}, {"Stall cost", 120}, {"Stall holds", 90}, {"Vehicle holds", 900}, {"Labour rate", 30}, {"Clamps", 32}, {"Unsold worth", 50}})
+	sheet("Shop", [][]any{{"Setting", "Value"}, {"Blade kerf", 0.0955}, {"Fair date", "2027-04-17"}, {"Booth fee", 120}, {"Booth holds", 90}, {"Vehicle holds", 900}, {"Labor rate", 30}, {"Clamps", 32}, {"Unsold worth", 50}})
 	if err := f.DeleteSheet("Sheet1"); err != nil {
 		b.Fatal(err)
 	}

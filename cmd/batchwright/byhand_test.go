@@ -222,7 +222,7 @@ func clearPieces(b orders.Board, s *settings.Shop) (out []clearPiece) {
 	slices.SortFunc(defects, func(a, c orders.Defect) int { return cmp.Compare(a.X, c.X) })
 	add := func(to measure.Length) {
 		if to-at >= s.ShortestMachine || b.Sheet && to > at {
-			out = append(out, clearPiece{wood: woods.Key(b.Wood), yield: b.Yields(s.Planing), sheet: b.Sheet, l: to - at, w: b.Width - 2*edge})
+			out = append(out, clearPiece{wood: woods.Key(b.Wood), yield: b.Yields(s), sheet: b.Sheet, l: to - at, w: b.Width - 2*edge})
 		}
 	}
 	for _, d := range defects {

@@ -14,7 +14,7 @@ import (
 // warnOfProfile warns when the jig is no longer what the cards were made for,
 // and says what that does to each fit.
 func (c *common) warnOfProfile(s *shown, p *jigplan.Plan) {
-	if s.latest.Version == s.revision.Profile || p.Order.HasShop {
+	if s.latest.Version == s.revision.Profile || p.Order.Settings.OwnJig() {
 		return
 	}
 	c.sayf("warning: the cards are for jig profile %d, the shop is at %d (%s): do not cut with them before a test corner",

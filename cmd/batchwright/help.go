@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"batchwright/orders/measure"
 	"batchwright/orders/settings"
 
 	"github.com/spf13/cobra"
@@ -91,21 +92,43 @@ func topic(name string) (text string, ok bool) {
 func settingsManual() string {
 	var b strings.Builder
 	b.WriteString("SETTINGS: a row of the Shop sheet, or batchwright shop set NAME VALUE\n\n" +
-		"Defaults are in brackets. They are common practice unless a source is named.\n")
+		"Defaults are in brackets. They are common practice unless a source is named.\n" +
+		"The second column holds with Units mm, where it differs.\n")
 	group := ""
 	for _, d := range settings.Definitions {
 		if d.Group != group {
 			group = d.Group
 			fmt.Fprintf(&b, "\n%s\n\n", strings.ToUpper(group))
 		}
-		value := strings.TrimSpace(d.Default + " " + d.Unit)
-		if d.Default == "" {
-			value = strings.TrimSpace("blank " + d.Unit)
-		}
-		fmt.Fprintf(&b, "  %s [%s]\n", d.Name, value)
+		fmt.Fprintf(&b, "  %-36s%-20s%s\n", d.Name, bracketed(&d, measure.Inches), metricColumn(&d))
 		for line := range strings.SplitSeq(wrap(d.Help, 72), "\n") {
 			fmt.Fprintf(&b, "      %s\n", strings.TrimRight(line, " "))
 		}
 	}
 	return b.String()
+}
+
+// bracketed is a setting's default with its unit.
+func bracketed(d *settings.Definition, unit measure.Unit) string {
+	text := d.DefaultIn(unit)
+	if text == "" {
+		text = "blank"
+	}
+	if !strings.HasSuffix(text, " "+d.UnitIn(unit)) && !strings.HasSuffix(text, " F") {
+		text += " " + d.UnitIn(unit)
+	}
+	return "[" + strings.TrimSpace(text) + "]"
+}
+
+// metricColumn is the default with Units mm, where it is another one, and the
+// name it goes by there.
+func metricColumn(d *settings.Definition) string {
+	if d.Metric == "" {
+		return ""
+	}
+	text := bracketed(d, measure.Millimetres)
+	if d.MetricName != "" {
+		text += " " + d.MetricName
+	}
+	return text
 }

@@ -41,14 +41,12 @@ func (c *common) acceptFlags(cmd *cobra.Command, a *acceptance) *cobra.Command {
 	return cmd
 }
 
-func (a *acceptance) read() (err error) {
+func (a *acceptance) read(c *common) (err error) {
 	if a.until == "" {
 		return nil
 	}
-	if a.held, err = time.Parse(time.DateOnly, a.until); err != nil {
-		return exit{exitUsage, fmt.Errorf("--until %q is not a date such as 2026-12-31", a.until)}
-	}
-	return nil
+	a.held, err = c.dateFlag("until", a.until)
+	return err
 }
 
 func (c *common) jobAccept() *cobra.Command {
@@ -65,7 +63,7 @@ func (c *common) jobAccept() *cobra.Command {
 			"  batchwright job accept letterbox --take \"Letter box B=1\" --of 2",
 		Args: cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if err := a.read(); err != nil {
+			if err := a.read(c); err != nil {
 				return err
 			}
 			path, data, err := c.orderOrQuote(cmd.Context(), args[0], &a)
@@ -161,16 +159,13 @@ func (c *common) planJob(ctx context.Context, path string, data []byte, a accept
 	if ready.Workbook, err = workbook.Batch(p); err != nil {
 		return none, h, refuse("cannot make the batch workbook: %w", err)
 	}
-	if order.HasShop {
-		ready.Factors = nil // its own Shop sheet starts from the defaults
-	}
 	return ready, h, nil
 }
 
 // stamp writes the jig profile on the cards: a card that is found on the bench
 // later can be told from today's.
 func (h *held) stamp(p *jigplan.Plan) {
-	if h.profile.Version == 0 || p.Order.HasShop {
+	if h.profile.Version == 0 || p.Order.Settings.OwnJig() {
 		return
 	}
 	for i := range p.Programs {

@@ -22,7 +22,7 @@ func (c *common) jobChange() *cobra.Command {
 			"hours and price. With --yes it replaces what was accepted.",
 		Args: cobra.ExactArgs(2),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if err := a.read(); err != nil {
+			if err := a.read(c); err != nil {
 				return err
 			}
 			return c.changeJob(cmd.Context(), args[0], args[1], a)

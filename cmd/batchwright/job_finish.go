@@ -17,7 +17,6 @@ import (
 	"batchwright/nesting/rack"
 	"batchwright/orders"
 	"batchwright/orders/jobs"
-	"batchwright/orders/measure"
 	"batchwright/orders/store"
 	"batchwright/reports"
 	"batchwright/reports/workbook"
@@ -117,7 +116,7 @@ func (c *common) finishJob(ctx context.Context, arg string, o plan.Outcome) erro
 		c.sayf("free again: %s", listed(e.Freed))
 	}
 	for _, r := range e.Back {
-		c.sayf("back on the rack: %s, %s", r.Name, rack.Describe(r.Board, measure.Inches))
+		c.sayf("back on the rack: %s, %s", r.Name, rack.Describe(r.Board, c.unit()))
 	}
 	return nil
 }
@@ -138,7 +137,7 @@ func (c *common) jobRecut() *cobra.Command {
 			"with the cards the job was accepted with, and writes a workbook of just those. The job's boards count as cut from now on.",
 		Args: cobra.MinimumNArgs(2),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if err := a.read(); err != nil {
+			if err := a.read(c); err != nil {
 				return err
 			}
 			return c.recutJob(cmd.Context(), args[0], args[1:], a)

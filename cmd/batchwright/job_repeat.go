@@ -17,7 +17,7 @@ func (c *common) jobRepeat() *cobra.Command {
 		RunE: func(cmd *cobra.Command, args []string) error {
 			id, err := jobArg(args[0])
 			if err == nil {
-				err = a.read()
+				err = a.read(c)
 			}
 			if err != nil {
 				return err

@@ -62,7 +62,7 @@ func jointCommand(c *common) *cobra.Command {
 func (f *jointFlags) add(c *common, cmd *cobra.Command) {
 	flags := cmd.Flags()
 	flags.StringVar(&f.finger, "finger", "", "wanted width of a finger (default: from 1/8, 1/4, 3/8, 1/2 in, nearest half the thickness)")
-	flags.StringSliceVar(&f.heights, "height", nil, "height of the boards, across the fingers; several share one program")
+	flags.StringArrayVar(&f.heights, "height", nil, "height of the boards, across the fingers; several, parted by semicolons, share one program")
 	flags.StringVar(&f.thickness, "thickness", "1/2 in", "thickness of the boards")
 	flags.StringVar(&f.mate, "mate", "", "thickness of the boards they meet (default the same)")
 	flags.StringVar(&f.lead, "lead", "", "carriage travel of one turn, as measured (default from the rod)")
@@ -101,7 +101,7 @@ func (f *jointFlags) request(ctx context.Context, c *common) (joint.Request, err
 	if f.mate != "" {
 		q.RowB = read("mate", f.mate)
 	}
-	for _, h := range f.heights {
+	for _, h := range c.eachOf(f.heights) {
 		q.Heights = append(q.Heights, read("height", h))
 	}
 	if q.Lead, err = readLead(f.lead, s); err != nil {
@@ -136,7 +136,7 @@ func (c *common) impossible(why error) error {
 // set changes settings as the flags say. Another rod is taken at its own lead,
 // not at the one that the shop measured of the fitted rod.
 func (f *jointFlags) set(s *settings.Shop) (wrong []error) {
-	at := settings.Entry{Bare: s.Units, DecimalComma: s.DecimalMark == ","}
+	at := s.Entry(settings.Source{})
 	for _, known := range jointSettings {
 		text := *f.settings[known.setting]
 		if text == "" {
@@ -170,7 +170,7 @@ func readLead(text string, s settings.Shop) (measure.Ratio, error) {
 	if text == "" {
 		return measure.Ratio{}, nil
 	}
-	if bare, err := measure.ParseRatio(text); err == nil && bare.Abs().Cmp(measure.Whole(1000)) < 0 && bare.Den() < 1_000_000 {
+	if bare, err := measure.ParseRatio(s.Reading().Plain(text)); err == nil && bare.Abs().Cmp(measure.Whole(1000)) < 0 && bare.Den() < 1_000_000 {
 		return bare.Times(int64(s.Units.Ticks())), nil
 	}
 	l, err := measure.Parse(text, s.Reading())

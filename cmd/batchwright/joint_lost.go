@@ -73,7 +73,7 @@ func readCount(s settings.Shop, read, far []string, done int, width, back string
 		count.Width = l
 	}
 	if back != "" {
-		turns, err := measure.ParseRatio(back)
+		turns, err := measure.ParseRatio(s.Reading().Plain(back))
 		if err != nil {
 			return count, fmt.Errorf("--back: %w", err)
 		}

@@ -31,12 +31,12 @@ func jointMapCommand(c *common) *cobra.Command {
 			s := shop.settings
 			for _, set := range [][2]string{{"Fit at least", fitMin}, {"Fit at most", fitMax}} {
 				if set[1] != "" {
-					if err := s.Set(set[0], set[1], settings.Entry{Bare: s.Units, DecimalComma: s.DecimalMark == ","}); err != nil {
+					if err := s.Set(set[0], set[1], s.Entry(settings.Source{})); err != nil {
 						return exit{exitUsage, err}
 					}
 				}
 			}
-			m, err := fitMap(s, rods, blades, stops)
+			m, err := fitMap(s, c.eachOf(rods), c.eachOf(blades), stops)
 			if err != nil {
 				return exit{exitUsage, err}
 			}
@@ -53,8 +53,8 @@ func jointMapCommand(c *common) *cobra.Command {
 		},
 	}
 	f := cmd.Flags()
-	f.StringSliceVar(&rods, "rods", nil, "rods to map (default those the shop owns, else \"tables\": every rod of the thread tables)")
-	f.StringSliceVar(&blades, "blades", nil, "kerfs to map (default the shop's blades, else \"tables\": the common ones)")
+	f.StringArrayVar(&rods, "rods", nil, "rods to map (default those the shop owns, else \"tables\": every rod of the thread tables)")
+	f.StringArrayVar(&blades, "blades", nil, "kerfs to map (default the shop's blades, else \"tables\": the common ones)")
 	f.StringSliceVar(&stops, "stops", []string{"1", "2", "4"}, "index stops a turn to map")
 	f.StringVar(&fitMin, "fit-min", "", "tightest fit (default 0)")
 	f.StringVar(&fitMax, "fit-max", "", "loosest fit (default 0.010 in)")
@@ -264,7 +264,7 @@ func fitGrids(w reports.Words, m []joint.Reach) []reports.Grid {
 }
 
 func fitUnit(w reports.Words) string {
-	if w.Unit == measure.Millimetres {
+	if w.Unit.Metric() {
 		return "hundredths of a millimetre"
 	}
 	return "thousandths of an inch"
@@ -276,7 +276,7 @@ func fitCell(w reports.Words, r joint.Reach) reports.GridCell {
 	}
 	fit := r.Fits[0].Fit
 	unit := measure.Inch / 1000
-	if w.Unit == measure.Millimetres {
+	if w.Unit.Metric() {
 		unit = measure.Millimetre / 100
 	}
 	cell := reports.GridCell{Text: strconv.FormatFloat(fit.Over(int64(unit)).Float(), 'f', 1, 64), Mark: reports.PlainCell}

@@ -24,7 +24,7 @@ func (c *common) logStart() *cobra.Command {
 					if err != nil {
 						return "", err
 					}
-					c.sayf("the clock runs for %s since %s", l.Element, c.world.now().Format("15:04"))
+					c.sayf("the clock runs for %s since %s", l.Element, c.unit().Clock(c.world.now()))
 					return "log start: " + l.Element, kit.Start(tx, kit.Clock{Element: l.Element, Job: l.Job, Stack: l.Stack, Count: l.Count, Who: c.who()})
 				})
 			})
@@ -68,11 +68,11 @@ func (c *common) stopClock(ctx context.Context, w work, element string) error {
 				return "", err
 			}
 			l.Actual, l.Note, l.Dropped = max(tx.Now.Sub(clock.Started).Minutes(), 1.0/60), w.note, w.interrupted
-			return logged(l), errors.Join(kit.Stop(tx, clock), kit.AddTime(tx, l))
+			return c.logged(l), errors.Join(kit.Stop(tx, clock), kit.AddTime(tx, l))
 		})
 	})
 	if err == nil {
-		c.sayf("%s", logged(l))
+		c.sayf("%s", c.logged(l))
 	}
 	return err
 }

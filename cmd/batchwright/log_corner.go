@@ -12,6 +12,7 @@ import (
 	"batchwright/orders/measure"
 	"batchwright/orders/settings"
 	"batchwright/orders/store"
+	"batchwright/reports"
 )
 
 func (c *common) logCorner() *cobra.Command {
@@ -38,9 +39,11 @@ func (c *common) logCorner() *cobra.Command {
 func (c *common) keepCorner(ctx context.Context, sizes [4]string, periods int, blade string, keep bool) error {
 	var cal joint.Calibration
 	var kerf measure.Length
+	var unit measure.Unit
+	var kept, moved []string
 	err := c.changeShop(ctx, func(s *store.Shop) error {
 		return c.carryOut(ctx, s, func(tx *store.Tx) (string, error) {
-			settings, err := kit.Settings(tx, settings.Default())
+			settings, err := c.settingsIn(tx)
 			if err != nil {
 				return "", err
 			}
@@ -66,24 +69,35 @@ func (c *common) keepCorner(ctx context.Context, sizes [4]string, periods int, b
 			kerf = cal.Kerf.Length()
 			corner.Kerf, corner.Lead, corner.Fit, corner.Advice = kerf, cal.Lead.Length(), cal.Fit, cal.Do
 			if keep && found.Over > 0 {
-				lead := kit.Setting{Name: "Lead", Value: rack.Exact(corner.Lead, settings.Units)}
+				lead := kit.Setting{Name: "Lead", Value: rack.Exact(corner.Lead, settings.Units.Plain())}
 				if _, err := kit.Set(tx, lead, "lead from a test corner"); err != nil {
 					return "", err
 				}
 			}
-			what := fmt.Sprintf("log corner: kerf %s in of %s", cal.Kerf.Places(measure.Inches, 4), corner.Blade)
-			return what, kit.LogCorner(tx, corner)
+			unit = settings.Units
+			what := fmt.Sprintf("log corner: kerf %s of %s", reports.Words{Unit: unit}.Caliper(cal.Kerf), corner.Blade)
+			if err := kit.LogCorner(tx, corner); err != nil || !keep {
+				return what, err
+			}
+			l := kit.KerfLog{Blade: corner.Blade, Kerf: kerf, After: "test corner"}
+			kept, err = kit.LogKerf(tx, l, rack.Exact(kerf, unit.Plain()), "")
+			if err == nil {
+				moved, err = c.movedFits(tx)
+			}
+			kept = append([]string{fmt.Sprintf("kerf of %s noted, after test corner", l.Blade)}, kept...)
+			return what + ", kept", err
 		})
 	})
 	if err != nil {
 		return err
 	}
-	c.sayf("kerf %s in, lead %s in, fit %s in, %s", cal.Kerf.Places(measure.Inches, 4), cal.Lead.Places(measure.Inches, 4), cal.Fit.Places(measure.Inches, 4), joint.FitClass(cal.Fit))
+	w := reports.Words{Unit: unit}
+	c.sayf("kerf %s, lead %s, fit %s, %s", w.Caliper(cal.Kerf), w.Caliper(cal.Lead), w.Caliper(cal.Fit), joint.FitClass(cal.Fit))
 	c.sayf("do: %s", cal.Do)
-	if !keep {
-		return nil
+	for _, text := range append(kept, moved...) {
+		c.sayf("%s", text)
 	}
-	return c.keepKerf(ctx, kerf.Ratio().Decimal()+" mm", kit.KerfLog{Blade: blade, After: "test corner"})
+	return nil
 }
 
 // measured works a test corner out with the program the shop cuts it with.

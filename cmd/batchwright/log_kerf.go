@@ -11,7 +11,6 @@ import (
 	"batchwright/nesting/rack"
 	"batchwright/orders/jobs"
 	"batchwright/orders/measure"
-	"batchwright/orders/settings"
 	"batchwright/orders/store"
 )
 
@@ -35,12 +34,9 @@ func (c *common) keepKerf(ctx context.Context, text string, l kit.KerfLog) error
 	var changes, moved []string
 	err := c.changeShop(ctx, func(s *store.Shop) error {
 		return c.carryOut(ctx, s, func(tx *store.Tx) (string, error) {
-			settings, err := kit.Settings(tx, settings.Default())
+			settings, err := c.settingsIn(tx)
 			if err != nil {
 				return "", err
-			}
-			if c.units == "mm" {
-				settings.Units = measure.Millimetres
 			}
 			if l.Kerf, err = measure.Parse(text, settings.Reading()); err != nil {
 				return "", exit{exitUsage, fmt.Errorf("the kerf: %w", err)}
@@ -53,10 +49,10 @@ func (c *common) keepKerf(ctx context.Context, text string, l kit.KerfLog) error
 					return "", err
 				}
 			}
-			if changes, err = kit.LogKerf(tx, l, rack.Exact(l.Kerf, settings.Units), ""); err != nil {
+			if changes, err = kit.LogKerf(tx, l, rack.Exact(l.Kerf, settings.Units.Plain()), ""); err != nil {
 				return "", err
 			}
-			moved, err = movedFits(tx)
+			moved, err = c.movedFits(tx)
 			return fmt.Sprintf("log kerf: %s of %s after %s", rack.Exact(l.Kerf, settings.Units), l.Blade, l.After), err
 		})
 	})
@@ -73,8 +69,8 @@ func (c *common) keepKerf(ctx context.Context, text string, l kit.KerfLog) error
 // movedFits says of every open job what the shop's blade and rod, as they are
 // now, do to its fits; one that leaves its class or what the shop accepts is a
 // warning.
-func movedFits(tx *store.Tx) (out []string, err error) {
-	settings, err := kit.Settings(tx, settings.Default())
+func (c *common) movedFits(tx *store.Tx) (out []string, err error) {
+	settings, err := c.settingsIn(tx)
 	if err != nil {
 		return nil, err
 	}
@@ -88,7 +84,7 @@ func movedFits(tx *store.Tx) (out []string, err error) {
 			return nil, err
 		}
 		for _, p := range plans {
-			if p.Order.HasShop {
+			if p.Order.Settings.OwnJig() {
 				continue // its own jig, not the shop's
 			}
 			for _, d := range drifts(p.Programs, &settings) {

@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -17,18 +16,18 @@ func (c *common) logMoisture() *cobra.Command {
 	cmd := &cobra.Command{
 		Use: "moisture BOARD|WOOD PERCENT", Short: "Note a measured moisture; a board of the rack keeps it", Args: cobra.ExactArgs(2),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			percent, err := strconv.ParseFloat(strings.TrimSuffix(args[1], "%"), 64)
+			percent, err := c.numberArg(strings.TrimSuffix(args[1], "%"))
 			if err != nil || !(percent > 0 && percent < 200) {
 				return exit{exitUsage, fmt.Errorf("%q is not a moisture in percent", args[1])}
 			}
 			err = c.changeShop(cmd.Context(), func(s *store.Shop) error {
 				return c.carryOut(cmd.Context(), s, func(tx *store.Tx) (string, error) {
-					what := fmt.Sprintf("log moisture: %s %v %%", args[0], percent)
+					what := fmt.Sprintf("log moisture: %s %s", args[0], c.unit().Percent(percent, -1))
 					return what, errors.Join(kit.LogMoisture(tx, args[0], percent), rack.SetMoisture(tx, args[0], percent))
 				})
 			})
 			if err == nil {
-				c.sayf("moisture of %s noted: %v %%", args[0], percent)
+				c.sayf("moisture of %s noted: %s", args[0], c.unit().Percent(percent, -1))
 			}
 			return err
 		},

@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"batchwright/jigplan/kit"
+	"batchwright/orders/measure"
 	"batchwright/orders/store"
 	"batchwright/reports"
 )
@@ -61,50 +62,51 @@ func (c *common) review(ctx context.Context, arg string) error {
 	}
 	doc := reviewJSON{1, []logJSON{}, s.document("").Factors}
 	t := reports.Table{Title: "Plan against actual", Head: []string{"When", "Element", "Job", "Stack", "Planned, min", "Actual, min", "Actual/planned"}}
+	u := s.settings.Units
 	for _, l := range logs {
 		job, ratio := "", ""
 		if l.Job != 0 {
 			job = jobID(l.Job)
 		}
 		if l.Planned > 0 {
-			ratio = fmt.Sprintf("%.2f", l.Actual/l.Planned)
+			ratio = u.Number(l.Actual/l.Planned, 2)
 		}
 		if l.Dropped {
 			ratio += " interrupted"
 		}
 		doc.Logs = append(doc.Logs, logJSON{l.At, l.Element, job, l.Stack, l.Actual, l.Planned, l.Dropped})
-		t.Add(l.At.Local().Format("2006-01-02 15:04"), l.Element, job, l.Stack, l.Planned, l.Actual, ratio)
+		t.Add(u.Date(l.At.Local())+" "+u.Clock(l.At.Local()), l.Element, job, l.Stack, l.Planned, l.Actual, ratio)
 	}
 	if err := c.writeJSON(doc); err != nil {
 		return err
 	}
 	tables := []reports.Table{t}
 	if len(s.factors) > 0 {
-		tables = append(tables, factorTable(s.factors))
+		tables = append(tables, factorTable(s.factors, u))
 	}
 	if len(kerfs) > 0 {
-		tables = append(tables, kerfTable(kerfs))
+		tables = append(tables, kerfTable(kerfs, s.settings.Units))
 	}
 	c.show(tables)
 	return nil
 }
 
-func factorTable(factors []kit.Factor) reports.Table {
+func factorTable(factors []kit.Factor, u measure.Unit) reports.Table {
 	t := reports.Table{Title: "What the logs make of the next plan", Head: []string{"Element", "Logs", "Median of actual/planned", "Used", "Spread"}}
 	for _, f := range factors {
 		element := f.Element
 		if f.Boards > 0 {
 			element += fmt.Sprintf(", stacks of %d", f.Boards)
 		}
-		t.Add(element, f.Logs, fmt.Sprintf("%.2f", f.Median), fmt.Sprintf("x %.2f", f.Factor), fmt.Sprintf("%.0f %%", 100*f.Spread))
+		t.Add(element, f.Logs, u.Number(f.Median, 2), "x "+u.Number(f.Factor, 2), u.Percent(100*f.Spread, 0))
 	}
 	return t
 }
 
-func kerfTable(kerfs []kit.KerfLog) reports.Table {
+func kerfTable(kerfs []kit.KerfLog, unit measure.Unit) reports.Table {
 	t := reports.Table{Title: "Kerfs", Head: []string{"When", "Blade", "Kerf", "After", "Note"}}
 	for _, k := range kerfs {
-		t.Add(k.At.Local().Format("2006-01-02"), k.Blade, k.Kerf.DecimalInches()+" in", k.After, k.Note)
+		t.Add(unit.Date(k.At.Local()), k.Blade, caliper(k.Kerf, unit), k.After, k.Note)
 	}
 	return t
 }

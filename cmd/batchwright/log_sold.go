@@ -184,8 +184,8 @@ func (c *common) fairOf(which heldFair, known []orders.Sale) (fairAt, error) {
 	var day time.Time
 	var err error
 	if which.day != "" {
-		if day, err = time.Parse(time.DateOnly, which.day); err != nil {
-			return fairAt{}, exit{exitUsage, fmt.Errorf("--date %q is not a date such as 2027-04-17", which.day)}
+		if day, err = c.dateFlag("date", which.day); err != nil {
+			return fairAt{}, err
 		}
 	}
 	for i := len(known) - 1; i >= 0; i-- {

@@ -26,7 +26,7 @@ func (c *common) logTime() *cobra.Command {
 			"Five logs of an element calibrate the next plans.",
 		Args: cobra.ExactArgs(2),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			minutes, err := minutesArg(args[1])
+			minutes, err := c.minutesArg(args[1])
 			if err != nil {
 				return err
 			}
@@ -38,7 +38,7 @@ func (c *common) logTime() *cobra.Command {
 }
 
 // minutesArg reads "95", "95.5" or "1:35".
-func minutesArg(text string) (float64, error) {
+func (c *common) minutesArg(text string) (float64, error) {
 	if h, m, ok := strings.Cut(text, ":"); ok {
 		hours, err1 := strconv.Atoi(h)
 		minutes, err2 := strconv.Atoi(m)
@@ -46,7 +46,7 @@ func minutesArg(text string) (float64, error) {
 			return float64(60*hours + minutes), nil
 		}
 	}
-	f, err := strconv.ParseFloat(strings.TrimSuffix(text, "min"), 64)
+	f, err := c.numberArg(strings.TrimSuffix(text, "min"))
 	if err != nil || !(f > 0 && f < 100000) {
 		return 0, exit{exitUsage, fmt.Errorf("%q is not a time in minutes such as 95, nor one such as 1:35", text)}
 	}
@@ -61,17 +61,17 @@ func (c *common) keepTime(ctx context.Context, w work, minutes float64) error {
 				return "", err
 			}
 			l.Actual, l.Note, l.Dropped = minutes, w.note, w.interrupted
-			return logged(l), kit.AddTime(tx, l)
+			return c.logged(l), kit.AddTime(tx, l)
 		})
 	})
 	if err == nil {
-		c.sayf("%s", logged(l))
+		c.sayf("%s", c.logged(l))
 	}
 	return err
 }
 
-func logged(l kit.TimeLog) string {
-	text := fmt.Sprintf("log time: %s took %.1f min", l.Element, l.Actual)
+func (c *common) logged(l kit.TimeLog) string {
+	text := fmt.Sprintf("log time: %s took %s min", l.Element, c.unit().Number(l.Actual, 1))
 	if l.Job != 0 {
 		text += fmt.Sprintf(", job %d", l.Job)
 	}
@@ -79,7 +79,7 @@ func logged(l kit.TimeLog) string {
 		text += ", stack " + l.Stack
 	}
 	if l.Planned > 0 {
-		text += fmt.Sprintf("; planned %.1f min", l.Planned)
+		text += fmt.Sprintf("; planned %s min", c.unit().Number(l.Planned, 1))
 	}
 	if l.Dropped {
 		text += "; interrupted: it does not count"

@@ -38,7 +38,7 @@ func quoteCommand(c *common) *cobra.Command {
 		Short: "Price an order: the customer's workbook, and apart from it the shop's costs",
 		Long: "Plans every quantity of every box by itself, costs and prices it, finds the day it can be delivered, and\n" +
 			"writes ORDER-quote.xlsx for the customer (-o names it) and ORDER-cost.xlsx for the shop. Rows that share a\n" +
-			"Box name are options, side by side. Prices come of Labour rate and Margin or Markup on the Shop sheet, or of\n" +
+			"Box name are options, side by side. Prices come of Labor rate and Margin or Markup on the Shop sheet, or of\n" +
 			"a Price in the row. The quote is kept in the shop file; the next one of the same number is its next revision.",
 		Example: "  batchwright quote letterbox.xlsx\n" +
 			"  batchwright job accept letterbox --take \"Letter box B=1\"\n" +
@@ -235,11 +235,7 @@ func (c *common) fromDay(text string) (time.Time, error) {
 		year, month, day := now.Date()
 		return time.Date(year, month, day, now.Hour(), now.Minute(), 0, 0, time.UTC), nil
 	}
-	at, err := time.Parse(time.DateOnly, text)
-	if err != nil {
-		return at, exit{exitUsage, fmt.Errorf("--from %q is not a date such as 2027-03-08", text)}
-	}
-	return at, nil
+	return c.dateFlag("from", text)
 }
 
 // customerOf is whose rows are quoted: no quote shows what others have ordered.

@@ -51,7 +51,7 @@ func (c *common) invoice(ctx context.Context, number string, job int64, takes []
 	}
 	v.Date = day
 	if paid != "" {
-		if v.Paid, err = measure.ParseMoney(paid, false); err != nil {
+		if v.Paid, err = measure.ParseMoney(paid, c.unit().Comma()); err != nil {
 			return exit{exitUsage, err}
 		}
 	}

@@ -12,7 +12,7 @@ func quoteRates(more ...[]any) orderSheet {
 		{"Setting", "Value", "Unit", "Remark"},
 		{"Blade kerf", 0.0955, "in", "measured after sharpening"},
 		{"Currency", "USD", nil, nil},
-		{"Labour rate", 32, "an hour", nil},
+		{"Labor rate", 32, "an hour", nil},
 		{"Overhead a year", 9600, nil, "rent, heat, insurance, machines"},
 		{"Hours a year", 1200, "h", "at the bench and the saw"},
 		{"Glue price", 14, "a kg", nil},
@@ -83,9 +83,9 @@ func fairCatalogue() orderBook {
 			{"Salt cellar", 5, 5, 3, "outside", "3/8", "maple", nil, "1/4", "nailed 1/4 birch plywood", "none", "wax", 6, 4, 9, 14, nil, nil, "cheap to draw people in"},
 		}},
 		demoRack(),
-		quoteRates([]any{"Fair", "Spring fair at Brook End", nil, nil}, []any{"Fair date", "2027-04-17", nil, "Saturday"}, []any{"Stall cost", 120, nil, nil}, []any{"Travel cost", 45, nil, nil},
-			[]any{"Stand hours", 9, "h", nil}, []any{"Stall holds", 40, "boxes", nil}, []any{"Vehicle holds", 400, "litres", nil}, []any{"Card fee", 2.5, "%", nil},
+		quoteRates([]any{"Fair", "Spring fair at Brook End", nil, nil}, []any{"Fair date", "2027-04-17", nil, "Saturday"}, []any{"Booth fee", 120, nil, nil}, []any{"Travel cost", 45, nil, nil},
+			[]any{"Booth hours", 9, "h", nil}, []any{"Booth holds", 40, "boxes", nil}, []any{"Vehicle holds", 400, "litres", nil}, []any{"Card fee", 2.5, "%", nil},
 			[]any{"Morning", "closed", nil, "evenings only, before the season"}, []any{"Afternoon", "17:30-21:00", nil, nil},
-			[]any{"Unsold worth", 60, "%", "the next fair is in June"}, []any{"Carrying home", 0.5, "a box", nil}),
+			[]any{"Unsold worth", 60, "%", "the next fair is in June"}, []any{"Cost of an unsold box", 0.5, "a box", nil}),
 	}}
 }

@@ -4,7 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"strconv"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -86,36 +86,57 @@ func rackTable(found []rack.Board, unit measure.Unit) reports.Table {
 		if b.Job != 0 {
 			state += fmt.Sprintf(", job %d", b.Job)
 		}
-		t.Add(b.ID, state, b.Wood, rack.Thickness(b.Board, unit), b.Length.ShowUnit(unit), b.Width.ShowUnit(unit), costText(b.Board), b.Place, rack.Defects(b.Board, unit), b.From)
+		t.Add(b.ID, state, b.Wood, rack.Thickness(b.Board, unit), b.Length.ShowUnit(unit), b.Width.ShowUnit(unit), costText(b.Board, unit), b.Place, rack.Defects(b.Board, unit), b.From)
 	}
 	return t
 }
 
-// rackSheet is the rack as a sheet that reads back to the same boards.
+// rackSheet is the rack as a sheet that reads back to the same boards. Metric
+// lengths are numbers under a heading that says the unit; inches are texts, as
+// fractions are.
 func rackSheet(found []rack.Board, unit measure.Unit) reports.Table {
-	t := reports.Table{Title: "Rack", Head: []string{"Board", "Count", "Wood", "Class", "Thickness", "Length", "Width", "Cost", "Defects", "Place", "Wide end", "Grain tag", "Moisture", "As listed"}}
+	in := func(heading string) string { return headed(heading, unit) }
+	t := reports.Table{Title: "Rack", Head: []string{"Board", "Count", "Wood", "Class", in("Thickness"), in("Length"), in("Width"), "Cost", "Defects",
+		"Place", in("Wide end"), "Grain tag", "Moisture", "As listed"}, Numbers: []int{1, 4, 5, 6, 7, 10, 12}}
 	for _, b := range found {
 		thick, wide, moist := "", "", ""
 		if b.Thickness > 0 {
-			thick = rack.Exact(b.Thickness, unit)
+			thick = written(b.Thickness, unit)
 		}
 		if b.WideEnd > 0 {
-			wide = rack.Exact(b.WideEnd, unit)
+			wide = written(b.WideEnd, unit)
 		}
 		if b.Moisture > 0 {
-			moist = strconv.FormatFloat(b.Moisture, 'f', -1, 64)
+			moist = unit.Number(b.Moisture, -1)
 		}
-		t.Add(b.ID, 1, b.Wood, b.Class, thick, rack.Exact(b.Length, unit), rack.Exact(b.Width, unit), costText(b.Board),
+		t.Add(b.ID, 1, b.Wood, b.Class, thick, written(b.Length, unit), written(b.Width, unit), costText(b.Board, unit),
 			rack.Defects(b.Board, unit), b.Place, wide, b.GrainTag, moist, rack.Listed(b.Board))
 	}
 	return t
 }
 
-func costText(b orders.Board) string {
+// headed is a heading of lengths: "Length (mm)" where they are numbers.
+func headed(heading string, unit measure.Unit) string {
+	if unit.Metric() {
+		return heading + " (mm)"
+	}
+	return heading
+}
+
+// written is a length as a sheet to be read again has it, exactly.
+func written(l measure.Length, unit measure.Unit) string {
+	text := rack.Exact(l, unit)
+	if unit.Metric() {
+		text = strings.TrimSuffix(text, " mm")
+	}
+	return text
+}
+
+func costText(b orders.Board, unit measure.Unit) string {
 	if !b.CostKnown {
 		return ""
 	}
-	return b.Cost.String()
+	return b.Cost.In(unit)
 }
 
 // shopUnits is how lengths are printed: as --units says, else as the shop does.

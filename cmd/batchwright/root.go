@@ -13,7 +13,6 @@ import (
 	"github.com/spf13/pflag"
 
 	"batchwright/orders/disk"
-	"batchwright/orders/measure"
 	"batchwright/orders/settings"
 )
 
@@ -32,9 +31,10 @@ type common struct {
 	dryRun  bool
 
 	files   disk.Files
-	inputs  []string // files that were read: never written over
-	outputs []output // files that are written
-	dropped bool     // a bare file argument: dropped onto the program
+	inputs  []string       // files that were read: never written over
+	outputs []output       // files that are written
+	dropped bool           // a bare file argument: dropped onto the program
+	written *settings.Shop // how the shop writes; nil: not read yet
 }
 
 // run carries out one command line and returns the exit status.
@@ -179,24 +179,6 @@ func (c *common) jsonFlag(cmd *cobra.Command) {
 func (c *common) plainFlags(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&c.shop, "shop", "", "the shop file (default BATCHWRIGHT_SHOP, else in your data folder)")
 	cmd.Flags().BoolVar(&c.quiet, "quiet", false, "say only what went wrong")
-}
-
-// settings are the defaults changed by the flags.
-func (c *common) settings() (settings.Shop, error) {
-	s := settings.Default()
-	if c.think < 0 {
-		return s, exit{exitUsage, fmt.Errorf("--think %v is less than nothing: 0 is the least thought, 5s is usual", c.think)}
-	}
-	switch c.units {
-	case "":
-	case "in":
-		s.Units = measure.Inches
-	case "mm":
-		s.Units = measure.Millimetres
-	default:
-		return s, exit{exitUsage, fmt.Errorf("--units %q is neither in nor mm", c.units)}
-	}
-	return s, nil
 }
 
 // sayf tells the person at the screen something that is no result.

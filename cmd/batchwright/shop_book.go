@@ -42,15 +42,15 @@ func (c *common) shopExport() *cobra.Command {
 
 func (s *shopState) book() ([]byte, error) {
 	unit := s.settings.Units
-	blades := reports.Table{Title: "Blades", Head: []string{"Blade", "Kerf", "In use", "Notes"}}
+	blades := reports.Table{Title: "Blades", Head: []string{"Blade", headed("Kerf", unit), "In use", "Notes"}, Numbers: []int{1}}
 	for _, b := range s.blades {
-		blades.Add(b.Name, rack.Exact(b.Size, unit), yesNo(b.InUse), b.Note)
+		blades.Add(b.Name, written(b.Size, unit), yesNo(b.InUse), b.Note)
 	}
-	rods := reports.Table{Title: "Rods", Head: []string{"Rod", "Lead", "In use", "Notes"}}
+	rods := reports.Table{Title: "Rods", Head: []string{"Rod", headed("Lead", unit), "In use", "Notes"}, Numbers: []int{1}}
 	for _, r := range s.rods {
 		lead := ""
 		if r.Size > 0 {
-			lead = rack.Exact(r.Size, unit)
+			lead = written(r.Size, unit)
 		}
 		rods.Add(r.Name, lead, yesNo(r.InUse), r.Note)
 	}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -14,15 +15,18 @@ func (c *common) shopSet() *cobra.Command {
 	cmd := &cobra.Command{
 		Use: "set SETTING VALUE", Short: "Change one setting, such as: shop set \"Carriage opening\" 5", Args: cobra.ExactArgs(2),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			name, ok := settings.NameOf(args[0])
-			if !ok {
-				probe := settings.Default()
-				return refuse("%w; shop show --all lists them", probe.Set(args[0], args[1], settings.Entry{}))
+			name, near := settings.Match(args[0])
+			if name == "" {
+				return exit{exitUsage, fmt.Errorf("no setting is called %q. The nearest are: %s. \"batchwright help settings\" lists all of them", args[0], strings.Join(near, "; "))}
 			}
 			var changes []string
 			err := c.changeShop(cmd.Context(), func(s *store.Shop) error {
 				return c.carryOut(cmd.Context(), s, func(tx *store.Tx) (what string, err error) {
-					changes, err = kit.Set(tx, kit.Setting{Name: name, Value: args[1]}, "shop set")
+					s, err := kit.Settings(tx, settings.Default())
+					if err != nil {
+						return "", err
+					}
+					changes, err = kit.Set(tx, kit.Setting{Name: name, Value: settings.StoredValue(spelt(name, args[0]), args[1], &s)}, "shop set")
 					return spoken("shop set", changes), err
 				})
 			})
@@ -33,6 +37,14 @@ func (c *common) shopSet() *cobra.Command {
 		},
 	}
 	return c.shopFlags(cmd, true)
+}
+
+// spelt is the name a value is read by: that of a time for a metre says so.
+func spelt(name, written string) string {
+	if d, ok := settings.Find(written); ok && d.MetricName != "" && strings.EqualFold(strings.TrimSpace(written), d.MetricName) {
+		return d.MetricName
+	}
+	return name
 }
 
 // spoken words changes for the history; none are nothing to keep.

@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"strings"
-	"time"
 
 	"github.com/spf13/cobra"
 
@@ -84,13 +83,13 @@ func (s *shopState) tables(path string, all bool) []reports.Table {
 	facts := reports.Table{Title: path, Head: []string{"", ""}}
 	facts.Add("Boards on the rack", fmt.Sprint(len(s.boards)))
 	if s.profile.Version > 0 {
-		facts.Add("Jig profile", fmt.Sprintf("%d, since %s: %s", s.profile.Version, s.profile.At.Format(time.DateOnly), s.profile.Why))
+		facts.Add("Jig profile", fmt.Sprintf("%d, since %s: %s", s.profile.Version, s.settings.Units.Date(s.profile.At), s.profile.Why))
 	}
 	for _, b := range s.blades {
-		facts.Add("Blade "+b.Name, b.Size.DecimalInches()+" in"+inUse(b.InUse))
+		facts.Add("Blade "+b.Name, caliper(b.Size, s.settings.Units)+inUse(b.InUse))
 	}
 	for _, r := range s.rods {
-		facts.Add("Rod "+r.Name, strings.TrimSpace(leadText(r.Size)+inUse(r.InUse)))
+		facts.Add("Rod "+r.Name, strings.TrimSpace(leadText(r.Size, s.settings.Units)+inUse(r.InUse)))
 	}
 	settings := s.sheet(!all)
 	settings.Title = "Settings of this shop"
@@ -99,7 +98,7 @@ func (s *shopState) tables(path string, all bool) []reports.Table {
 		out = append(out, settings)
 	}
 	if len(s.factors) > 0 {
-		out = append(out, factorTable(s.factors))
+		out = append(out, factorTable(s.factors, s.settings.Units))
 	}
 	return out
 }
@@ -111,31 +110,40 @@ func inUse(yes bool) string {
 	return ""
 }
 
-func leadText(lead measure.Length) string {
+func leadText(lead measure.Length, unit measure.Unit) string {
 	if lead == 0 {
 		return "lead by its name"
 	}
-	return "lead " + lead.DecimalInches() + " in"
+	return "lead " + caliper(lead, unit)
+}
+
+// caliper is a measured kerf or lead: "0.0935 in", "2.83 mm".
+func caliper(l measure.Length, unit measure.Unit) string {
+	if unit.Metric() {
+		return l.ShowUnit(unit)
+	}
+	return unit.Mark(l.DecimalInches()) + " in"
 }
 
 // sheet is the Shop sheet: every setting, or those alone that have a value of
 // their own. A blank value is the default.
 func (s *shopState) sheet(onlyStored bool) reports.Table {
-	t := reports.Table{Title: "Shop", Head: []string{"Setting", "Value", "Unit", "Default", "What it does"}}
+	t := reports.Table{Title: "Shop", Head: []string{"Setting", "Value", "Unit", "Default", "What it does"}, Numbers: []int{1}}
 	own := map[string]kit.Setting{}
 	for _, row := range s.stored {
 		own[row.Name] = row
 	}
+	u := s.settings.Units
 	for _, d := range settings.Definitions {
 		row, has := own[d.Name]
 		delete(own, d.Name)
 		if has || !onlyStored {
-			t.Add(d.Name, row.Value, row.Unit, strings.TrimSpace(d.Default+" "+d.Unit), d.Help)
+			t.Add(d.Named(u), d.Shown(row.Value, u), row.Unit, strings.TrimSpace(d.DefaultIn(u)+" "+d.UnitIn(u)), d.Help)
 		}
 	}
 	for _, row := range s.stored {
 		if _, rest := own[row.Name]; rest {
-			t.Add(row.Name, row.Value, row.Unit, "", "")
+			t.Add(row.Name, settings.ShownValue(row.Name, row.Value, s.settings.Units), row.Unit, "", "")
 		}
 	}
 	return t

@@ -145,7 +145,7 @@ func (c *common) lapse(ctx context.Context, s *store.Shop) error {
 		what := ""
 		for _, j := range lapsed {
 			what += fmt.Sprintf("job %d lapsed; ", j.ID)
-			c.sayf("job %d (%s) lapsed: it was held until %s, and its boards are free again", j.ID, j.Name, j.Held.Format(time.DateOnly))
+			c.sayf("job %d (%s) lapsed: it was held until %s, and its boards are free again", j.ID, j.Name, c.unit().Date(j.Held))
 		}
 		return what, err
 	})
@@ -232,7 +232,7 @@ func (h *held) read(tx *store.Tx, job int64) (err error) {
 		return err
 	}
 	if h.unitsSaid {
-		h.settings.Units = units // --units goes before the shop file
+		h.settings.SetUnits(units) // --units goes before the shop file
 	}
 	if h.factors, err = kit.Calibration(tx); err != nil {
 		return err
@@ -276,14 +276,16 @@ func (h *held) furnish(o *orders.Order) {
 		o.Rack, o.HasRack = h.free, true
 		used = append(used, strconv.Itoa(len(h.free))+" free boards")
 	}
-	if !o.HasShop {
-		used = append(used, "its settings")
-		if h.profile.Version > 0 {
-			used = append(used, fmt.Sprintf("jig profile %d of %s", h.profile.Version, h.profile.At.Format(time.DateOnly)))
-		}
-		if len(h.factors) > 0 {
-			used = append(used, fmt.Sprintf("%d calibrated times", len(h.factors)))
-		}
+	text := "its settings"
+	if o.HasShop {
+		text = "its settings, where the order's Shop sheet says nothing else"
+	}
+	used = append(used, text)
+	if h.profile.Version > 0 && !o.Settings.OwnJig() {
+		used = append(used, fmt.Sprintf("jig profile %d of %s", h.profile.Version, o.Settings.Units.Date(h.profile.At)))
+	}
+	if len(h.factors) > 0 {
+		used = append(used, fmt.Sprintf("%d calibrated times", len(h.factors)))
 	}
 	for i, text := range used {
 		if i == 0 {
@@ -293,7 +295,7 @@ func (h *held) furnish(o *orders.Order) {
 	}
 	if len(used) > 0 {
 		o.Problems = append(o.Problems, orders.Problem{Level: orders.Note, Read: filepath.Base(h.path),
-			Did: "the shop file was used: " + used[0], Fix: "nothing to do; a Rack or Shop sheet in the order goes before the shop file"})
+			Did: "the shop file was used: " + used[0], Fix: "OK if intended; a Rack sheet in the order replaces the rack, a row of its Shop sheet one setting"})
 	}
 }
 

@@ -79,15 +79,11 @@ func (a *weekly) read(c *common) error {
 	if a.from == "" {
 		return nil
 	}
-	at, err := time.Parse(time.DateOnly, a.from)
-	if err != nil {
-		at, err = time.Parse("2006-01-02 15:04", a.from)
+	at, _, err := c.momentFlag("from", a.from)
+	if err == nil {
+		a.first = at
 	}
-	if err != nil {
-		return exit{exitUsage, fmt.Errorf("--from %q is not a date such as 2027-03-08, nor a time such as '2027-03-09 12:00'", a.from)}
-	}
-	a.first = at
-	return nil
+	return err
 }
 
 // week makes the week of the open jobs, or of the orders named.

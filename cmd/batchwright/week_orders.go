@@ -17,6 +17,7 @@ import (
 	"batchwright/orders"
 	"batchwright/orders/intake"
 	"batchwright/orders/jobs"
+	"batchwright/orders/measure"
 	"batchwright/orders/settings"
 	"batchwright/orders/store"
 	"batchwright/reports"
@@ -270,9 +271,9 @@ func (a *weekly) mark(book *orderBookOpen) error {
 	}
 	for _, text := range a.hold {
 		id, value, _ := strings.Cut(text, "=")
-		at, err := time.Parse("2006-01-02 15:04", value)
+		at, timed, err := measure.ParseMoment(value, book.settings.Dates)
 		o := book.ofTask(id)
-		if err != nil || o == nil {
+		if err != nil || !timed || o == nil {
 			return wrong("hold", text, "it is TASK=2027-03-09 13:00, a task as hour by hour names it")
 		}
 		if o.Pinned == nil {
@@ -355,7 +356,7 @@ func (book *orderBookOpen) alter(word, value string) error {
 	shop := &book.settings.Week
 	wrong := exit{exitUsage, fmt.Errorf("--what-if '%s %s': it is 'job ORDER.xlsx', 'without JOB', 'closed 2027-03-09', 'away 2027-03-09 morning', 'people 1' or 'clamps 12'", word, value)}
 	if word == "closed" {
-		day, err := time.Parse(time.DateOnly, value)
+		day, err := measure.ParseDate(value, book.settings.Dates)
 		if err != nil {
 			return wrong
 		}
@@ -363,7 +364,7 @@ func (book *orderBookOpen) alter(word, value string) error {
 		return nil
 	}
 	if word == "away" {
-		absences, err := settings.ParseAbsences(value)
+		absences, err := settings.ParseAbsences(value, book.settings.Entry(settings.Source{}))
 		if err != nil || len(absences) == 0 {
 			return wrong
 		}

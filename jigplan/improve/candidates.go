@@ -334,7 +334,7 @@ func (l *lister) grain(i int) {
 func (l *lister) settings() {
 	s := &l.order.Settings
 	if s.Replaceable > 0 {
-		l.setting(Stacks, "Replaceable boards", strconv.Itoa(s.Replaceable), "0")
+		l.setting(Stacks, "Largest stack", strconv.Itoa(s.Replaceable), "0")
 	}
 	if s.SpareBlanks > 0 {
 		l.setting(Spares, "Spares per stack", strconv.Itoa(s.SpareBlanks), "0")

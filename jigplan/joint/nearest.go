@@ -70,7 +70,7 @@ func (w workshop) otherHeight(finger measure.Length) string {
 	if r, ok := long.nearest(w.sold(), finger); ok {
 		return w.sayTools(r) + ", with " + w.with(r).sayTravel(finger, r.best.Program, high)
 	}
-	for _, other := range nearestFirst(autoFingers, finger) {
+	for _, other := range nearestFirst(w.q.Settings.FingerChoices, finger) {
 		if p, ok := w.tooHigh(other, low); ok {
 			return "finger " + w.say(other.Ratio()) + ", with " + w.sayTravel(other, p, high)
 		}
@@ -106,7 +106,7 @@ func (w workshop) tooHigh(finger, low measure.Length) (jigplan.Program, bool) {
 
 // lowest is the program that asks for the lowest boards.
 func (w workshop) lowest(finger measure.Length) (least jigplan.Program, found bool) {
-	for _, wanted := range append([]measure.Length{finger}, nearestFirst(autoFingers, finger)...) {
+	for _, wanted := range append([]measure.Length{finger}, nearestFirst(w.q.Settings.FingerChoices, finger)...) {
 		for _, p := range w.inFit(wanted) {
 			if !found || p.Period.Cmp(least.Period) < 0 {
 				least, found = p, true
@@ -217,7 +217,7 @@ func (w workshop) tooFar(sh shape) bool {
 
 // otherFinger is the usual finger nearest the wanted one that a bench can cut.
 func (w workshop) otherFinger(b bench, wanted measure.Length) (measure.Length, remedy, bool) {
-	for _, finger := range nearestFirst(autoFingers, wanted) {
+	for _, finger := range nearestFirst(w.q.Settings.FingerChoices, wanted) {
 		if r, ok := w.nearest(b, finger); ok {
 			return finger, r, true
 		}

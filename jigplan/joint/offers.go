@@ -41,7 +41,7 @@ func (q Request) aimedAt(p jigplan.Program) measure.Length {
 	if q.Finger != 0 {
 		return q.Finger
 	}
-	return nearestFirst(autoFingers, p.Finger.Length())[0]
+	return nearestFirst(q.Settings.FingerChoices, p.Finger.Length())[0]
 }
 
 // shapeOfCard reads a regular program's shape back from its figures.

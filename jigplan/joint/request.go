@@ -62,9 +62,6 @@ type Pair struct {
 	Price       string // what doing without a block costs
 }
 
-// autoFingers are tried when no finger is asked for (common practice).
-var autoFingers = []measure.Length{measure.Inch / 8, measure.Inch / 4, measure.Inch * 3 / 8, measure.Inch / 2}
-
 // Bounds of a request. Within them exact arithmetic cannot leave 64 bits.
 const (
 	maxHeight  = 100 * measure.Inch
@@ -107,7 +104,7 @@ func (q Request) fingers() []measure.Length {
 	if q.Settings.SideStarts == "pin" {
 		side = q.RowB
 	}
-	return nearestFirst(autoFingers, side/2)
+	return nearestFirst(q.Settings.FingerChoices, side/2)
 }
 
 // nearestFirst orders sizes by their distance from want, the wider first in a

@@ -10,7 +10,7 @@ import (
 // say writes a size as a person at the saw reads it: inches to a ten
 // thousandth, or millimetres to a thousandth.
 func say(r measure.Ratio, unit measure.Unit) string {
-	if unit == measure.Millimetres || unit == measure.Centimetres {
+	if unit.Metric() || unit == measure.Centimetres {
 		return r.Show(measure.Millimetres) + " mm"
 	}
 	return r.Show(measure.Inches) + " in"
@@ -27,7 +27,7 @@ func (w workshop) sayExact(l measure.Length) string {
 	if back, err := measure.Parse(rounded, at); err == nil && back == l {
 		return rounded
 	}
-	if w.q.Settings.Units == measure.Millimetres {
+	if w.q.Settings.Units.Metric() {
 		return fmt.Sprintf("%s in (%s)", l.Show(measure.Inches), rounded)
 	}
 	return fmt.Sprintf("%s mm (%s)", l.Show(measure.Millimetres), rounded)
@@ -36,7 +36,7 @@ func (w workshop) sayExact(l measure.Length) string {
 // sayMiss writes how far off something is; never as nothing.
 func (w workshop) sayMiss(r measure.Ratio) string {
 	least := measure.Inch / 10_000
-	if w.q.Settings.Units == measure.Millimetres {
+	if w.q.Settings.Units.Metric() {
 		least = measure.Micrometre
 	}
 	if r.Cmp(least.Ratio()) < 0 {

@@ -28,6 +28,9 @@ func (s Setting) text() string { return strings.TrimSpace(s.Value + " " + s.Unit
 func Stored(tx *store.Tx) ([]Setting, error) {
 	out, err := store.List(tx, func(rows *sql.Rows) (s Setting, err error) {
 		err = rows.Scan(&s.Name, &s.Value, &s.Unit)
+		if name, ok := settings.NameOf(s.Name); ok {
+			s.Name = name // an earlier name
+		}
 		return s, err
 	}, "SELECT name, value, unit FROM settings ORDER BY name")
 	slices.SortStableFunc(out, func(a, b Setting) int { return place(a.Name) - place(b.Name) })
@@ -69,15 +72,16 @@ func Settings(tx *store.Tx, base settings.Shop) (settings.Shop, error) {
 
 // Apply writes rows of settings into s, as a Shop sheet does.
 func Apply(s *settings.Shop, rows []Setting) error {
-	comma := false
 	for _, r := range rows {
-		if r.Name == "Decimal mark" {
-			comma = r.Value == ","
+		entry := settings.Entry{Source: orders.Source{Sheet: settings.ShopFileSheet, Cell: r.Name}, Bare: units[r.Unit], Dates: measure.ISODates}
+		if per, ok := settings.MeasureOf(r.Unit); ok && strings.HasPrefix(r.Name, settings.CostOfWood+" ") {
+			r.Value += " per " + string(per)
 		}
-	}
-	for _, r := range rows {
-		entry := settings.Entry{Source: orders.Source{Sheet: settings.ShopFileSheet, Cell: r.Name}, Bare: units[r.Unit], DecimalComma: comma}
-		if err := s.Set(r.Name, r.Value, entry); err != nil {
+		err := s.Set(r.Name, r.Value, entry)
+		if entry.DecimalComma = s.DecimalMark == ","; err != nil && entry.DecimalComma {
+			err = s.Set(r.Name, r.Value, entry) // kept with its comma, as older versions did
+		}
+		if err != nil {
 			return fmt.Errorf("setting %q: %w", r.Name, err)
 		}
 	}
@@ -98,6 +102,13 @@ func Replace(tx *store.Tx, rows []Setting, why string) (changes []string, err er
 	old, err := Stored(tx)
 	if err != nil {
 		return nil, err
+	}
+	for i := range settings.Definitions {
+		for _, earlier := range settings.Definitions[i].Also {
+			if _, err := tx.Exec("UPDATE OR IGNORE settings SET name = ? WHERE name = ?", settings.Definitions[i].Name, earlier); err != nil {
+				return nil, err
+			}
+		}
 	}
 	was := map[string]Setting{}
 	for _, s := range old {
@@ -182,7 +193,16 @@ func scanProfile(rows *sql.Rows) (p Profile, err error) {
 	if p.At, err = store.ParseTime(at); err != nil {
 		return p, err
 	}
-	return p, json.Unmarshal([]byte(jig), &p.Jig)
+	if err := json.Unmarshal([]byte(jig), &p.Jig); err != nil {
+		return p, err
+	}
+	for written, value := range p.Jig {
+		if name, ok := settings.NameOf(written); ok && name != written {
+			delete(p.Jig, written)
+			p.Jig[name] = value
+		}
+	}
+	return p, nil
 }
 
 // keepProfile adds a version when the jig is no longer what the latest says.

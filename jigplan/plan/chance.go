@@ -11,7 +11,7 @@ import (
 // follow them, all else stays.
 func chances(offer *jigplan.Offer, s *settings.Shop) {
 	p, c := &offer.Price, &offer.Cost
-	if p.By == jigplan.NoPrice || c.Minutes <= 0 || !s.Given("Labour rate") {
+	if p.By == jigplan.NoPrice || c.Minutes <= 0 || !s.Given("Labor rate") {
 		return
 	}
 	hourly := float64(c.Of(jigplan.LabourCost, jigplan.SetupCost, jigplan.OverheadCost))

@@ -32,7 +32,7 @@ func smallFair(t *rapid.T) *orders.Order {
 	must("Morning", "closed")
 	must("Afternoon", fmt.Sprintf("17:00-%d:00", draw("until", 19, 21)))
 	must("Unsold worth", fmt.Sprint(draw("worth", 0, 80)))
-	must("Stall holds", fmt.Sprint(draw("stall", 3, 12)))
+	must("Booth holds", fmt.Sprint(draw("stall", 3, 12)))
 	must("Clamps", fmt.Sprint(4*draw("clamps", 1, 3)))
 	o := &orders.Order{Settings: set, HasRack: true, HasShop: true}
 	for i := range draw("boxes", 1, 3) {

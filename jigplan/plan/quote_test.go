@@ -217,7 +217,7 @@ func TestAsQuoted(t *testing.T) {
 		moved string // empty: the plan is kept
 	}{
 		{"nothing has moved", func(*orders.Order) {}, ""},
-		{"rates, the week and terms are not what a plan hangs on", func(o *orders.Order) { set(o, "Labour rate", "99"); set(o, "People", "2"); set(o, "Deposit", "70") }, ""},
+		{"rates, the week and terms are not what a plan hangs on", func(o *orders.Order) { set(o, "Labor rate", "99"); set(o, "People", "2"); set(o, "Deposit", "70") }, ""},
 		{"a saw cut is", func(o *orders.Order) { set(o, "Rip kerf", "3/32") }, "Rip kerf is 3/32 in, was 1/8 in"},
 		{"and what a wood costs", func(o *orders.Order) { set(o, "Cost of cherry", "7") }, "Cost of cherry is 7"},
 		{"another job has the boards", func(o *orders.Order) { o.Rack = nil }, "is not free any more"},

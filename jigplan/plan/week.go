@@ -117,9 +117,9 @@ func awaitWood(w *jigplan.Week, j *jigplan.WeekJob) {
 		return
 	}
 	j.Tasks[0].Release = ready
-	w.Problems = append(w.Problems, orders.Problem{Level: orders.Note, Source: settingRow(w.Settings, "Acclimatise"), Read: fmt.Sprintf("%v d", stands),
+	w.Problems = append(w.Problems, orders.Problem{Level: orders.Note, Source: settingRow(w.Settings, "Acclimate"), Read: fmt.Sprintf("%v d", stands),
 		Did: fmt.Sprintf("%s waits for its wood: it arrives %s and is milled from %s on", j.Name, arrives.Format("Mon 2 Jan"), ready.Format("Mon 2 Jan 15:04")),
-		Fix: "set Acclimatise to less only for wood whose moisture is measured"})
+		Fix: "set Acclimate to less only for wood whose moisture is measured"})
 }
 
 // planWeek looks ahead as far as the work seems to reach, and farther while

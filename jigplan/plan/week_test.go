@@ -177,7 +177,7 @@ func TestMillingAwaitsItsWood(t *testing.T) {
 	}{{"0", monday.AddDate(0, 0, 3)}, {"1", monday.AddDate(0, 0, 4)}, {"1.5", monday.AddDate(0, 0, 4).Add(12 * time.Hour)}, {"7", monday.AddDate(0, 0, 10)}} {
 		w := weekOf(t, func(r *WeekRequest) {
 			r.Open[1].Plan.Layout.Boards[0].Stock.Arrives = monday.AddDate(0, 0, 3)
-			set(r, "Acclimatise", c.stands)
+			set(r, "Acclimate", c.stands)
 		})
 		for _, b := range w.Schedule.Bookings {
 			switch {

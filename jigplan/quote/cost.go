@@ -94,7 +94,7 @@ func (c *costing) offcut(b *nesting.Board, o nesting.Offcut) {
 // area is a rectangle in square inches or square centimetres.
 func (c *costing) area(length, width measure.Length) (float64, string) {
 	mm2 := length.Times(width).SquareMillimetres()
-	if c.set.Units == measure.Millimetres {
+	if c.set.Units.Metric() {
 		return thousandths(mm2 / 100), "cm2"
 	}
 	return thousandths(mm2 / (25.4 * 25.4)), "sq in"
@@ -208,7 +208,7 @@ func (c *costing) labour() {
 
 func (c *costing) hours(kind jigplan.CostKind, what string, minutes float64, from string) {
 	c.add(jigplan.CostLine{Kind: kind, What: what, Quantity: minutes, Unit: "min", Rate: c.set.Rates.Labour, For: 60, Share: 1,
-		Setting: "Labour rate", Missing: !c.set.Given("Labour rate"), From: from})
+		Setting: "Labor rate", Missing: !c.set.Given("Labor rate"), From: from})
 }
 
 // overhead is charged on the hours the shop says carry it.

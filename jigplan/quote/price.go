@@ -91,7 +91,7 @@ func Of(c *jigplan.Cost, boxes int, fixed measure.Money, s *settings.Shop) jigpl
 // wanted is the exact price of the whole batch by margin or markup, with the
 // card fee on top; nil: none can be made.
 func wanted(c *jigplan.Cost, s *settings.Shop) *big.Rat {
-	if !s.Given("Labour rate") || len(unknownWood(c)) > 0 || len(Faults(s)) > 0 {
+	if !s.Given("Labor rate") || len(unknownWood(c)) > 0 || len(Faults(s)) > 0 {
 		return nil
 	}
 	left := new(big.Rat).Sub(big.NewRat(1, 1), feeOf(s))
@@ -110,8 +110,8 @@ func lacking(c *jigplan.Cost, s *settings.Shop) string {
 	switch wood := unknownWood(c); {
 	case len(Faults(s)) > 0:
 		return Faults(s)[0].Did
-	case !s.Given("Labour rate"):
-		return "no Labour rate is set, so the hours cost nothing that is true: set it on the Shop sheet, or write a Price in the row"
+	case !s.Given("Labor rate"):
+		return "no Labor rate is set, so the hours cost nothing that is true: set it on the Shop sheet, or write a Price in the row"
 	case len(wood) > 0:
 		return fmt.Sprintf("the cost of %s is not known: give the boards a Cost, or set Cost of the wood", wood[0])
 	}

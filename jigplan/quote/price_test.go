@@ -51,7 +51,7 @@ func TestMarkupAndMargin(t *testing.T) {
 // A set-up of 67.50 spread over the boxes, 31 a box, margin 35 %: worked by
 // hand, (67.5 / q + 31) / 0.65.
 func TestQuantityBreaks(t *testing.T) {
-	s := rates(t, [2]string{"Labour rate", "1"}, [2]string{"Margin", "35"})
+	s := rates(t, [2]string{"Labor rate", "1"}, [2]string{"Margin", "35"})
 	for q, want := range map[int]measure.Money{1: 151_54, 2: 99_62, 5: 68_46, 10: 58_08, 20: 52_88} {
 		c := jigplan.Cost{Total: 67_50 + 31_00*measure.Money(q)}
 		if got := quote.Of(&c, q, 0, s); got.Each != want || got.By != jigplan.ByMargin {
@@ -128,7 +128,7 @@ func TestThePriceKeepsItsMargin(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := settings.Default()
 		r := &s.Rates
-		if err := s.Set("Labour rate", "1", settings.Entry{}); err != nil {
+		if err := s.Set("Labor rate", "1", settings.Entry{}); err != nil {
 			t.Fatal(err)
 		}
 		r.Margin = float64(rapid.IntRange(1, 80).Draw(t, "margin"))
@@ -195,7 +195,7 @@ func TestFaultsOfRates(t *testing.T) {
 // A price needs an hour's rate and an aim; without them it says what is lacking.
 func TestNoPriceIsInvented(t *testing.T) {
 	c := jigplan.Cost{Total: 50_00}
-	for _, rows := range [][][2]string{{}, {{"Margin", "40"}}, {{"Labour rate", "30"}}} {
+	for _, rows := range [][][2]string{{}, {{"Margin", "40"}}, {{"Labor rate", "30"}}} {
 		if p := quote.Of(&c, 1, 0, rates(t, rows...)); p.By != jigplan.NoPrice || p.Each != 0 || p.Why == "" {
 			t.Errorf("%v: %+v", rows, p)
 		}

@@ -129,7 +129,7 @@ func TestAbsences(t *testing.T) {
 		w := noBuffer()
 		w.People = 2
 		var err error
-		if w.Absences, err = settings.ParseAbsences(c.absences); err != nil {
+		if w.Absences, err = settings.ParseAbsences(c.absences, settings.Entry{}); err != nil {
 			t.Fatal(err)
 		}
 		last := time.Time{}

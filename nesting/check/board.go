@@ -70,7 +70,7 @@ func (c *checker) thickness(b *nesting.Board, part *orders.Part) {
 		return
 	}
 	most := measure.Length(0)
-	for _, class := range orders.Classes {
+	for _, class := range c.set.Classes() {
 		if class.Name == b.Stock.Class {
 			most = class.Surfaced
 		}

@@ -215,7 +215,7 @@ func TestEveryPlantedFaultIsFound(t *testing.T) {
 // tallied as 1 in (worked example W15 for the rule: 3 x 8 in x 10 ft is 20).
 func TestCostOfABoard(t *testing.T) {
 	set := settings.Default()
-	set.CostOf["walnut"] = 1250
+	set.CostOf["walnut"] = settings.WoodCost{Each: 1250, Per: settings.BoardFoot}
 	c := &checker{set: &set}
 	for _, k := range []struct {
 		board orders.Board

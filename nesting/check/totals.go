@@ -8,6 +8,7 @@ import (
 	"batchwright/nesting"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 	"batchwright/orders/woods"
 )
 
@@ -84,16 +85,32 @@ func (c *checker) cost(b *orders.Board) measure.Money {
 	area := new(big.Rat).SetInt(new(big.Int).Mul(big.NewInt(int64(b.Length)), big.NewInt(int64(b.Width))))
 	for wood, rate := range c.set.CostOf {
 		if woods.Same(wood, b.Wood) {
+			metre := new(big.Rat).SetFrac64(1, 1000*int64(measure.Millimetre))
+			foot := new(big.Rat).SetFrac64(1, int64(measure.Foot))
+			each := new(big.Rat).SetInt64(int64(rate.Each))
 			thick := b.Thickness
-			for _, class := range orders.Classes {
+			for _, class := range c.set.Classes() {
 				if class.Name == b.Class {
 					thick = class.Rough
 				}
 			}
-			inches := new(big.Rat).SetFrac64(int64(max(thick, measure.Inch)), int64(measure.Inch))
-			foot := new(big.Rat).SetFrac64(1, int64(measure.Foot))
-			area.Mul(area, foot).Mul(area, foot).Mul(area, inches)
-			return halfEven(area.Mul(area, new(big.Rat).SetInt64(int64(rate))))
+			switch rate.Per {
+			case settings.Piece:
+				return rate.Each
+			case settings.SquareMetre:
+				area.Mul(area, metre).Mul(area, metre)
+			case settings.SquareFoot:
+				area.Mul(area, foot).Mul(area, foot)
+			case settings.CubicMetre:
+				if b.Thickness > 0 {
+					thick = b.Thickness // as it lies
+				}
+				area.Mul(area, metre).Mul(area, metre).Mul(area, metre).Mul(area, new(big.Rat).SetInt64(int64(thick)))
+			default:
+				inches := new(big.Rat).SetFrac64(int64(max(thick, measure.Inch)), int64(measure.Inch))
+				area.Mul(area, foot).Mul(area, foot).Mul(area, inches)
+			}
+			return halfEven(area.Mul(area, each))
 		}
 	}
 	metre := new(big.Rat).SetFrac64(1, 1000*int64(measure.Millimetre))

@@ -61,7 +61,7 @@ func (p *problem) openStock() []stock {
 }
 
 func (p *problem) openBoard(b orders.Board) stock {
-	s := stock{board: b, wood: woods.Key(b.Wood), pair: p.job.pairs[b.ID], left: b.Count, yields: b.Yields(p.set.Planing)}
+	s := stock{board: b, wood: woods.Key(b.Wood), pair: p.job.pairs[b.ID], left: b.Count, yields: b.Yields(p.set)}
 	s.cost, s.known = b.Worth(p.set)
 	var barred []rect
 	s.sound, barred = unedged(soundPart(b, p.set), b.Barred(p.set))

@@ -57,7 +57,7 @@ func (p *problem) typicalResawn(it *item) (orders.Board, bool) {
 		return b, false
 	}
 	b.Width = min(b.Width, p.set.ResawUpTo)
-	for _, class := range orders.Classes {
+	for _, class := range p.set.ClassesOf(p.set.TypicalClass) {
 		b.Class = class.Name
 		if _, finished, ok := b.Leaves(2, p.set); ok && finished >= it.thick {
 			return b, it.w+2*p.set.EdgeTrim <= b.Width
@@ -77,11 +77,19 @@ func (p *problem) typicalFor(it *item) (orders.Board, bool) {
 		b.Length, b.Width = p.set.SheetLength, p.set.SheetWidth
 		return b, true
 	}
-	class, ok := orders.ClassFor(it.thick, p.set.TypicalClass)
+	class, ok := orders.ClassFor(it.thick, p.set.TypicalClass, p.set)
 	b.Class = class.Name
-	b.Width = stretch(b.Width, it.w+2*p.set.EdgeTrim, measure.Inch, p.set.TypicalWidest)
-	b.Length = stretch(b.Length, it.l+2*p.set.EndTrim, measure.Foot, p.set.TypicalLongest)
+	b.Width = stretch(b.Width, it.w+2*p.set.EdgeTrim, p.yardStep(measure.Inch, 10*measure.Millimetre), p.set.TypicalWidest)
+	b.Length = stretch(b.Length, it.l+2*p.set.EndTrim, p.yardStep(measure.Foot, 100*measure.Millimetre), p.set.TypicalLongest)
 	return b, ok
+}
+
+// yardStep is the step a yard of the shop's units sells in.
+func (p *problem) yardStep(inches, metric measure.Length) measure.Length {
+	if p.set.Units.Metric() {
+		return metric
+	}
+	return inches
 }
 
 // stretch makes a usual size as large as is needed, in the steps a yard sells,

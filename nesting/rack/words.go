@@ -13,11 +13,11 @@ import (
 // millimetres, where every length does.
 func Exact(l measure.Length, unit measure.Unit) string {
 	text := l.ShowUnit(unit)
-	if unit != measure.Millimetres && strings.HasPrefix(text, measure.About) {
-		text = l.DecimalInches() + " in"
+	if !unit.Metric() && strings.HasPrefix(text, measure.About) {
+		text = unit.Mark(l.DecimalInches()) + " in"
 	}
 	if strings.HasPrefix(text, measure.About) {
-		text = exactMillimetres(l)
+		text = unit.Mark(exactMillimetres(l))
 	}
 	return text
 }

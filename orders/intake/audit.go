@@ -151,7 +151,7 @@ func (l *line) auditBoard(b *orders.Board) {
 // shows is the unit in which a size of the named column is said again: that of
 // its heading, else the usual one.
 func (t *table) shows(name string, usual measure.Unit) measure.Unit {
-	if h := t.columns[name]; h != nil && (h.unit == measure.Millimetres || h.unit == measure.Centimetres) {
+	if h := t.columns[name]; h != nil && (h.unit.Metric() || h.unit == measure.Centimetres) {
 		return measure.Millimetres
 	}
 	return usual
@@ -205,7 +205,7 @@ func (r *reader) auditTitles(t *table) {
 }
 
 func inWords(u measure.Unit) string {
-	if u == measure.Millimetres {
+	if u.Metric() {
 		return "millimetres"
 	}
 	return "inches"

@@ -6,7 +6,6 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"batchwright/orders"
 	"batchwright/orders/measure"
 	"batchwright/orders/settings"
 	"batchwright/orders/woods"
@@ -31,8 +30,8 @@ func BlankCatalogue(units measure.Unit) ([]byte, error) {
 
 func write(units measure.Unit, b blank) ([]byte, error) {
 	b.file, b.unit = excelize.NewFile(), units
-	if b.unit != measure.Millimetres {
-		b.unit = measure.Inches
+	if !b.unit.Metric() {
+		b.unit = units.In(measure.Inches)
 	}
 	defer b.file.Close()
 	b.styles()
@@ -40,6 +39,7 @@ func write(units measure.Unit, b blank) ([]byte, error) {
 		b.sheet(i, l)
 	}
 	b.workedLines()
+	b.writing()
 	b.helpPage()
 	b.lists()
 	b.dropDowns()
@@ -152,17 +152,30 @@ func (b *blank) workedLines() {
 	first := b.layouts[0]
 	for row, line := range b.worked {
 		sizes := line.inches
-		if b.unit == measure.Millimetres {
+		if b.unit.Metric() {
 			sizes = line.metric
 		}
 		texts, wide := make([]string, len(first.columns)), make([]float64, len(first.columns))
 		for i, c := range first.columns {
-			texts[i], wide[i] = line.words[c.name]+sizes[c.name], widthOf(c.name)
+			texts[i], wide[i] = line.words[c.name]+b.unit.Mark(sizes[c.name]), widthOf(c.name)
 			if texts[i] != "" {
 				b.set(first.name, cellName(i+1, row+2), texts[i])
 			}
 		}
 		b.do(b.file.SetRowHeight(first.name, row+2, tallEnough(texts, wide)))
+	}
+}
+
+// writing says on the Shop sheet how this shop writes, where that is not as the
+// defaults have it.
+func (b *blank) writing() {
+	row := 1
+	for _, setting := range [][3]string{{"Units", b.unit.String(), "in"}, {"Decimal mark", b.unit.Mark("."), "."}, {"Dates", b.unit.Dates().String(), ""}} {
+		if setting[1] != setting[2] {
+			row++
+			b.set(shopLayout.name, cellName(1, row), setting[0])
+			b.set(shopLayout.name, cellName(2, row), setting[1])
+		}
 	}
 }
 
@@ -175,15 +188,24 @@ func (b *blank) lists() {
 	b.do(err)
 	b.list(1, "Woods", woodNames())
 	var classes, shop []string
-	for _, c := range orders.Classes {
+	for _, c := range b.classes() {
 		classes = append(classes, c.Name)
 	}
 	for _, d := range settings.Definitions {
-		shop = append(shop, d.Name)
+		shop = append(shop, d.Named(b.unit))
 	}
 	b.list(2, "Classes", classes)
 	b.list(3, "Settings", shop)
 	b.do(b.file.SetSheetVisible(listsSheet, false))
+}
+
+// classes are offered in the shop's own units.
+func (b *blank) classes() []settings.Class {
+	s := settings.Default()
+	if b.unit.Metric() {
+		return s.ClassesOf("27")
+	}
+	return s.ClassesOf("4/4")
 }
 
 func woodNames() []string {
@@ -211,7 +233,7 @@ func (b *blank) dropDowns() {
 			case c.name == "Wood":
 				b.offerList(l.name, area, "A", len(woods.All))
 			case c.name == "Class":
-				b.offerList(l.name, area, "B", len(orders.Classes))
+				b.offerList(l.name, area, "B", len(b.classes()))
 			case c.name == "Setting":
 				b.offerList(l.name, area, "C", len(settings.Definitions))
 			default:
@@ -235,7 +257,7 @@ func offers(l *layout, column string) []string {
 		if l == &partsLayout {
 			return []string{"length", "either"}
 		}
-		return []string{"any", "matched"}
+		return []string{"any", "matched", "four corners"}
 	}
 	return nil
 }

@@ -90,7 +90,7 @@ func (b *blank) settingHelp(row int) {
 	b.do(b.file.SetCellStyle(helpSheet, cellName(1, row), cellName(5, row), b.head))
 	for _, d := range settings.Definitions {
 		row++
-		b.helpRow(row, d.Name, d.Help, d.Default, d.Unit, d.Origin)
+		b.helpRow(row, d.Named(b.unit), d.Help, d.DefaultIn(b.unit), d.UnitIn(b.unit), d.Origin)
 	}
 	b.helpRow(row+1, "Edge origin 1/2", "Edge origin for that finger alone", "", "turns", "")
 	b.helpRow(row+2, "Cost of walnut", "Money for a board foot of that wood", "", "", "")

@@ -55,7 +55,7 @@ var catalogueHelp = append([]helpLine{
 	{"Woods", "All woods the box may be made of: cherry; walnut. Each is tried, and mixes of two."},
 	{"Made", "Finished boxes that are there and may be brought. Blank: what the last fair left over, as log left noted it."},
 	{"Half made", "Boxes that are glued up and still have to be sanded and finished."},
-	{"For the fair", "On the sheet Shop, or with batchwright shop set: Fair, Fair date, Stall cost, Travel cost, Stand hours, Stall holds, Vehicle holds, Labour rate, Hours to the fair, Carrying home, Unsold worth."},
+	{"For the fair", "On the sheet Shop, or with batchwright shop set: Fair, Fair date, Booth fee, Travel cost, Booth hours, Booth holds, Vehicle holds, Labor rate, Hours to the fair, Cost of an unsold box, Unsold worth."},
 	{"Choose", "batchwright fair FILE.xlsx says how many of each to make and what limits; with --give-out it keeps the mix, and log left or log sold notes afterwards what became of it."},
 }, anyHelp...)
 
@@ -71,6 +71,6 @@ var anyHelp = []helpLine{
 	{"Rack", "One row is a size of board on hand. Class (4/4, 5/4, ...) or true thickness, length, and width at the narrow end. A sheet without rows counts as not there."},
 	{"Defects", "From the marked end, and across from the marked edge: 18 to 22 (whole width); 40 to 43 across 0 to 1 1/2. Part them with semicolons."},
 	{"Yard", "One row is a size of board that can be bought. Price is for one board; for others write the heading Price per board foot, Price per m2 or Price per m3. Count blank: as many as wanted."},
-	{"Shop", "One row is a setting that differs from its default. The settings are listed below. A sheet with rows replaces the shop file's settings for this order."},
+	{"Shop", "One row is a setting that differs from its default. The settings are listed below. A row overrides that one setting for this order; all others stay as in the shop file."},
 	{"Safety", "Follow your machine's manual, local rules and, for electrics and dust, licensed trades. Set up with the blade stopped and isolated; wear eye, ear and dust protection."},
 }

@@ -77,16 +77,16 @@ func (l *line) thickness(b *orders.Board) {
 	l.bad = false
 	defer func() { l.bad = l.bad || before }()
 	if c, ok := l.get("Class"); ok {
-		class, known := orders.FindClass(classText(c))
+		class, known := l.order.Settings.FindClass(classText(c))
 		if !known {
 			if c.kind == dateCell {
 				l.fault("Class", c.text, "the spreadsheet turned what was typed into a date"+dateGuess(c.text), "format the cell as text and type the class again")
 				return
 			}
-			l.fault("Class", c.text, "this thickness class is not known", "write one of "+classNames()+", or the true thickness in the Thickness column")
+			l.fault("Class", c.text, "this thickness class is not known", "write one of "+l.order.Settings.ClassNames()+", or the true thickness in the Thickness column")
 		} else {
 			b.Class = class.Name
-			l.understood("Class", c.text, class.Name+": yields up to "+class.Surfaced.ShowUnit(measure.Inches))
+			l.understood("Class", c.text, class.Name+": yields up to "+class.Surfaced.ShowUnit(l.order.Settings.Units))
 		}
 	}
 	t, ok := l.length("Thickness")
@@ -106,8 +106,8 @@ func (l *line) thickness(b *orders.Board) {
 // takeClass makes of 4/4 in a column of thicknesses a board's class; as the
 // thickness of a wall it is no size at all.
 func (l *line) takeClass(name, class string) {
-	c, _ := orders.FindClass(class)
-	yields := "yields up to " + c.Surfaced.ShowUnit(measure.Inches)
+	c, _ := l.order.Settings.FindClass(class)
+	yields := "yields up to " + c.Surfaced.ShowUnit(l.order.Settings.Units)
 	if l.t.takesBoards() {
 		l.class = class
 		l.understood(name, class, "class "+class+": "+yields)
@@ -140,14 +140,6 @@ func classText(c cell) string {
 		return text + "/4"
 	}
 	return text
-}
-
-func classNames() string {
-	var out []string
-	for _, c := range orders.Classes {
-		out = append(out, c.Name)
-	}
-	return strings.Join(out, ", ")
 }
 
 // boardCost turns Cost or Price, by what its heading says it is for, into the

@@ -1,9 +1,6 @@
 package intake
 
 import (
-	"strconv"
-	"strings"
-
 	"batchwright/orders"
 )
 
@@ -58,11 +55,7 @@ func (l *line) number(name string) (n float64, said bool) {
 	if !ok {
 		return 0, false
 	}
-	text := c.text
-	if l.reading(name, c).DecimalComma {
-		text = strings.Replace(text, ",", ".", 1)
-	}
-	n, err := strconv.ParseFloat(text, 64)
+	n, err := l.reading(name, c).Number(c.text)
 	if err != nil || !(n >= 0 && n <= mostSales) {
 		l.fault(name, c.text, "not read as a number of boxes", "write it like 6.5")
 		return 0, false

@@ -123,7 +123,7 @@ func lengthFix(text, why string) string {
 
 // both shows a length as it was understood, in the order's unit first.
 func both(l measure.Length, unit measure.Unit) string {
-	if unit == measure.Millimetres {
+	if unit.Metric() {
 		return l.ShowUnit(measure.Millimetres) + " (" + l.ShowUnit(measure.Inches) + ")"
 	}
 	return l.ShowUnit(measure.Inches) + " (" + l.ShowUnit(measure.Millimetres) + ")"
@@ -281,10 +281,16 @@ func (l *line) date(name string) time.Time {
 	if !ok {
 		return time.Time{}
 	}
-	d, err := parseDate(c.text)
+	d, err := measure.ParseDate(c.text, l.order.Settings.Dates)
 	if n, bad := strconv.Atoi(c.text); c.kind == numberCell && bad == nil && n > 36525 && n < 73051 {
 		d, err = dateOfSerial(float64(n), false), nil
-		l.warn(name, c.text, "read as the day number of "+d.Format("2 January 2006"), "format the cell as a date, or write it as 2026-12-05")
+		l.warn(name, c.text, "read as the day number of "+l.order.Settings.Units.Date(d), "format the cell as a date, or write it as 2026-12-05")
+	}
+	var two *measure.TwoDatesError
+	if errors.As(err, &two) {
+		l.twoDates = append(l.twoDates, unclearDate{l.cellOf(name), *two})
+		l.bad = true
+		return time.Time{}
 	}
 	if err != nil {
 		l.fault(name, c.text, "not read as a date: "+err.Error(), "write it as 2026-12-05")

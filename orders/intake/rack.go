@@ -3,7 +3,6 @@ package intake
 import (
 	"fmt"
 	"path/filepath"
-	"strconv"
 	"strings"
 
 	"batchwright/orders"
@@ -91,11 +90,7 @@ func (l *line) percent(name string) float64 {
 	if !ok {
 		return 0
 	}
-	text := strings.TrimSpace(strings.TrimSuffix(c.text, "%"))
-	if l.reading(name, c).DecimalComma {
-		text = strings.Replace(text, ",", ".", 1)
-	}
-	f, err := strconv.ParseFloat(text, 64)
+	f, err := l.reading(name, c).Number(strings.TrimSuffix(c.text, "%"))
 	if err != nil || !(f >= 0 && f < 200) {
 		l.fault(name, c.text, "not read as a percentage", "write it like 8.5")
 		return 0

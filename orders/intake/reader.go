@@ -15,6 +15,26 @@ type reader struct {
 	order     *orders.Order
 	book      *book
 	settingAt map[string]orders.Source // where each setting of the shop stands
+	twoDates  []unclearDate
+}
+
+// unclearDate is a date that may be two days.
+type unclearDate struct {
+	at   orders.Source
+	date measure.TwoDatesError
+}
+
+// askDates asks once, for the whole order, in which order its dates are written.
+func (r *reader) askDates() {
+	if len(r.twoDates) == 0 {
+		return
+	}
+	first := &r.twoDates[0]
+	did := fmt.Sprintf("%d dates may be two days each, as this one, %s or %s", len(r.twoDates), first.date.MonthFirst.Format("Jan 2, 2006"), first.date.DayFirst.Format("2 Jan 2006"))
+	if len(r.twoDates) == 1 {
+		did = fmt.Sprintf("this date may be %s or %s", first.date.MonthFirst.Format("Jan 2, 2006"), first.date.DayFirst.Format("2 Jan 2006"))
+	}
+	r.problem(orders.Error, first.at, first.date.Text, did, "say how dates are written: the setting Dates on the Shop sheet, month first or day first, or --dates")
 }
 
 func (r *reader) problem(level orders.Level, at orders.Source, read, did, fix string) {
@@ -66,6 +86,7 @@ func (r *reader) readAll() {
 			r.readCatalogue(t)
 		}
 	}
+	r.askDates()
 	r.auditOrder(tables)
 	r.inSheetOrder()
 }

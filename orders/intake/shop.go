@@ -7,18 +7,14 @@ import (
 	"strings"
 
 	"batchwright/orders"
+	"batchwright/orders/measure"
 	"batchwright/orders/settings"
 )
 
 // readShop reads settings: the units and the decimal mark first, because the
-// others are read by them. A Shop sheet starts from the defaults; only what a
-// bare number means is taken over from outside, until a row says otherwise.
+// others are read by them. A row overrides that one setting; all others keep
+// what the shop file or the defaults say.
 func (r *reader) readShop(t *table) {
-	if !r.order.HasShop {
-		units := r.order.Settings.Units
-		r.order.Settings = settings.Default()
-		r.order.Settings.Units = units
-	}
 	r.order.HasShop = true
 	for _, first := range []bool{true, false} {
 		if first {
@@ -53,7 +49,7 @@ func (r *reader) eachSetting(t *table, unitsOnly bool) {
 			return 0
 		}
 		folded := foldHeading(name.text)
-		if unitsOnly && folded != "units" && folded != "decimal mark" {
+		if unitsOnly && folded != "units" && folded != "decimal mark" && folded != "dates" {
 			return 0
 		}
 		if first, twice := seen[folded]; twice {
@@ -74,12 +70,13 @@ func (l *line) setting(name string) {
 		}
 		return
 	}
-	if value.kind == dateCell {
+	if value.kind == dateCell && !settings.TakesDates(name) {
 		l.fault("Value", value.text, "the spreadsheet turned what was typed into a date"+dateGuess(value.text), "format the cell as text and type the value again")
 		return
 	}
 	l.understood("Setting", name, name)
-	entry := settings.Entry{Source: at, DecimalComma: l.reading("Value", value).DecimalComma}
+	entry := l.order.Settings.Entry(at)
+	entry.Bare, entry.DecimalComma = measure.NoUnit, l.reading("Value", value).DecimalComma
 	text, ok := l.settingUnit(name, value.text, &entry)
 	if !ok {
 		return
@@ -104,6 +101,9 @@ func (l *line) settingUnit(name, value string, entry *settings.Entry) (text stri
 		return value, !l.bad
 	}
 	l.understood("Unit", u.text, u.text)
+	if per, ok := settings.MeasureOf(u.text[strings.LastIndex(u.text, "/")+1:]); ok && d.Name == settings.CostOfWood {
+		return value + " per " + string(per), true
+	}
 	word := strings.ToLower(strings.Trim(u.text, ". °"))
 	unit, length := headingUnits[word]
 	switch {

@@ -85,6 +85,7 @@ func ReadShopBook(name string, data []byte, base settings.Shop) (out ShopBook, e
 
 // settingRows reads the rows that have a value, and tries each of them.
 func (r *reader) settingRows(t *table) (rows []SettingRow) {
+	r.quietly(func() { r.eachSetting(t, true) }) // how the others are written
 	r.eachLine(t, func(l *line) int {
 		name, ok := l.get("Setting")
 		value, has := l.get("Value")
@@ -96,13 +97,21 @@ func (r *reader) settingRows(t *table) (rows []SettingRow) {
 			l.fault("Setting", name.text, "no setting is called so", "the help page of batchwright new lists all of them")
 			return 0
 		}
-		if value.kind == dateCell {
+		if value.kind == dateCell && !settings.TakesDates(own) {
 			l.fault("Value", value.text, "the spreadsheet turned what was typed into a date"+dateGuess(value.text), "format the cell as text and type the value again")
 			return 0
 		}
 		unit, _ := l.get("Unit")
-		rows = append(rows, SettingRow{l.cellOf("Value"), own, value.text, strings.ToLower(strings.TrimSpace(unit.text))})
-		l.setting(own)
+		if per, ok := settings.MeasureOf(unit.text); ok && strings.HasPrefix(own, settings.CostOfWood+" ") {
+			value.text, unit.text = value.text+" per "+string(per), ""
+		}
+		as := r.order.Settings.Clone()
+		if value.kind == numberCell {
+			as.DecimalMark = "." // a number is one whatever the mark
+		}
+		stored := settings.StoredValue(name.text, value.text, &as)
+		rows = append(rows, SettingRow{l.cellOf("Value"), own, stored, strings.ToLower(strings.TrimSpace(unit.text))})
+		l.setting(name.text)
 		return 0
 	})
 	return rows

@@ -25,7 +25,9 @@ const (
 	Foot       Length = 12 * Inch
 )
 
-// Unit is what a bare number means and how a length is printed.
+// Unit is what a bare number means and how a length is printed. It carries how
+// the shop writes numbers and dates too, so that whoever prints a length can
+// print them the same way (see style.go).
 type Unit int
 
 // The units a shop writes in. The zero value means "not said".
@@ -39,12 +41,12 @@ const (
 
 // String gives the unit's own suffix ("in", "mm", "cm", "ft"); empty when not said.
 func (u Unit) String() string {
-	return [...]string{"", "in", "mm", "cm", "ft"}[u]
+	return [...]string{"", "in", "mm", "cm", "ft"}[u.Plain()]
 }
 
 // Ticks is the size of one unit; 0 when not said.
 func (u Unit) Ticks() Length {
-	return [...]Length{0, Inch, Millimetre, Centimetre, Foot}[u]
+	return [...]Length{0, Inch, Millimetre, Centimetre, Foot}[u.Plain()]
 }
 
 // Millimetres is l in mm as a float, for drawing and statistics only.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+	"unicode"
 )
 
 // ParseMoney reads an amount such as "12.50", "$1,250" or, with a decimal
@@ -48,4 +49,22 @@ func withoutCurrency(value string) string {
 
 func notMoney(value string) error {
 	return fmt.Errorf("%q is not an amount of money with at most two decimals", value)
+}
+
+// In is the amount as a shop writes numbers: "12.50", "12,50".
+func (m Money) In(unit Unit) string { return unit.Mark(m.String()) }
+
+// With is the amount with its currency: "$217.95", "217.95 USD", "352,00 €". A
+// symbol stands in front among decimal points and behind among decimal commas.
+func (m Money) With(currency string, unit Unit) string {
+	text := m.In(unit)
+	switch {
+	case currency == "":
+		return text
+	case unit.Comma() || strings.IndexFunc(currency, unicode.IsLetter) == 0:
+		return text + " " + currency
+	case m < 0:
+		return "-" + currency + text[1:]
+	}
+	return currency + text
 }

@@ -217,6 +217,10 @@ func (s *scanner) number() (why string) {
 		}
 	}
 	if i+1 < len(s.rest) && s.rest[i] == s.other && isDigit(s.rest[i+1]) {
+		if !decimal && s.pointAmongCommas(i) {
+			s.rest[i] = s.mark
+			return s.number()
+		}
 		return "the decimal mark here is " + string(s.mark) + ", not " + string(s.other) + "; change the number or the Decimal mark setting"
 	}
 	t := token{kind: wholeToken, value: Frac(value, scale)}
@@ -228,6 +232,19 @@ func (s *scanner) number() (why string) {
 	}
 	s.add(i, t)
 	return ""
+}
+
+// pointAmongCommas reports whether the mark at place i of the rest can only be a
+// decimal point, though the shop writes commas.
+func (s *scanner) pointAmongCommas(i int) bool {
+	end := i + 1
+	for end < len(s.rest) && isDigit(s.rest[end]) {
+		end++
+	}
+	if end < len(s.rest) && (s.rest[end] == s.mark || s.rest[end] == s.other) {
+		return false
+	}
+	return Reading{DecimalComma: s.mark == ','}.otherMark(string(s.rest[:end]), string(s.other))
 }
 
 func (s *scanner) word() (why string) {

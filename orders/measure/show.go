@@ -13,16 +13,16 @@ const About = "~"
 // ("3-1/2"), millimetres to the nearest 0.001 ("88.9"), with About in front
 // when that is not all of it. Any unit but millimetres prints as inches.
 func (l Length) Show(unit Unit) string {
-	if unit == Millimetres {
-		return l.millimetres()
+	if unit.Metric() {
+		return unit.Mark(l.millimetres())
 	}
 	return l.Fraction()
 }
 
 // ShowUnit is Show with the unit behind it: "3-1/2 in", "88.9 mm".
 func (l Length) ShowUnit(unit Unit) string {
-	if unit == Millimetres {
-		return l.millimetres() + " mm"
+	if unit.Metric() {
+		return unit.Mark(l.millimetres()) + " mm"
 	}
 	return l.Fraction() + " in"
 }
@@ -30,7 +30,7 @@ func (l Length) ShowUnit(unit Unit) string {
 // OnRule is ShowUnit for a length that is set or read at the bench: millimetres
 // to the hundredth where that is all of it, else to the tenth a rule shows.
 func (l Length) OnRule(unit Unit) string {
-	if unit != Millimetres {
+	if !unit.Metric() {
 		return l.ShowUnit(unit)
 	}
 	return l.BareOnRule(unit) + " mm"
@@ -38,15 +38,14 @@ func (l Length) OnRule(unit Unit) string {
 
 // BareOnRule is OnRule without the unit.
 func (l Length) BareOnRule(unit Unit) string {
-	if unit != Millimetres {
+	if !unit.Metric() {
 		return l.Show(unit)
 	}
 	places := 1
 	if l%(10*Micrometre) == 0 {
 		places = 2
 	}
-	text := l.Ratio().Places(Millimetres, places)
-	return strings.TrimRight(strings.TrimRight(text, "0"), ".")
+	return unit.Mark(trimZeros(l.Ratio().Places(Millimetres, places)))
 }
 
 // Fraction writes l in inches to the nearest 1/64, reduced: "3-1/2", "1/8",
@@ -102,17 +101,17 @@ func (l Length) DecimalInches() string {
 // Show writes a ratio of ticks as a joint card does: inches to four places,
 // millimetres to three, rounded half to even.
 func (r Ratio) Show(unit Unit) string {
-	if unit == Millimetres {
-		return r.Places(Millimetres, 3)
+	if unit.Metric() {
+		return r.Places(unit, 3)
 	}
-	return r.Places(Inches, 4)
+	return r.Places(Inches.Written(unit.Comma(), 0), 4)
 }
 
 // Places writes a ratio of ticks in the unit with that many decimals, rounded
 // half to even. Trailing zeros stay, so that columns line up.
 func (r Ratio) Places(unit Unit, places int) string {
-	if unit == NoUnit {
-		unit = Inches
+	if unit.Plain() == NoUnit {
+		unit = unit.In(Inches)
 	}
 	scale := new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(places)), nil)
 	num := new(big.Int).Mul(big.NewInt(abs(r.num)), scale)
@@ -128,7 +127,7 @@ func (r Ratio) Places(unit Unit, places int) string {
 	if r.num < 0 && strings.Trim(digits, "0") != "" {
 		out = "-" + out
 	}
-	return out
+	return unit.Mark(out)
 }
 
 // divideHalfEven is num/den rounded to the nearest whole number, halves to even.

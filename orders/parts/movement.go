@@ -44,7 +44,7 @@ func (f *frame) room(width measure.Length, wood string) measure.Length {
 		return 0
 	}
 	step := measure.Inch / 64
-	if f.set.Units == measure.Millimetres {
+	if f.set.Units.Metric() {
 		step = measure.Millimetre / 2
 	}
 	moves := Movement(width, f.known.coefficient(wood), Swing(&f.set.Making))

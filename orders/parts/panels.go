@@ -150,7 +150,7 @@ func (f *frame) cell(n int, inside measure.Length) measure.Length {
 
 // fine writes a length that is no fraction of an inch: to the thousandth.
 func (f *frame) fine(l measure.Length) string {
-	if f.set.Units == measure.Millimetres {
+	if f.set.Units.Metric() {
 		return f.show(l)
 	}
 	return l.Ratio().Places(measure.Inches, 3) + " in"

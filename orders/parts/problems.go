@@ -2,14 +2,12 @@ package parts
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"batchwright/orders"
 	"batchwright/orders/measure"
 )
-
-// leastFinger is the narrowest finger the program chooses by itself.
-const leastFinger = measure.Inch / 8
 
 // refusals are the reasons why a line's box cannot be built at all, each at
 // its cell.
@@ -43,7 +41,7 @@ func (m *maker) refusals(f *frame) []orders.Problem {
 	if f.inside.Height <= 0 {
 		refuse("Height", b.Height, fmt.Sprintf("bottom and lid take %s of the height and leave no room inside", f.show(f.below()+f.above())), "make the box higher, or choose a nailed bottom or a thinner panel")
 	}
-	finger := max(b.Finger, leastFinger)
+	finger := max(b.Finger, slices.Min(m.set.FingerChoices))
 	if f.outside.Height < 2*finger {
 		refuse("Height", b.Height, fmt.Sprintf("the walls are lower than two fingers of %s", f.show(finger)), "make the box higher or its fingers narrower")
 	}

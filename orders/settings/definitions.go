@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"batchwright/orders/measure"
+	"batchwright/orders/spelling"
 	"batchwright/orders/woods"
 )
 
@@ -21,7 +22,12 @@ type Definition struct {
 	Help    string
 	Origin  string // source of the default, or "common practice"
 
+	Metric     string   // default in a metric shop; empty: Default
+	MetricName string   // its name there, where it is for a metre and not for a foot
+	Also       []string // other names that are read: earlier ones, and what people call it
+
 	bare  measure.Unit
+	dress dress // what its text is made of
 	set   func(*Shop, string, Entry) error
 	value func(*Shop) any // as the plan's JSON gives it
 }
@@ -31,6 +37,7 @@ type Entry struct {
 	Source       Source
 	Bare         measure.Unit // what a bare number means; NoUnit: the Units setting
 	DecimalComma bool
+	Dates        measure.Dates
 }
 
 const common = "common practice"
@@ -41,88 +48,98 @@ const TightestFit = measure.Inch / 200
 
 // Definitions lists every setting in the order it is shown.
 var Definitions = append([]Definition{
-	choice("Units", "General", "in", "what a bare number means where nothing else says", func(s *Shop) *string { return nil }, "in", "mm"),
-	choice("Decimal mark", "General", ".", "the mark between whole and parts of a number", func(s *Shop) *string { return &s.DecimalMark }, ".", ","),
+	writing("Units", "in", "what a bare number means where nothing else says; mm: the metric defaults hold", []string{"in", "mm"},
+		func(s *Shop, word string) {
+			s.Units = map[string]measure.Unit{"in": measure.Inches, "mm": measure.Millimetres}[word]
+		},
+		func(s *Shop) string { return s.Units.String() }),
+	writing("Decimal mark", ".", "the mark between whole and parts of a number", []string{".", ","},
+		func(s *Shop, word string) { s.DecimalMark = word }, func(s *Shop) string { return s.DecimalMark }),
+	writing("Dates", "", "how dates such as 3/4/2027 are read, and how dates are printed; blank: printed as the units suggest, and asked about where a date may be two days",
+		measure.DateOrders, func(s *Shop, word string) { s.Dates = measure.Dates(slices.Index(measure.DateOrders, word)) },
+		func(s *Shop) string { return s.Dates.String() }),
 	text("Currency", "General", "", "printed beside money", func(s *Shop) *string { return &s.Currency }),
 
-	text("Rod", "Jig", "3/8-16", "the threaded rod: 3/8-16, M8x1.25, Tr10x2, 1/2-10 2-start", func(s *Shop) *string { return &s.Rod }),
+	text("Rod", "Jig", "3/8-16", "the threaded rod: 3/8-16, M8x1.25, Tr10x2, 1/2-10 2-start", func(s *Shop) *string { return &s.Rod }).mm("M10x1.5").also("threaded rod", "screw", "thread"),
 	length("Lead", "Jig", "0", "carriage travel of one turn as measured; 0: from the rod", func(s *Shop) *measure.Length { return &s.Lead }),
-	count("Stops per turn", "Jig", "1", "places where the wheel can be stopped with certainty", func(s *Shop) *int { return &s.StopsPerTurn }),
-	length("Blade kerf", "Jig", "3/32", "as measured in a test cut; until then every card starts with a test corner", func(s *Shop) *measure.Length { return &s.BladeKerf }),
+	count("Stops per turn", "Jig", "1", "places where the wheel can be stopped with certainty", func(s *Shop) *int { return &s.StopsPerTurn }).mm("3").also("stops", "index", "index stops"),
+	length("Blade kerf", "Jig", "3/32", "as measured in a test cut; until then every card starts with a test corner", func(s *Shop) *measure.Length { return &s.BladeKerf }).mm("2.8").also("kerf", "joint kerf", "blade width"),
 	choice("Test corner when", "Jig", "unmeasured", "unmeasured: after a new rod, blade or height while the blade's kerf is not measured; always: after each", func(s *Shop) *string { return &s.CornerWhen }, "unmeasured", "always"),
-	signed("Fit at least", "Jig", "0", "slot minus pin: the tightest fit accepted; negative is a press fit, down to -0.005 in (softwood takes about -0.001)", TightestFit, func(s *Shop) *measure.Length { return &s.FitAtLeast }),
-	length("Fit at most", "Jig", "0.010", "slot minus pin: the loosest fit accepted", func(s *Shop) *measure.Length { return &s.FitAtMost }),
+	signed("Fit at least", "Jig", "0", "slot minus pin: the tightest fit accepted; negative is a press fit, down to -0.005 in (softwood takes about -0.001)", TightestFit, func(s *Shop) *measure.Length { return &s.FitAtLeast }).mm("0.05").also("tightest fit", "fit min", "minimum fit"),
+	length("Fit at most", "Jig", "0.010", "slot minus pin: the loosest fit accepted", func(s *Shop) *measure.Length { return &s.FitAtMost }).mm("0.20").also("loosest fit", "fit max", "maximum fit"),
 	choice("Second pass", "Jig", "no", "yes: where no fit is within the limits, the whole card is cut twice, the second time with a shim at the stop that widens every slot", func(s *Shop) *string { return &s.SecondPass }, "no", "yes"),
+	lengths("Finger choices", "Jig", "1/8; 1/4; 3/8; 1/2", "widths to choose from where the Finger is blank: the one nearest half the side's thickness that fits", func(s *Shop) *[]measure.Length { return &s.FingerChoices }).mm("4; 6; 8; 10; 12").also("fingers"),
 	choice("Layout", "Jig", "best", "where the fingers start; best: the edge, unless that leaves less than half a finger", func(s *Shop) *string { return &s.Layout }, "best", "edge", "centred"),
 	turns("Edge origin", "Jig", "0", "turns from the marked edge to the first full slot; Edge origin 1/2 is for that finger only", func(s *Shop) *measure.Ratio { return &s.EdgeOrigin }),
 	choice("Side starts with", "Jig", "notch", "what a side shows at its marked edge", func(s *Shop) *string { return &s.SideStarts }, "notch", "pin"),
-	length("Carriage opening", "Jig", "4-1/2", "room for boards, backing and clamp", func(s *Shop) *measure.Length { return &s.Opening }),
-	length("Clamp takes", "Jig", "1/2", "room the clamp needs in the opening", func(s *Shop) *measure.Length { return &s.ClampTakes }),
-	length("Backing board", "Jig", "1/4", "thickness of the board behind the stack", func(s *Shop) *measure.Length { return &s.Backing }),
-	length("Shortest board to clamp", "Jig", "4", "shorter boards do not reach the clamp: Short boards says what is done with them", func(s *Shop) *measure.Length { return &s.ShortestClamp }),
+	length("Carriage opening", "Jig", "4-1/2", "room for boards, backing and clamp", func(s *Shop) *measure.Length { return &s.Opening }).mm("115").also("opening"),
+	length("Clamp takes", "Jig", "1/2", "room the clamp needs in the opening", func(s *Shop) *measure.Length { return &s.ClampTakes }).mm("12"),
+	length("Backing board", "Jig", "1/4", "thickness of the board behind the stack", func(s *Shop) *measure.Length { return &s.Backing }).mm("6.5"),
+	length("Shortest board to clamp", "Jig", "4", "shorter boards do not reach the clamp: Short boards says what is done with them", func(s *Shop) *measure.Length { return &s.ShortestClamp }).mm("100"),
 	choice("Short boards", "Jig", "carrier", "boards too short to clamp; carrier: each is cut on a longer board of its own height, which takes its thickness in the opening; refuse: their boxes are not made", func(s *Shop) *string { return &s.ShortBoards }, "carrier", "refuse"),
-	length("Carrier board", "Jig", "1/2", "thickness of the board that carries a short one", func(s *Shop) *measure.Length { return &s.Carrier }),
-	length("Longest board upright", "Jig", "36", "longer boards do not stand on the sled", func(s *Shop) *measure.Length { return &s.LongestUp }),
-	wholeFrom(0, "Replaceable boards", "Jig", "0", "no stack holds more boards than could be made anew before the date if its count were lost; 0: as many as the opening takes", func(s *Shop) *int { return &s.Replaceable }),
+	length("Carrier board", "Jig", "1/2", "thickness of the board that carries a short one", func(s *Shop) *measure.Length { return &s.Carrier }).mm("12"),
+	length("Longest board upright", "Jig", "36", "longer boards do not stand on the sled", func(s *Shop) *measure.Length { return &s.LongestUp }).mm("900"),
+	wholeFrom(0, "Largest stack", "Jig", "0", "no stack holds more boards than could be made anew before the date if its count were lost; 0: as many as the opening takes", func(s *Shop) *int { return &s.Replaceable }).also("Replaceable boards", "stack size", "boards in a stack"),
 	wholeFrom(0, "Spares per stack", "Jig", "0", "spare blanks cut and milled with the boards of each stack, of each wood in it, as large as its largest board", func(s *Shop) *int { return &s.SpareBlanks }),
 	figure("Miscount risk", "Jig", "%", "1", "stack ends whose count is lost (from memory, low confidence: log your own)", 99, func(s *Shop) *float64 { return &s.MiscountRisk }),
-	length("Rod travel", "Jig", "7", "carriage travel from first to last cut", func(s *Shop) *measure.Length { return &s.RodTravel }),
-	length("Least overlap of passes", "Jig", "0.010", "neighbouring passes overlap at least this much, or leave fins", func(s *Shop) *measure.Length { return &s.LeastOverlap }),
-	length("Proud", "Jig", "1/64", "how far fingers stand out before sanding", func(s *Shop) *measure.Length { return &s.Proud }),
+	length("Rod travel", "Jig", "7", "carriage travel from first to last cut", func(s *Shop) *measure.Length { return &s.RodTravel }).mm("250"),
+	length("Least overlap of passes", "Jig", "0.010", "neighbouring passes overlap at least this much, or leave fins", func(s *Shop) *measure.Length { return &s.LeastOverlap }).mm("0.25"),
+	length("Proud", "Jig", "1/64", "how far fingers stand out before sanding", func(s *Shop) *measure.Length { return &s.Proud }).mm("0.5"),
 
-	length("Crosscut kerf", "Boards", "1/8", "wood a crosscut turns to dust", func(s *Shop) *measure.Length { return &s.CrosscutKerf }),
-	length("Rip kerf", "Boards", "1/8", "wood a rip turns to dust", func(s *Shop) *measure.Length { return &s.RipKerf }),
-	length("End trim", "Boards", "1", "cut off each raw end, kerf included", func(s *Shop) *measure.Length { return &s.EndTrim }),
-	length("Edge trim", "Boards", "1/8", "cut off each raw edge, kerf included", func(s *Shop) *measure.Length { return &s.EdgeTrim }),
-	length("Part length allowance", "Boards", "1/16", "added to a part's length for the last crosscut", func(s *Shop) *measure.Length { return &s.PartLength }),
-	length("Part width allowance", "Boards", "1/8", "added to a part's width for jointing and the last rip", func(s *Shop) *measure.Length { return &s.PartWidth }),
-	length("Planing allowance", "Boards", "1/16", "a true thickness yields itself less this", func(s *Shop) *measure.Length { return &s.Planing }),
+	length("Crosscut kerf", "Boards", "1/8", "wood a crosscut turns to dust", func(s *Shop) *measure.Length { return &s.CrosscutKerf }).mm("3.2"),
+	length("Rip kerf", "Boards", "1/8", "wood a rip turns to dust", func(s *Shop) *measure.Length { return &s.RipKerf }).mm("3.2"),
+	length("End trim", "Boards", "1", "cut off each raw end, kerf included", func(s *Shop) *measure.Length { return &s.EndTrim }).mm("25"),
+	length("Edge trim", "Boards", "1/8", "cut off each raw edge, kerf included", func(s *Shop) *measure.Length { return &s.EdgeTrim }).mm("5"),
+	length("Part length allowance", "Boards", "1/16", "added to a part's length for the last crosscut", func(s *Shop) *measure.Length { return &s.PartLength }).mm("2"),
+	length("Part width allowance", "Boards", "1/8", "added to a part's width for jointing and the last rip", func(s *Shop) *measure.Length { return &s.PartWidth }).mm("3"),
+	length("Planing allowance", "Boards", "1/16", "a true thickness yields itself less this", func(s *Shop) *measure.Length { return &s.Planing }).mm("2"),
 	length("Resaw up to", "Boards", "0", "widest board the shop's band saw takes on edge: a thick one may then be sawn into leaves where that is cheaper; 0: no board is resawn", func(s *Shop) *measure.Length { return &s.ResawUpTo }),
-	length("Resaw kerf", "Boards", "1/16", "wood a resaw cut turns to dust", func(s *Shop) *measure.Length { return &s.ResawKerf }),
-	length("Resaw clean-up", "Boards", "1/16", "planed off each face of a leaf", func(s *Shop) *measure.Length { return &s.ResawCleanUp }),
-	length("Resaw cup", "Boards", "1/16", "taken off a board to flatten it before it is resawn", func(s *Shop) *measure.Length { return &s.ResawCup }),
+	length("Resaw kerf", "Boards", "1/16", "wood a resaw cut turns to dust", func(s *Shop) *measure.Length { return &s.ResawKerf }).mm("1.2"),
+	length("Resaw clean-up", "Boards", "1/16", "planed off each face of a leaf", func(s *Shop) *measure.Length { return &s.ResawCleanUp }).mm("1.5"),
+	length("Resaw cup", "Boards", "1/16", "taken off a board to flatten it before it is resawn", func(s *Shop) *measure.Length { return &s.ResawCup }).mm("1.5"),
 	choice("Sapwood", "Boards", "avoid", "avoid: the sapwood noted among a board's defects is cut off; allowed: it is used as the rest", func(s *Shop) *string { return &s.Sapwood }, "avoid", "allowed"),
-	length("Shortest machine length", "Boards", "12", "nothing shorter goes through the planer", func(s *Shop) *measure.Length { return &s.ShortestMachine }),
-	length("Shortest rip", "Boards", "12", "nothing shorter runs along the fence, and nothing shorter than its distance from the blade; 0: no limit", func(s *Shop) *measure.Length { return &s.ShortestRip }),
-	length("Fence reaches", "Boards", "30", "no fence setting beyond it: larger sheets are first broken down with a straightedge; 0: no limit", func(s *Shop) *measure.Length { return &s.FenceReaches }),
-	length("Sled takes", "Boards", "24", "the widest work crosscut on the sled; 0: no limit", func(s *Shop) *measure.Length { return &s.SledTakes }),
+	length("Shortest machine length", "Boards", "12", "nothing shorter goes through the planer", func(s *Shop) *measure.Length { return &s.ShortestMachine }).mm("300"),
+	length("Shortest rip", "Boards", "12", "nothing shorter runs along the fence, and nothing shorter than its distance from the blade; 0: no limit", func(s *Shop) *measure.Length { return &s.ShortestRip }).mm("300"),
+	length("Fence reaches", "Boards", "30", "no fence setting beyond it: larger sheets are first broken down with a straightedge; 0: no limit", func(s *Shop) *measure.Length { return &s.FenceReaches }).mm("760"),
+	length("Sled takes", "Boards", "24", "the widest work crosscut on the sled; 0: no limit", func(s *Shop) *measure.Length { return &s.SledTakes }).mm("600"),
 	figure("Wood before work", "Boards", "%", "0.5", "among layouts this close in wood cost, the one with the least cutting time is used; with a labor rate, the one with the least wood and labor cost", 100, func(s *Shop) *float64 { return &s.WoodBeforeWork }),
-	rectangle("Keep offcuts from", "Boards", "12 x 2", "smaller offcuts are waste", func(s *Shop) (l, w *measure.Length) { return &s.KeepLength, &s.KeepWidth }),
+	rectangle("Keep offcuts from", "Boards", "12 x 2", "smaller offcuts are waste", func(s *Shop) (l, w *measure.Length) { return &s.KeepLength, &s.KeepWidth }).mm("300 x 50"),
 	figure("Kept offcuts count", "Boards", "%", "0", "of what the wood of the offcuts kept has cost, taken off the boards when layouts are compared: more may be spent to keep more; 0: of equally dear ones the one that keeps more", 100, func(s *Shop) *float64 { return &s.KeptCounts }),
 	choice("Cut first", "Boards", "best", "the first cuts through a board", func(s *Shop) *string { return &s.CutFirst }, "best", "crosscut", "rip"),
-	rectangle("Typical board", "Boards", "96 x 6", "the board a yard is taken to have where neither rack nor yard is given", func(s *Shop) (l, w *measure.Length) { return &s.TypicalLength, &s.TypicalWidth }),
-	flats("Other typical boards", "Boards", "other sizes such a yard has, to choose from: 120 x 8; 72 x 5; blank: none", func(s *Shop) *[]Flat { return &s.OtherTypical }),
-	rectangle("Largest typical board", "Boards", "144 x 12", "how large such a yard's boards go, for parts too large for the typical one", func(s *Shop) (l, w *measure.Length) { return &s.TypicalLongest, &s.TypicalWidest }),
-	text("Typical class", "Boards", "4/4", "the thinnest class a yard is taken to have", func(s *Shop) *string { return &s.TypicalClass }),
-	rectangle("Typical sheet", "Boards", "96 x 48", "the manufactured sheet a yard is taken to have", func(s *Shop) (l, w *measure.Length) { return &s.SheetLength, &s.SheetWidth }),
+	rectangle("Typical board", "Boards", "96 x 6", "the board a yard is taken to have where neither rack nor yard is given", func(s *Shop) (l, w *measure.Length) { return &s.TypicalLength, &s.TypicalWidth }).mm("2500 x 180").also("Standard board"),
+	flats("Other typical boards", "Boards", "other sizes such a yard has, to choose from: 120 x 8; 72 x 5; blank: none", func(s *Shop) *[]Flat { return &s.OtherTypical }).mm("3000 x 220").also("Other standard boards"),
+	rectangle("Largest typical board", "Boards", "144 x 12", "how large such a yard's boards go, for parts too large for the typical one", func(s *Shop) (l, w *measure.Length) { return &s.TypicalLongest, &s.TypicalWidest }).mm("4000 x 300").also("Largest standard board"),
+	typicalClass(),
+	planedYields(),
+	rectangle("Typical sheet", "Boards", "96 x 48", "the manufactured sheet a yard is taken to have", func(s *Shop) (l, w *measure.Length) { return &s.SheetLength, &s.SheetWidth }).mm("1525 x 1525").also("Standard sheet", "sheet size"),
 
-	length("Panel thickness", "Boxes", "1/4", "of bottoms, and of lids held in grooves, where the row gives none", func(s *Shop) *measure.Length { return &s.Making.PanelThickness }),
-	length("Lid thickness", "Boxes", "1/2", "of lift-off and hinged lids, where the row gives none", func(s *Shop) *measure.Length { return &s.Making.LidThickness }),
-	length("Divider thickness", "Boxes", "1/4", "of every divider", func(s *Shop) *measure.Length { return &s.Making.DividerThickness }),
+	length("Panel thickness", "Boxes", "1/4", "of bottoms, and of lids held in grooves, where the row gives none", func(s *Shop) *measure.Length { return &s.Making.PanelThickness }).mm("6.5"),
+	length("Lid thickness", "Boxes", "1/2", "of lift-off and hinged lids, where the row gives none", func(s *Shop) *measure.Length { return &s.Making.LidThickness }).mm("12"),
+	length("Divider thickness", "Boxes", "1/4", "of every divider", func(s *Shop) *measure.Length { return &s.Making.DividerThickness }).mm("6.5"),
 	text("Divider wood", "Boxes", "", "of every divider; blank: the box's own", func(s *Shop) *string { return &s.Making.DividerWood }),
-	length("Groove depth", "Boxes", "1/4", "of the grooves that hold a panel; never over half the wall", func(s *Shop) *measure.Length { return &s.Making.GrooveDepth }),
-	length("Groove setback", "Boxes", "1/4", "from the edge of the wall to the near side of the groove", func(s *Shop) *measure.Length { return &s.Making.GrooveSetback }),
-	length("Groove margin", "Boxes", "1/16", "wood between a groove and the end of the finger it runs in", func(s *Shop) *measure.Length { return &s.Making.GrooveMargin }),
-	length("Cutter radius", "Boxes", "1/8", "a stopped groove is cut this much farther, for its round end", func(s *Shop) *measure.Length { return &s.Making.CutterRadius }),
-	length("Panel gap", "Boxes", "1/32", "between a panel's edge and the floor of its groove, each side", func(s *Shop) *measure.Length { return &s.Making.PanelGap }),
-	length("Rabbet", "Boxes", "1/4", "how far a rabbeted bottom reaches into each wall; never over half the wall", func(s *Shop) *measure.Length { return &s.Making.Rabbet }),
+	length("Groove depth", "Boxes", "1/4", "of the grooves that hold a panel; never over half the wall", func(s *Shop) *measure.Length { return &s.Making.GrooveDepth }).mm("5"),
+	length("Groove setback", "Boxes", "1/4", "from the edge of the wall to the near side of the groove", func(s *Shop) *measure.Length { return &s.Making.GrooveSetback }).mm("6"),
+	length("Groove margin", "Boxes", "1/16", "wood between a groove and the end of the finger it runs in", func(s *Shop) *measure.Length { return &s.Making.GrooveMargin }).mm("1.5"),
+	length("Cutter radius", "Boxes", "1/8", "a stopped groove is cut this much farther, for its round end", func(s *Shop) *measure.Length { return &s.Making.CutterRadius }).mm("3"),
+	length("Panel gap", "Boxes", "1/32", "between a panel's edge and the floor of its groove, each side", func(s *Shop) *measure.Length { return &s.Making.PanelGap }).mm("0.8"),
+	length("Rabbet", "Boxes", "1/4", "how far a rabbeted bottom reaches into each wall; never over half the wall", func(s *Shop) *measure.Length { return &s.Making.Rabbet }).mm("6"),
 	length("Bottom overhang", "Boxes", "0", "how far a nailed bottom stands out on each side", func(s *Shop) *measure.Length { return &s.Making.BottomOverhang }),
 	length("Lid overhang", "Boxes", "0", "how far a lift-off lid stands out on each side, a hinged one at front and ends", func(s *Shop) *measure.Length { return &s.Making.LidOverhang }),
-	length("Lid lip", "Boxes", "1/8", "how far a lift-off lid reaches down between the walls", func(s *Shop) *measure.Length { return &s.Making.LidLip }),
-	length("Lid play", "Boxes", "1/32", "between a lift-off lid's lip and the wall, each side", func(s *Shop) *measure.Length { return &s.Making.LidPlay }),
-	length("Sawn-off lid height", "Boxes", "1", "from the top of the box to the parting line", func(s *Shop) *measure.Length { return &s.Making.SawnLid }),
-	length("Parting kerf", "Boxes", "3/32", "of the blade that saws the lid off", func(s *Shop) *measure.Length { return &s.Making.PartingKerf }),
-	length("Saw clean-up", "Boxes", "1/64", "sanded off each edge of the parting line", func(s *Shop) *measure.Length { return &s.Making.CleanUp }),
-	length("Divider play", "Boxes", "1/32", "how much shorter and lower a divider is than the room for it", func(s *Shop) *measure.Length { return &s.Making.DividerPlay }),
-	length("Lap clearance", "Boxes", "0.006", "a lap notch is this much wider than the divider in it", func(s *Shop) *measure.Length { return &s.Making.LapClearance }),
+	length("Lid lip", "Boxes", "1/8", "how far a lift-off lid reaches down between the walls", func(s *Shop) *measure.Length { return &s.Making.LidLip }).mm("3"),
+	length("Lid play", "Boxes", "1/32", "between a lift-off lid's lip and the wall, each side", func(s *Shop) *measure.Length { return &s.Making.LidPlay }).mm("0.8"),
+	length("Sawn-off lid height", "Boxes", "1", "from the top of the box to the parting line", func(s *Shop) *measure.Length { return &s.Making.SawnLid }).mm("25"),
+	length("Parting kerf", "Boxes", "3/32", "of the blade that saws the lid off", func(s *Shop) *measure.Length { return &s.Making.PartingKerf }).mm("2.4"),
+	length("Saw clean-up", "Boxes", "1/64", "sanded off each edge of the parting line", func(s *Shop) *measure.Length { return &s.Making.CleanUp }).mm("0.4"),
+	length("Divider play", "Boxes", "1/32", "how much shorter and lower a divider is than the room for it", func(s *Shop) *measure.Length { return &s.Making.DividerPlay }).mm("0.8"),
+	length("Lap clearance", "Boxes", "0.006", "a lap notch is this much wider than the divider in it", func(s *Shop) *measure.Length { return &s.Making.LapClearance }).mm("0.15"),
 	figure("Humidity low", "Boxes", "%", "30", "driest air the box will stand in, relative humidity", 99, func(s *Shop) *float64 { return &s.Making.HumidityLow }),
 	figure("Humidity high", "Boxes", "%", "60", "dampest air the box will stand in, relative humidity", 99, func(s *Shop) *float64 { return &s.Making.HumidityHigh }),
-	temperature("Temperature", "Boxes", "70 F", "of the air the box will stand in, with F or C; bare: F among inches, C among millimetres", func(s *Shop) *float64 { return &s.Making.Celsius }),
+	temperature("Temperature", "Boxes", "70 F", "of the air the box will stand in, with F or C; bare: F among inches, C among millimetres", func(s *Shop) *float64 { return &s.Making.Celsius }).mm("20 C"),
 
 	figure("Glue spread", "Supplies", "g/m2", "160", "glue on one face of a joint (120 to 200, from memory, low confidence)", 2000, func(s *Shop) *float64 { return &s.Supplies.GlueSpread }),
 	figure("Finish cover", "Supplies", "m2/L", "9.8", "what a litre of finish covers in one coat (400 ft2/gal, from memory, low confidence)", 200, func(s *Shop) *float64 { return &s.Supplies.FinishCover }),
 	figure("Abrasive sheets", "Supplies", "a box", "0.5", "sheets of abrasive paper worn out on one box", 100, func(s *Shop) *float64 { return &s.Supplies.AbrasiveSheets }),
-	length("Nail spacing", "Supplies", "3", "between the nails of a nailed bottom", func(s *Shop) *measure.Length { return &s.Supplies.NailSpacing }),
+	length("Nail spacing", "Supplies", "3", "between the nails of a nailed bottom", func(s *Shop) *measure.Length { return &s.Supplies.NailSpacing }).mm("75"),
 
 	seconds("Cut pass", "7", "one pass through the blade and back", func(t *Times) *float64 { return &t.CutPass }),
 	seconds("Forward turn", "1.2", "one turn of the wheel while cutting", func(t *Times) *float64 { return &t.ForwardTurn }),
@@ -135,14 +152,14 @@ var Definitions = append([]Definition{
 	seconds("Change card", "30", "putting up another count card", func(t *Times) *float64 { return &t.ChangeCard }),
 	seconds("Change rod", "1200", "changing the threaded rod", func(t *Times) *float64 { return &t.ChangeRod }),
 	seconds("Test corner", "480", "cutting and trying a test corner", func(t *Times) *float64 { return &t.TestCorner }),
-	seconds("Mill face and edge", "90", "flattening a face and an edge, a foot of board", func(t *Times) *float64 { return &t.MillPerFoot }),
+	seconds("Mill face and edge", "90", "flattening a face and an edge, a foot of board", func(t *Times) *float64 { return &t.MillPerFoot }).metre("Mill face and edge a metre", "300"),
 	seconds("Thickness pass", "20", "one board through the planer", func(t *Times) *float64 { return &t.ThicknessPass }),
-	length("Planer takes", "Times", "1/32", "wood off in one thickness pass", func(s *Shop) *measure.Length { return &s.Times.PlanerTakes }),
+	length("Planer takes", "Times", "1/32", "wood off in one thickness pass", func(s *Shop) *measure.Length { return &s.Times.PlanerTakes }).mm("0.8"),
 	seconds("Resaw", "120", "setting the tall fence for one resaw cut (from memory, low confidence)", func(t *Times) *float64 { return &t.ResawEach }),
-	seconds("Resaw a foot", "20", "one foot of a resaw cut (from memory, low confidence)", func(t *Times) *float64 { return &t.ResawPerFoot }),
+	seconds("Resaw a foot", "20", "one foot of a resaw cut (from memory, low confidence)", func(t *Times) *float64 { return &t.ResawPerFoot }).metre("Resaw a metre", "66"),
 	seconds("Crosscut", "25", "one crosscut", func(t *Times) *float64 { return &t.CrosscutEach }),
 	seconds("Rip", "30", "setting up one rip", func(t *Times) *float64 { return &t.RipEach }),
-	seconds("Rip a foot", "10", "one foot of a rip", func(t *Times) *float64 { return &t.RipPerFoot }),
+	seconds("Rip a foot", "10", "one foot of a rip", func(t *Times) *float64 { return &t.RipPerFoot }).metre("Rip a metre", "33"),
 	seconds("Set stop or fence", "60", "setting the stop or the fence anew (from memory, low confidence)", func(t *Times) *float64 { return &t.SetSaw }),
 	seconds("Straightedge cut", "180", "clamping a straightedge for one cut (from memory, low confidence)", func(t *Times) *float64 { return &t.StraightedgeEach }),
 	seconds("Groove", "60", "one part's groove", func(t *Times) *float64 { return &t.GroovePart }),
@@ -150,7 +167,7 @@ var Definitions = append([]Definition{
 	seconds("Glue-up extra part", "120", "each divider, bottom or lid part beyond the four walls", func(t *Times) *float64 { return &t.GluePart }),
 	seconds("Sanding", "720", "one box", func(t *Times) *float64 { return &t.SandBox }),
 	seconds("Coat", "240", "one coat on one box", func(t *Times) *float64 { return &t.CoatBox }),
-	number("Coats", "", "2", "coats of finish on a box that names a finish", func(t *Times) *float64 { return &t.Coats }),
+	figure("Coats", "Times", "", "2", "coats of finish on a box that names a finish", 20, func(s *Shop) *float64 { return &s.Times.Coats }),
 	allowance(),
 	choice("Allowance is of", "Times", "work", "work: standard = normal x (1 + A); shift: standard = normal / (1 - A)", func(s *Shop) *string { return &s.Times.AllowanceOf }, "work", "shift"),
 	number("First of kind allowance", "%", "10", "on the first box of a size", func(t *Times) *float64 { return &t.FirstOfKindPercent }),
@@ -171,16 +188,25 @@ func (s *Shop) Set(name, value string, e Entry) error {
 	if !ok {
 		return fmt.Errorf("%w %q%s", ErrUnknown, name, nearestName(name))
 	}
-	if e.Bare == measure.NoUnit {
+	if e.Bare.Plain() == measure.NoUnit {
 		e.Bare = s.Units
+	}
+	if e.Dates == measure.AnyDates {
+		e.Dates = s.Dates
+	}
+	if d.MetricName != "" && spelling.Fold(name) == spelling.Fold(d.MetricName) {
+		value = perMetre(value, e)
 	}
 	if err := s.store(d, suffix, strings.TrimSpace(value), e); err != nil {
 		return err
 	}
 	s.sources[canonical(d.Name, suffix)] = e.Source
 	s.given[canonical(d.Name, suffix)] = true
-	if d.Name == "Blade kerf" {
+	switch d.Name {
+	case "Blade kerf":
 		s.KerfMeasured = true
+	case "Units":
+		s.takeDefaults()
 	}
 	return nil
 }
@@ -194,15 +220,15 @@ func (s *Shop) store(d *Definition, suffix, value string, e Entry) error {
 		if err != nil {
 			return fmt.Errorf("the finger of %q: %w", "Edge origin "+suffix, err)
 		}
-		turns, err := measure.ParseRatio(value)
+		turns, err := measure.ParseRatio(e.reading().Plain(value))
 		if err == nil {
 			s.EdgeOrigins[finger] = turns
 		}
 		return err
 	default: // Cost of <wood>
-		cents, err := measure.ParseMoney(value, e.DecimalComma)
+		cost, err := parseWoodCost(suffix, value, s.Units.Metric(), e)
 		if err == nil {
-			s.CostOf[woods.Name(suffix)] = cents
+			s.CostOf[woods.Name(suffix)] = cost
 		}
 		return err
 	}

@@ -41,7 +41,7 @@ func (s *Shop) GobDecode(data []byte) error {
 	s.sources, s.given = frozen.Sources, frozen.Given
 	s.makeMaps()
 	for _, d := range Definitions {
-		if slices.Contains(frozen.Known, d.Name) {
+		if slices.ContainsFunc(append([]string{d.Name}, d.Also...), func(name string) bool { return slices.Contains(frozen.Known, name) }) {
 			continue
 		}
 		if err := d.set(s, d.Default, Entry{Bare: d.bare}); err != nil {
@@ -57,7 +57,7 @@ func (s *Shop) makeMaps() {
 		s.EdgeOrigins = map[measure.Length]measure.Ratio{}
 	}
 	if s.CostOf == nil {
-		s.CostOf = map[string]measure.Money{}
+		s.CostOf = map[string]WoodCost{}
 	}
 	if s.sources == nil {
 		s.sources = map[string]Source{}

@@ -16,25 +16,46 @@ import (
 
 func choice(name, group, def, help string, field func(*Shop) *string, allowed ...string) Definition {
 	d := Definition{Name: name, Group: group, Default: def, Help: help, Origin: common}
+	d.set = func(s *Shop, value string, _ Entry) (err error) {
+		*field(s), err = oneOf(value, allowed)
+		return err
+	}
+	d.value = func(s *Shop) any { return *field(s) }
+	return d
+}
+
+// oneOf is the word of a list that a value is, in any case.
+func oneOf(value string, allowed []string) (string, error) {
+	for _, a := range allowed {
+		if spelling.Fold(value) == spelling.Fold(a) {
+			return a, nil
+		}
+	}
+	if allowed[0] == "" {
+		allowed = append([]string{"blank"}, allowed[1:]...)
+	}
+	return "", fmt.Errorf("%q is not one of: %s", value, strings.Join(allowed, ", "))
+}
+
+// writing is a choice of how the shop writes units, numbers or dates: whatever
+// prints follows it.
+func writing(name, def, help string, allowed []string, set func(*Shop, string), get func(*Shop) string) Definition {
+	d := Definition{Name: name, Group: "General", Default: def, Help: help, Origin: common}
 	d.set = func(s *Shop, value string, _ Entry) error {
-		for _, a := range allowed {
-			if spelling.Fold(value) == a || name == "Units" && unitSpelt(value) == a {
-				if name == "Units" {
-					s.Units = map[string]measure.Unit{"in": measure.Inches, "mm": measure.Millimetres}[a]
-				} else {
-					*field(s) = a
-				}
-				return nil
-			}
+		if name == "Units" && unitSpelt(value) != "" {
+			value = unitSpelt(value)
 		}
-		return fmt.Errorf("%q is not one of: %s", value, strings.Join(allowed, ", "))
-	}
-	d.value = func(s *Shop) any {
-		if name == "Units" {
-			return s.Units.String()
+		if name == "Dates" && dateOrder(value) != "" {
+			value = dateOrder(value)
 		}
-		return *field(s)
+		word, err := oneOf(value, allowed)
+		if err == nil {
+			set(s, word)
+			s.SetUnits(s.Units)
+		}
+		return err
 	}
+	d.value = func(s *Shop) any { return get(s) }
 	return d
 }
 
@@ -49,6 +70,19 @@ func unitSpelt(value string) string {
 	return ""
 }
 
+// dateOrder is the order of dates as people spell it.
+func dateOrder(value string) string {
+	switch strings.ReplaceAll(spelling.Fold(value), "-", " ") {
+	case "month first", "month", "mdy", "m/d/y", "mm/dd/yyyy", "us", "month/day":
+		return "month first"
+	case "day first", "day", "dmy", "d/m/y", "d.m.y", "dd.mm.yyyy", "dd/mm/yyyy", "day/month":
+		return "day first"
+	case "iso", "iso 8601", "ymd", "y m d", "yyyy mm dd":
+		return "ISO"
+	}
+	return ""
+}
+
 func text(name, group, def, help string, field func(*Shop) *string) Definition {
 	return Definition{Name: name, Group: group, Default: def, Help: help, Origin: common,
 		set:   func(s *Shop, value string, _ Entry) error { *field(s) = value; return nil },
@@ -56,7 +90,7 @@ func text(name, group, def, help string, field func(*Shop) *string) Definition {
 }
 
 func length(name, group, def, help string, field func(*Shop) *measure.Length) Definition {
-	return Definition{Name: name, Group: group, Default: def, Unit: "in", Help: help, Origin: common, bare: measure.Inches,
+	return Definition{Name: name, Group: group, Default: def, Unit: "in", Help: help, Origin: common, dress: numbers, bare: measure.Inches,
 		set: func(s *Shop, value string, e Entry) error {
 			l, err := measure.Parse(value, e.reading())
 			if err != nil {
@@ -92,7 +126,7 @@ func signed(name, group, def, help string, limit measure.Length, field func(*Sho
 }
 
 func rectangle(name, group, def, help string, fields func(*Shop) (l, w *measure.Length)) Definition {
-	return Definition{Name: name, Group: group, Default: def, Unit: "in", Help: help, Origin: common, bare: measure.Inches,
+	return Definition{Name: name, Group: group, Default: def, Unit: "in", Help: help, Origin: common, dress: numbers, bare: measure.Inches,
 		set: func(s *Shop, value string, e Entry) error {
 			long, wide, ok := strings.Cut(strings.ReplaceAll(strings.ToLower(value), "×", "x"), "x")
 			if !ok {
@@ -116,9 +150,36 @@ func rectangle(name, group, def, help string, fields func(*Shop) (l, w *measure.
 // Flat is the length and width of a board.
 type Flat struct{ Length, Width measure.Length }
 
+// lengths is a list of lengths above zero.
+func lengths(name, group, def, help string, field func(*Shop) *[]measure.Length) Definition {
+	return Definition{Name: name, Group: group, Default: def, Unit: "in", Help: help, Origin: common, dress: numbers, bare: measure.Inches,
+		set: func(s *Shop, value string, e Entry) error {
+			var out []measure.Length
+			for one := range strings.SplitSeq(value, ";") {
+				l, err := measure.Parse(one, e.reading())
+				if err == nil && l <= 0 {
+					err = fmt.Errorf("%q is not above zero", strings.TrimSpace(one))
+				}
+				if err != nil {
+					return err
+				}
+				out = append(out, l)
+			}
+			*field(s) = out
+			return nil
+		},
+		value: func(s *Shop) any {
+			var out []string
+			for _, l := range *field(s) {
+				out = append(out, l.Ratio().Decimal())
+			}
+			return strings.Join(out, "; ")
+		}}
+}
+
 // flats is any number of sizes of boards, none by default.
 func flats(name, group, help string, field func(*Shop) *[]Flat) Definition {
-	return Definition{Name: name, Group: group, Unit: "in", Help: help, Origin: common, bare: measure.Inches,
+	return Definition{Name: name, Group: group, Unit: "in", Help: help, Origin: common, dress: numbers, bare: measure.Inches,
 		set: func(s *Shop, value string, e Entry) error {
 			var sizes []Flat
 			for one := range strings.SplitSeq(value, ";") {
@@ -166,9 +227,9 @@ func wholeFrom(least int, name, group, def, help string, field func(*Shop) *int)
 }
 
 func turns(name, group, def, help string, field func(*Shop) *measure.Ratio) Definition {
-	return Definition{Name: name, Group: group, Default: def, Unit: "turns", Help: help, Origin: common,
-		set: func(s *Shop, value string, _ Entry) error {
-			r, err := measure.ParseRatio(value)
+	return Definition{Name: name, Group: group, Default: def, Unit: "turns", Help: help, Origin: common, dress: numbers,
+		set: func(s *Shop, value string, e Entry) error {
+			r, err := measure.ParseRatio(e.reading().Plain(value))
 			if err == nil {
 				*field(s) = r
 			}
@@ -182,13 +243,10 @@ func seconds(name, def, help string, field func(*Times) *float64) Definition {
 }
 
 func number(name, unit, def, help string, field func(*Times) *float64) Definition {
-	return Definition{Name: name, Group: "Times", Default: def, Unit: unit, Help: help, Origin: common,
+	return Definition{Name: name, Group: "Times", Default: def, Unit: unit, Help: help, Origin: common, dress: numbers,
 		set: func(s *Shop, value string, e Entry) error {
-			if e.DecimalComma {
-				value = strings.Replace(value, ",", ".", 1)
-			}
-			f, err := strconv.ParseFloat(value, 64)
-			if err != nil || f < 0 || f > 1e9 || math.IsNaN(f) {
+			f, err := e.reading().Number(value)
+			if err != nil || f < 0 || f > 1e9 {
 				return fmt.Errorf("%q is not a number from 0 up", value)
 			}
 			*field(&s.Times) = f
@@ -199,12 +257,9 @@ func number(name, unit, def, help string, field func(*Times) *float64) Definitio
 
 // figure is a plain number from 0 to most that is no element time.
 func figure(name, group, unit, def, help string, most float64, field func(*Shop) *float64) Definition {
-	return Definition{Name: name, Group: group, Default: def, Unit: unit, Help: help, Origin: common,
+	return Definition{Name: name, Group: group, Default: def, Unit: unit, Help: help, Origin: common, dress: numbers,
 		set: func(s *Shop, value string, e Entry) error {
-			if e.DecimalComma {
-				value = strings.Replace(value, ",", ".", 1)
-			}
-			f, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(value, unit)), 64)
+			f, err := e.reading().Number(strings.TrimSuffix(value, unit))
 			if err != nil || !(f >= 0 && f <= most) {
 				return fmt.Errorf("%q is not a number from 0 to %v", value, most)
 			}
@@ -217,15 +272,11 @@ func figure(name, group, unit, def, help string, most float64, field func(*Shop)
 // temperature is kept in degrees Celsius, within the range of the tables of
 // wood moisture (-20 to 120 C).
 func temperature(name, group, def, help string, field func(*Shop) *float64) Definition {
-	return Definition{Name: name, Group: group, Default: def, Unit: "C", Help: help, Origin: common, bare: measure.Inches,
+	return Definition{Name: name, Group: group, Default: def, Unit: "C", Help: help, Origin: common, dress: numbers, bare: measure.Inches,
 		set: func(s *Shop, value string, e Entry) error {
-			if e.DecimalComma {
-				value = strings.Replace(value, ",", ".", 1)
-			}
-			plain := strings.TrimRight(strings.ToUpper(value), " °CF")
-			f, err := strconv.ParseFloat(plain, 64)
+			f, err := e.reading().Number(strings.TrimRight(strings.ToUpper(value), " °CF"))
 			fahrenheit := strings.HasSuffix(strings.ToUpper(value), "F") ||
-				!strings.HasSuffix(strings.ToUpper(value), "C") && e.Bare != measure.Millimetres
+				!strings.HasSuffix(strings.ToUpper(value), "C") && !e.Bare.Metric()
 			if fahrenheit {
 				f = (f - 32) / 1.8
 			}

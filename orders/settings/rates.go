@@ -1,6 +1,7 @@
 package settings
 
 import (
+	"errors"
 	"fmt"
 	"strconv"
 	"strings"
@@ -75,8 +76,8 @@ func rateDefinitions() []Definition {
 		return text(name, group, def, help, func(s *Shop) *string { return field(r(s)) })
 	}
 	return []Definition{
-		amount("Labour rate", "Rates", "an hour", "money for an hour of work; blank: not set, and no price is made of hours", func(r *Rates) *measure.Money { return &r.Labour }),
-		amount("Overhead rate", "Rates", "an hour", "money for an hour's share of rent, heat, machines, insurance; blank: Overhead a year over Hours a year, or not set", func(r *Rates) *measure.Money { return &r.Overhead }),
+		amount("Labor rate", "Rates", "an hour", "money for an hour of work; blank: not set, and no price is made of hours", func(r *Rates) *measure.Money { return &r.Labour }).also("Labour rate", "labor", "labour", "hourly rate", "wage"),
+		amount("Overhead rate", "Rates", "an hour", "money for an hour's share of rent, heat, machines, insurance; blank: Overhead a year over Hours a year, or not set", func(r *Rates) *measure.Money { return &r.Overhead }).also("overhead"),
 		choice("Overhead is of", "Rates", "labour", "the hours that carry overhead: labour, all hours; saw, hours at the saw", func(s *Shop) *string { return &s.Rates.OverheadOf }, "labour", "saw"),
 		amount("Overhead a year", "Rates", "", "what overhead comes to in a year", func(r *Rates) *measure.Money { return &r.OverheadYear }),
 		plain("Hours a year", "Rates", "h", "0", "hours of Overhead is of in a year; 0: not set", func(r *Rates) *float64 { return &r.HoursYear }),
@@ -93,7 +94,7 @@ func rateDefinitions() []Definition {
 		percent("Markup", "Rates", "0", "of the cost: price = cost x (1 + markup); 0: not set", 1e6, func(r *Rates) *float64 { return &r.Markup }),
 		amountOr("Round prices to", "Rates", "0.01", "the price of one box is a multiple of this, half to even", func(r *Rates) *measure.Money { return &r.RoundTo }),
 		percent("Card fee", "Rates", "0", "of what the customer pays, tax included", 50, func(r *Rates) *float64 { return &r.CardFee }),
-		percent("Tax", "Rates", "0", "on top of the price; 0: none is printed", 100, func(r *Rates) *float64 { return &r.Tax }),
+		percent("Tax", "Rates", "0", "on top of the price; 0: none is printed", 100, func(r *Rates) *float64 { return &r.Tax }).also("VAT", "sales tax", "tax rate"),
 		word("Tax name", "Rates", "tax", "as it is printed: VAT, sales tax", func(r *Rates) *string { return &r.TaxName }),
 		percent("Deposit", "Rates", "50", "of the total, on acceptance; more where that does not pay for the wood to be bought", 100, func(r *Rates) *float64 { return &r.Deposit }),
 		plain("Validity", "Rates", "days", "30", "how long a quote holds", func(r *Rates) *float64 { return &r.ValidDays }),
@@ -102,31 +103,31 @@ func rateDefinitions() []Definition {
 		word("Shop address", "Rates", "", "beneath it", func(r *Rates) *string { return &r.Address }),
 		word("Terms", "Rates", "", "a sentence of your own among the terms of a quote", func(r *Rates) *string { return &r.Terms }),
 
-		length("Packing around", "Packing", "1", "between the boxes and the carton, each side", func(s *Shop) *measure.Length { return &s.Rates.PackAround }),
-		rated("Cartons", "Packing", "in", "", "inside sizes to choose from: 12 x 9 x 4; 16 x 12 x 8; blank: any size", func(r *Rates) *[]measure.Size { return &r.Cartons }, parseCartons, cartonsText),
+		length("Packing around", "Packing", "1", "between the boxes and the carton, each side", func(s *Shop) *measure.Length { return &s.Rates.PackAround }).mm("30"),
+		rated("Cartons", "Packing", "in", "", "inside sizes to choose from: 12 x 9 x 4; 16 x 12 x 8; blank: any size", numbers, func(r *Rates) *[]measure.Size { return &r.Cartons }, parseCartons, cartonsText),
 		plain("Heaviest carton", "Packing", "kg", "15", "a packed carton weighs no more", func(r *Rates) *float64 { return &r.CartonKilograms }),
 
 		word("Fair", "Fair", "", "its name, for the sheets", func(r *Rates) *string { return &r.FairName }),
-		rated("Fair date", "Fair", "", "", "its first day: 2027-05-15", func(r *Rates) *time.Time { return &r.FairDate }, parseDay, dayText),
+		rated("Fair date", "Fair", "", "", "its first day: 2027-05-15", days, func(r *Rates) *time.Time { return &r.FairDate }, parseDay, dayText),
 		plain("Hours to the fair", "Fair", "h", "0", "hours of work until the fair, where they are fewer than the calendar has; 0: the calendar's", func(r *Rates) *float64 { return &r.FairHours }),
-		amount("Stall cost", "Fair", "", "blank: not set", func(r *Rates) *measure.Money { return &r.StallCost }),
+		amount("Booth fee", "Fair", "", "blank: not set", func(r *Rates) *measure.Money { return &r.StallCost }).also("Stall cost", "stall fee", "booth cost"),
 		amount("Travel cost", "Fair", "", "there and back, nights included; blank: not set", func(r *Rates) *measure.Money { return &r.TravelCost }),
-		plain("Stand hours", "Fair", "h", "0", "at the fair and on the way, paid at the labour rate", func(r *Rates) *float64 { return &r.StandHours }),
-		plain("Stall holds", "Fair", "boxes", "0", "0: no limit", func(r *Rates) *float64 { return &r.StallHolds }),
+		plain("Booth hours", "Fair", "h", "0", "at the fair and on the way, paid at the labour rate", func(r *Rates) *float64 { return &r.StandHours }).also("Stand hours"),
+		plain("Booth holds", "Fair", "boxes", "0", "0: no limit", func(r *Rates) *float64 { return &r.StallHolds }).also("Stall holds"),
 		plain("Vehicle holds", "Fair", "litres", "0", "packed boxes; 0: no limit", func(r *Rates) *float64 { return &r.VehicleLitres }),
 		plain("Packing days", "Fair", "days", "1", "open days before the fair on which nothing is made", func(r *Rates) *float64 { return &r.PackingDays }),
 		percent("Unsold worth", "Fair", "0", "of its wood and supplies that a box carried home is still worth", 100, func(r *Rates) *float64 { return &r.UnsoldWorth }),
-		amount("Carrying home", "Fair", "a box", "packing and carrying one unsold box; blank: nothing", func(r *Rates) *measure.Money { return &r.CarryHome }),
+		amount("Cost of an unsold box", "Fair", "a box", "packing and carrying one unsold box; blank: nothing", func(r *Rates) *measure.Money { return &r.CarryHome }).also("Carrying home"),
 		amount("Profit wanted", "Fair", "", "to say how many boxes must be sold for it; blank: not said", func(r *Rates) *measure.Money { return &r.ProfitWanted }),
 		plain("Evening", "Fair", "h", "3", "of extra work, to say what one more evening is worth", func(r *Rates) *float64 { return &r.EveningHours }),
-		plain("Guess weighs", "Fair", "fairs", "2", "what the catalogue says of sales counts as so many fairs beside those logged; 0: the logged ones are not used", func(r *Rates) *float64 { return &r.GuessWeighs }),
+		plain("Weight of the demand estimate", "Fair", "fairs", "2", "what the catalogue says of sales counts as so many fairs beside those logged; 0: the logged ones are not used", func(r *Rates) *float64 { return &r.GuessWeighs }).also("Guess weighs"),
 	}
 }
 
 // rated makes a definition of Rates whose text is read and written by two
 // functions.
-func rated[T any](name, group, unit, def, help string, field func(*Rates) *T, parse func(string, Entry) (T, error), show func(T) string) Definition {
-	return Definition{Name: name, Group: group, Default: def, Unit: unit, Help: help, Origin: common, bare: measure.Inches,
+func rated[T any](name, group, unit, def, help string, texts dress, field func(*Rates) *T, parse func(string, Entry) (T, error), show func(T) string) Definition {
+	return Definition{Name: name, Group: group, Default: def, Unit: unit, Help: help, Origin: common, dress: texts, bare: measure.Inches,
 		set: func(s *Shop, value string, e Entry) error {
 			v, err := parse(value, e)
 			if err == nil {
@@ -151,7 +152,7 @@ func amount(name, group, unit, help string, field func(*Rates) *measure.Money) D
 }
 
 func amountOr(name, group, def, help string, field func(*Rates) *measure.Money) Definition {
-	return Definition{Name: name, Group: group, Default: def, Help: help, Origin: common,
+	return Definition{Name: name, Group: group, Default: def, Help: help, Origin: common, dress: numbers,
 		set: func(s *Shop, value string, e Entry) error {
 			if value == "" {
 				*field(&s.Rates) = 0
@@ -166,13 +167,22 @@ func amountOr(name, group, def, help string, field func(*Rates) *measure.Money) 
 		value: func(s *Shop) any { return *field(&s.Rates) }}
 }
 
-func parseDay(text string, _ Entry) (time.Time, error) {
+func parseDay(text string, e Entry) (time.Time, error) {
 	if text == "" {
 		return time.Time{}, nil
 	}
-	day, err := time.Parse(time.DateOnly, text)
-	if err != nil {
-		return day, fmt.Errorf("%q is not a date such as 2027-05-15", text)
+	return e.day(text)
+}
+
+// day reads one date as the shop writes dates.
+func (e Entry) day(text string) (time.Time, error) {
+	day, err := measure.ParseDate(text, e.Dates)
+	var two *measure.TwoDatesError
+	switch {
+	case errors.As(err, &two):
+		return day, fmt.Errorf("%w: write it as %s, or say how dates are written with the setting Dates", err, two.MonthFirst.Format(time.DateOnly))
+	case err != nil:
+		return day, fmt.Errorf("%q is not a date such as 2027-05-15: %w", text, err)
 	}
 	return day, nil
 }

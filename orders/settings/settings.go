@@ -8,6 +8,7 @@ package settings
 import (
 	"maps"
 	"slices"
+	"time"
 
 	"batchwright/orders/measure"
 )
@@ -16,8 +17,10 @@ import (
 // of definitions.go and a row of the Shop sheet that changes it. Start from
 // Default, never from the zero value.
 type Shop struct {
-	Units       measure.Unit // Inches or Millimetres
-	DecimalMark string       // "." or ","
+	Units       measure.Unit  // Inches or Millimetres, with the decimal mark and the order of dates
+	DecimalMark string        // "." or ","
+	Dates       measure.Dates // the order of day and month; AnyDates: a date that may be two days is asked about
+	Today       time.Time     // for dates without a year; zero: there is no clock
 
 	Rod           string
 	Lead          measure.Length // 0: from the rod's designation
@@ -27,9 +30,10 @@ type Shop struct {
 	CornerWhen    string // "unmeasured", "always": when a test corner is cut
 	FitAtLeast    measure.Length
 	FitAtMost     measure.Length
-	SecondPass    string        // "no", "yes": cut a card twice where that alone gives a fit
-	Layout        string        // "best", "edge", "centred"
-	EdgeOrigin    measure.Ratio // turns
+	SecondPass    string           // "no", "yes": cut a card twice where that alone gives a fit
+	FingerChoices []measure.Length // where the order asks for none
+	Layout        string           // "best", "edge", "centred"
+	EdgeOrigin    measure.Ratio    // turns
 	EdgeOrigins   map[measure.Length]measure.Ratio
 	SideStarts    string         // "notch", "pin"
 	LeastOverlap  measure.Length // of neighbouring passes
@@ -70,6 +74,7 @@ type Shop struct {
 	KeptCounts      float64 // percent of a kept offcut's cost that counts against the boards
 	CutFirst        string  // "best", "crosscut", "rip"
 
+	PlanedYields   []Class        // what classes plane to where the shop says so, and the metric ones
 	OtherTypical   []Flat         // other sizes such a yard has as well
 	TypicalLength  measure.Length // of a board, where neither rack nor yard is given
 	TypicalWidth   measure.Length
@@ -82,7 +87,7 @@ type Shop struct {
 	Making   Making   // how boxes are built
 	Supplies Supplies // what is used up beside wood
 
-	CostOf   map[string]measure.Money // a board foot of a wood, lower-case name
+	CostOf   map[string]WoodCost // of a wood, lower-case name
 	Currency string
 	Times    Times
 	Week     Week
@@ -143,7 +148,7 @@ type Supplies struct {
 func Default() Shop {
 	s := Shop{
 		EdgeOrigins: map[measure.Length]measure.Ratio{},
-		CostOf:      map[string]measure.Money{},
+		CostOf:      map[string]WoodCost{},
 		sources:     map[string]Source{},
 		given:       map[string]bool{},
 	}
@@ -160,7 +165,8 @@ func (s Shop) Clone() Shop {
 	s.EdgeOrigins = maps.Clone(s.EdgeOrigins)
 	s.CostOf = maps.Clone(s.CostOf)
 	s.Rates.Cartons = slices.Clone(s.Rates.Cartons)
-	s.OtherTypical = slices.Clone(s.OtherTypical)
+	s.OtherTypical, s.FingerChoices = slices.Clone(s.OtherTypical), slices.Clone(s.FingerChoices)
+	s.PlanedYields = slices.Clone(s.PlanedYields)
 	s.OwnRods, s.OwnBlades = slices.Clone(s.OwnRods), slices.Clone(s.OwnBlades)
 	s.sources = maps.Clone(s.sources)
 	s.given = maps.Clone(s.given)
@@ -173,7 +179,30 @@ func (s *Shop) Source(name string) Source { return s.sources[name] }
 // Given reports whether the named setting was read from a sheet.
 func (s *Shop) Given(name string) bool { return s.given[name] }
 
-// Reading is how lengths in this shop's sheets are written.
+// OwnJig reports whether a sheet of the order set something of the jig: then the
+// shop's jig and blade say nothing of its cards.
+func (s *Shop) OwnJig() bool {
+	for i := range Definitions {
+		name := Definitions[i].Name
+		if at := s.sources[name]; Definitions[i].Group == "Jig" && s.given[name] && at.Sheet != "" && at.Sheet != ShopFileSheet {
+			return true
+		}
+	}
+	return false
+}
+
+// SetUnits changes what a bare number means and how results are printed; the
+// shop's decimal mark and dates stay.
+func (s *Shop) SetUnits(unit measure.Unit) {
+	s.Units = unit.Plain().Written(s.DecimalMark == ",", s.Dates)
+}
+
+// Reading is how lengths and numbers in this shop's sheets are written.
 func (s *Shop) Reading() measure.Reading {
 	return measure.Reading{Bare: s.Units, DecimalComma: s.DecimalMark == ","}
+}
+
+// Entry is how a setting's text is read that a person of this shop wrote.
+func (s *Shop) Entry(source Source) Entry {
+	return Entry{Source: source, Bare: s.Units, DecimalComma: s.DecimalMark == ",", Dates: s.Dates}
 }

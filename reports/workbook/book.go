@@ -41,7 +41,7 @@ type book struct {
 func newBook(unit measure.Unit, foot, mark string) (*book, error) {
 	b := &book{file: excelize.NewFile(), styles: map[style]int{}, names: map[string]bool{},
 		paper: letter, foot: foot, mark: mark, first: true}
-	if unit == measure.Millimetres {
+	if unit.Metric() {
 		b.paper = a4
 	}
 	if err := b.file.SetDefaultFont(font); err != nil {

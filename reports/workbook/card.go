@@ -164,7 +164,7 @@ const mostDrawn = 3
 // ends draws the mating ends of the first heights, face to face.
 func ends(c reports.Card, w reports.Words) ([]draw.Picture, error) {
 	bar, text := 2*measure.Inch, "2 in"
-	if w.Unit == measure.Millimetres {
+	if w.Unit.Metric() {
 		bar, text = 50*measure.Millimetre, "50 mm"
 	}
 	var out []draw.Picture

@@ -19,7 +19,7 @@ type rateSheet struct {
 }
 
 // rateNames are the settings a price is made of, in order.
-var rateNames = []string{"Labour rate", "Overhead rate", "Glue price", "Finish price", "Abrasive price", "Nail price", "Hinge price", "Catch price",
+var rateNames = []string{"Labor rate", "Overhead rate", "Glue price", "Finish price", "Abrasive price", "Nail price", "Hinge price", "Catch price",
 	"Sharpening price", "Cuts per sharpening", "Offcut worth", "Margin", "Markup", "Round prices to", "Card fee", "Tax", "Deposit"}
 
 // newRates lays the rates out; the title takes the first two rows, see sheet.
@@ -52,7 +52,7 @@ func (r *rateSheet) sheet(b *book) *sheet {
 
 func rateValue(name string, set *settings.Shop) (value float64, format string) {
 	rates := &set.Rates
-	money := map[string]measure.Money{"Labour rate": rates.Labour, "Glue price": rates.Glue, "Finish price": rates.Finish, "Abrasive price": rates.Abrasive,
+	money := map[string]measure.Money{"Labor rate": rates.Labour, "Glue price": rates.Glue, "Finish price": rates.Finish, "Abrasive price": rates.Abrasive,
 		"Nail price": rates.Nails, "Hinge price": rates.Hinge, "Catch price": rates.Catch, "Sharpening price": rates.Sharpening, "Round prices to": rates.RoundTo}
 	money["Overhead rate"], _ = set.HourlyOverhead()
 	if m, ok := money[name]; ok {

@@ -92,8 +92,8 @@ func (w *costBook) priceEach(d *costDetail, rate func(string) string, count stri
 		return
 	}
 	lacks := rate("Margin") + "+" + rate("Markup") + "=0"
-	if !w.quote.Order.Settings.Given("Labour rate") {
-		lacks += "," + rate("Labour rate") + "=0"
+	if !w.quote.Order.Settings.Given("Labor rate") {
+		lacks += "," + rate("Labor rate") + "=0"
 	}
 	if unknown := d.unknown(); unknown != "" {
 		lacks += "," + unknown

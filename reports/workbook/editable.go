@@ -10,7 +10,8 @@ import (
 )
 
 // Editable is a workbook to be changed and read again: one sheet a table, its
-// headings in the first row, every cell a text, so that 3/8 stays 3/8.
+// headings in the first row. Plain numbers in the columns of numbers are numbers,
+// whatever the decimal mark; every other cell is a text, so that 3/8 stays 3/8.
 func Editable(unit measure.Unit, title string, tables []reports.Table) ([]byte, error) {
 	b, err := newBook(unit, title, "")
 	if err != nil {
@@ -28,15 +29,19 @@ func Editable(unit measure.Unit, title string, tables []reports.Table) ([]byte, 
 	if err != nil {
 		return nil, err
 	}
+	plain, err := b.file.NewStyle(&excelize.Style{Font: &excelize.Font{Family: font, Size: bodySize}, Alignment: &excelize.Alignment{Vertical: "top"}})
+	if err != nil {
+		return nil, err
+	}
 	for _, t := range tables {
-		if err := b.editable(t, head, cell); err != nil {
+		if err := b.editable(t, unit, head, cell, plain); err != nil {
 			return nil, fmt.Errorf("sheet %q: %w", t.Title, err)
 		}
 	}
 	return b.bytes()
 }
 
-func (b *book) editable(t reports.Table, head, cell int) error {
+func (b *book) editable(t reports.Table, unit measure.Unit, head, cell, plain int) error {
 	name := b.sheetName(t.Title)
 	if err := b.open(name); err != nil {
 		return err
@@ -61,7 +66,13 @@ func (b *book) editable(t reports.Table, head, cell int) error {
 		return err
 	}
 	for i, r := range t.Rows {
-		if err := w.SetRow(fmt.Sprintf("A%d", i+2), texts(r, cell)); err != nil {
+		cells := texts(r, cell)
+		for _, k := range t.Numbers {
+			if f, err := (measure.Reading{DecimalComma: unit.Comma()}).Number(r[k]); err == nil {
+				cells[k] = excelize.Cell{StyleID: plain, Value: f}
+			}
+		}
+		if err := w.SetRow(fmt.Sprintf("A%d", i+2), cells); err != nil {
 			return err
 		}
 	}

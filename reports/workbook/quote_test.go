@@ -266,7 +266,7 @@ func cellUnder(t *testing.T, f *excelize.File, sheet, name, column string) strin
 func TestAChangedMarginGivesTheProgramsPrice(t *testing.T) {
 	o := ordered(t, "quote-one.xlsx")
 	f := opened(t, live(t)["cost-one"])
-	changes := map[string]float64{"Margin": 42.5, "Labour rate": 29.35, "Overhead rate": 11.1, "Glue price": 21, "Offcut worth": 40, "Card fee": 3.1, "Tax": 19}
+	changes := map[string]float64{"Margin": 42.5, "Labor rate": 29.35, "Overhead rate": 11.1, "Glue price": 21, "Offcut worth": 40, "Card fee": 3.1, "Tax": 19}
 	for name, value := range changes {
 		if err := f.SetCellValue("Rates", cellUnder(t, f, "Rates", name, "B"), value); err != nil {
 			t.Fatal(err)
@@ -290,7 +290,7 @@ func TestAChangedMarginGivesTheProgramsPrice(t *testing.T) {
 // Rates and a count changed in the cost workbook: LibreOffice gives what the
 // program makes of the same rates, and what the library reckons for the count.
 func TestChangesInASecondProgram(t *testing.T) {
-	changes := map[string]float64{"Margin": 27.5, "Labour rate": 41.15, "Finish price": 55, "Offcut worth": 0, "Card fee": 1.9, "Round prices to": 0.5}
+	changes := map[string]float64{"Margin": 27.5, "Labor rate": 41.15, "Finish price": 55, "Offcut worth": 0, "Card fee": 1.9, "Round prices to": 0.5}
 	o := ordered(t, "quote-one.xlsx")
 	rates, count := opened(t, live(t)["cost-one"]), opened(t, live(t)["cost-forty"])
 	for name, value := range changes {
