@@ -57,7 +57,7 @@ func (w Words) Bare(l measure.Length) string {
 	case !strings.HasPrefix(nearest, measure.About):
 		return nearest
 	case l%tenThousandth == 0:
-		return l.DecimalInches()
+		return w.Unit.Mark(l.DecimalInches())
 	case l%(100*measure.Micrometre) == 0:
 		return nearest + " (" + l.Show(measure.Millimetres) + " mm)"
 	}
@@ -121,7 +121,7 @@ func (w Words) UnitWord() string {
 // the nearest tenth of a millimetre.
 func (w Words) Rule(r measure.Ratio) string {
 	if w.Unit.Metric() {
-		return trimZeros(r.Places(measure.Millimetres, 1))
+		return w.Unit.Mark(trimZeros(r.Places(measure.Millimetres, 1)))
 	}
 	return strings.TrimPrefix(r.Length().Fraction(), measure.About)
 }

@@ -17,7 +17,7 @@ import (
 // jointMapCommand lists what every rod, blade and index reaches.
 func jointMapCommand(c *common) *cobra.Command {
 	var rods, blades, stops []string
-	var fitMin, fitMax string
+	var fitMin, fitMax, diameter string
 	var dead bool
 	cmd := &cobra.Command{
 		Use:   "map [--rods 3/8-16,M8 --blades 3/32,2.4mm --stops 1,2,4]",
@@ -47,7 +47,13 @@ func jointMapCommand(c *common) *cobra.Command {
 			if err := c.writeFitMap(s, w, m); err != nil {
 				return err
 			}
-			c.show([]reports.Table{mapTable(w, m, dead)})
+			tables := []reports.Table{mapTable(w, m, dead)}
+			if disc, err := discTable(s, w, c.eachOf(rods), c.eachOf(blades), diameter); err != nil {
+				return exit{exitUsage, err}
+			} else if len(disc.Rows) > 0 {
+				tables = append(tables, disc)
+			}
+			c.show(tables)
 			c.tell([]string{"A kerf that changes by 0.001 changes every fit by 0.002: the last columns say how far the blade may wear, or be wrong, before the fit is lost."})
 			return nil
 		},
@@ -55,9 +61,10 @@ func jointMapCommand(c *common) *cobra.Command {
 	f := cmd.Flags()
 	f.StringArrayVar(&rods, "rods", nil, "rods to map (default those the shop owns, else \"tables\": every rod of the thread tables)")
 	f.StringArrayVar(&blades, "blades", nil, "kerfs to map (default the shop's blades, else \"tables\": the common ones)")
-	f.StringSliceVar(&stops, "stops", []string{"1", "2", "4"}, "index stops a turn to map")
+	f.StringSliceVar(&stops, "stops", nil, "index stops a turn to map (default the wheel's, else 1, 2, 3, 4, 5, 6, 8, 10, 12)")
 	f.StringVar(&fitMin, "fit-min", "", "tightest fit (default 0)")
 	f.StringVar(&fitMax, "fit-max", "", "loosest fit (default 0.010 in)")
+	f.StringVar(&diameter, "disc", "", "diameter of the circle of holes of a detent disc (default 4 in, 100 mm)")
 	f.BoolVar(&dead, "dead", false, "show the dead pairs too")
 	outputFlag(cmd, &c.output, "output", "o", "write the map as a workbook, with drawings, to `FILE`")
 	f.StringVar(&c.units, "units", "", "in or mm")
@@ -82,6 +89,9 @@ func fitMap(s settings.Shop, rods, blades, stops []string) ([]joint.Reach, error
 		return nil, err
 	}
 	var index []int
+	if len(stops) == 0 {
+		index = wheelStops(s)
+	}
 	for _, text := range stops {
 		n, err := strconv.Atoi(strings.TrimSpace(text))
 		if err != nil || n < 1 || n > 100 {

@@ -15,6 +15,7 @@ import (
 func shopCommand(c *common) *cobra.Command {
 	cmd := &cobra.Command{Use: "shop", Short: "The shop file: settings, blades, rods; export, backup, restore, verify"}
 	cmd.AddCommand(c.shopShow(), c.shopSet(), c.shopExport(), c.shopImport(), c.shopBackup(), c.shopRestore(), c.shopVerify(), c.shopHistory())
+	cmd.AddCommand(c.shopTools()...)
 	return group(cmd)
 }
 

@@ -114,8 +114,10 @@ func (c *common) replaceShop(tx *store.Tx, book intake.ShopBook) (changes []stri
 		}
 		note(kit.Replace(tx, rows, "shop import"))
 	}
-	if book.HasTools {
+	if book.HasBlades {
 		note(kit.ReplaceBlades(tx, toolsOf(book.Blades)))
+	}
+	if book.HasRods {
 		note(kit.ReplaceRods(tx, toolsOf(book.Rods)))
 	}
 	boards, refused, e := rack.Put(tx, book.Order.Rack, book.Order.Settings.Units)

@@ -276,6 +276,7 @@ func (h *held) furnish(o *orders.Order) {
 		o.Rack, o.HasRack = h.free, true
 		used = append(used, strconv.Itoa(len(h.free))+" free boards")
 	}
+	o.TellApart()
 	text := "its settings"
 	if o.HasShop {
 		text = "its settings, where the order's Shop sheet says nothing else"

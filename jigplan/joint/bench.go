@@ -2,6 +2,7 @@ package joint
 
 import (
 	"slices"
+	"strings"
 
 	"batchwright/orders/measure"
 	"batchwright/orders/settings"
@@ -32,8 +33,8 @@ func (w workshop) knowsShop() bool {
 	return len(w.q.Settings.OwnRods)+len(w.q.Settings.OwnBlades) > 0
 }
 
-// owned is what the shop can put together today. Any wheel can be marked for
-// the usual stops.
+// owned is what the shop can put together today. Where nobody said which stops
+// the wheel has, it can be marked for the usual ones.
 func (w workshop) owned() bench {
 	s := w.q.Settings
 	b := bench{
@@ -47,7 +48,11 @@ func (w workshop) owned() bench {
 	for _, o := range s.OwnBlades {
 		b.addBlade(benchBlade{o.Name, o.Size, true})
 	}
-	for _, n := range commonStops {
+	stops := s.WheelStops
+	if len(stops) == 0 {
+		stops = CommonStops
+	}
+	for _, n := range stops {
 		if !slices.Contains(b.stops, n) {
 			b.stops = append(b.stops, n)
 		}
@@ -58,13 +63,26 @@ func (w workshop) owned() bench {
 // sold is the owned bench and, behind it, all that the tables list.
 func (w workshop) sold() bench {
 	b := w.owned()
-	for _, r := range Rods() {
-		b.addRod(r, false)
-	}
-	for _, kerf := range CommonBlades {
-		b.addBlade(benchBlade{kerf: kerf})
+	metric := w.q.Settings.Units.Metric()
+	for _, own := range []bool{true, false} { // the shop's own system of units first
+		for _, r := range Rods() {
+			if r.Metric() == metric == own {
+				b.addRod(r, false)
+			}
+		}
+		for _, kerf := range CommonBlades {
+			if (kerf%(100*measure.Micrometre) == 0) == metric == own {
+				b.addBlade(benchBlade{kerf: kerf})
+			}
+		}
 	}
 	return b
+}
+
+// Metric reports whether a rod is of a metric series: M10x1.5, Tr12x3.
+func (r Rod) Metric() bool {
+	name := strings.ToLower(r.Name)
+	return strings.HasPrefix(name, "m") || strings.HasPrefix(name, "tr")
 }
 
 // addRod adds a rod unless one of its lead is there.

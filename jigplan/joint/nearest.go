@@ -16,7 +16,9 @@ var CommonBlades = []measure.Length{
 	2800 * measure.Micrometre, 3 * measure.Millimetre, 3200 * measure.Micrometre,
 }
 
-var commonStops = []int{1, 2, 4}
+// CommonStops are the index stops a wheel is marked or drilled for (common
+// practice): whole parts of a turn that a protractor or a circle of holes gives.
+var CommonStops = []int{1, 2, 3, 4, 5, 6, 8, 10, 12}
 
 // remedy is another rod, blade or index with which a joint can be cut.
 type remedy struct {

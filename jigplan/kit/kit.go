@@ -9,6 +9,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -21,7 +22,17 @@ import (
 // Setting is one row of the Shop sheet, as it was written.
 type Setting struct{ Name, Value, Unit string }
 
-func (s Setting) text() string { return strings.TrimSpace(s.Value + " " + s.Unit) }
+// shown is the setting as a person of the shop reads it.
+func (s Setting) shown(unit measure.Unit) string {
+	return strings.TrimSpace(settings.ShownValue(s.Name, s.Value, unit) + " " + s.Unit)
+}
+
+// sameNumber reports whether two rows hold the same plain number: 42.50 and 42.5.
+func sameNumber(a, b Setting) bool {
+	x, errX := strconv.ParseFloat(a.Value, 64)
+	y, errY := strconv.ParseFloat(b.Value, 64)
+	return errX == nil && errY == nil && x == y && a.Unit == b.Unit
+}
 
 // Stored lists the settings that differ from the defaults, in the order the
 // settings are defined, those for one finger or one wood at the end.
@@ -117,20 +128,20 @@ func Replace(tx *store.Tx, rows []Setting, why string) (changes []string, err er
 	for _, s := range rows {
 		before, known := was[s.Name]
 		delete(was, s.Name)
-		if before == s {
+		if before == s || sameNumber(before, s) {
 			continue
 		}
 		text := "its default"
 		if known {
-			text = before.text()
+			text = before.shown(fresh.Units)
 		}
-		changes = append(changes, fmt.Sprintf("%s: %s -> %s", s.Name, text, s.text()))
+		changes = append(changes, fmt.Sprintf("%s: %s -> %s", s.Name, text, s.shown(fresh.Units)))
 		if _, err := tx.Exec("INSERT INTO settings (name, value, unit) VALUES (?, ?, ?) ON CONFLICT (name) DO UPDATE SET value = excluded.value, unit = excluded.unit", s.Name, s.Value, s.Unit); err != nil {
 			return nil, err
 		}
 	}
 	for name, s := range was {
-		changes = append(changes, fmt.Sprintf("%s: %s -> its default", name, s.text()))
+		changes = append(changes, fmt.Sprintf("%s: %s -> its default", name, s.shown(fresh.Units)))
 		if _, err := tx.Exec("DELETE FROM settings WHERE name = ?", name); err != nil {
 			return nil, err
 		}

@@ -11,7 +11,7 @@ import (
 func BladeName(kerf measure.Length, units measure.Unit) string {
 	text := kerf.ShowUnit(units)
 	if strings.HasPrefix(text, measure.About) {
-		text = kerf.DecimalInches() + " in"
+		text = units.Mark(kerf.DecimalInches()) + " in"
 	}
 	return text + " kerf"
 }

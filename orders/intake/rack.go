@@ -3,6 +3,7 @@ package intake
 import (
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"batchwright/orders"
@@ -52,12 +53,17 @@ func ReadRack(name string, data []byte, base settings.Shop) (order *orders.Order
 // tableNamed finds the table of a sheet that goes by the layout's name; a list
 // has no name and must have all its needed headings.
 func tableNamed(s *sheet, l *layout, csv bool) *table {
-	named := layoutNamed(s.name, csv)
-	if csv && l.name == "Shop" || !csv && (named == nil || named.name != l.name) || len(s.rows) == 0 {
+	if csv && l.name == "Shop" || !csv && !l.goesBy(s.name) || len(s.rows) == 0 {
 		return nil
 	}
 	t, _ := findTable(s, l)
 	return t
+}
+
+// goesBy reports whether a sheet's name is the layout's, or another one it has.
+func (l *layout) goesBy(sheet string) bool {
+	plain := foldHeading(sheet)
+	return plain == foldHeading(l.name) || slices.Contains(strings.Split(l.others, "|"), plain)
 }
 
 func (r *reader) readRackSheet(t *table) {

@@ -86,6 +86,7 @@ func (r *reader) readAll() {
 			r.readCatalogue(t)
 		}
 	}
+	r.order.TellApart()
 	r.askDates()
 	r.auditOrder(tables)
 	r.inSheetOrder()

@@ -12,12 +12,12 @@ import (
 
 // ShopBook is a workbook of all that can be edited of a shop.
 type ShopBook struct {
-	Settings []SettingRow
-	Blades   []Tool
-	Rods     []Tool
-	Order    *orders.Order // its Rack, Settings and Problems
-	HasShop  bool          // a Shop sheet was there
-	HasTools bool          // a Blades or a Rods sheet
+	Settings           []SettingRow
+	Blades             []Tool
+	Rods               []Tool
+	Order              *orders.Order // its Rack, Settings and Problems
+	HasShop            bool          // a Shop sheet was there
+	HasBlades, HasRods bool
 }
 
 // SettingRow is a setting with a value of its own, as it was written.
@@ -68,15 +68,15 @@ func ReadShopBook(name string, data []byte, base settings.Shop) (out ShopBook, e
 			r.readRackSheet(t)
 		}
 		if t := tableNamed(s, &bladesLayout, b.csv); t != nil {
-			out.HasTools = true
+			out.HasBlades = true
 			out.Blades = append(out.Blades, r.tools(t, "Blade", "Kerf")...)
 		}
 		if t := tableNamed(s, &rodsLayout, b.csv); t != nil {
-			out.HasTools = true
+			out.HasRods = true
 			out.Rods = append(out.Rods, r.tools(t, "Rod", "Lead")...)
 		}
 	}
-	if !out.HasShop && !out.HasTools && !r.order.HasRack {
+	if !out.HasShop && !out.HasBlades && !out.HasRods && !r.order.HasRack {
 		r.problem(orders.Error, orders.Source{}, file, "no sheet of a shop was found", "name the sheets Shop, Rack, Blades and Rods, as shop export does")
 	}
 	r.inSheetOrder()

@@ -63,6 +63,7 @@ var Definitions = append([]Definition{
 	text("Rod", "Jig", "3/8-16", "the threaded rod: 3/8-16, M8x1.25, Tr10x2, 1/2-10 2-start", func(s *Shop) *string { return &s.Rod }).mm("M10x1.5").also("threaded rod", "screw", "thread"),
 	length("Lead", "Jig", "0", "carriage travel of one turn as measured; 0: from the rod", func(s *Shop) *measure.Length { return &s.Lead }),
 	count("Stops per turn", "Jig", "1", "places where the wheel can be stopped with certainty", func(s *Shop) *int { return &s.StopsPerTurn }).mm("3").also("stops", "index", "index stops"),
+	wholes("Wheel stops", "Jig", "the numbers of stops a turn that the wheel is marked or drilled for: 1, 2, 4; blank: any, when a way to cut a joint is looked for", func(s *Shop) *[]int { return &s.WheelStops }),
 	length("Blade kerf", "Jig", "3/32", "as measured in a test cut; until then every card starts with a test corner", func(s *Shop) *measure.Length { return &s.BladeKerf }).mm("2.8").also("kerf", "joint kerf", "blade width"),
 	choice("Test corner when", "Jig", "unmeasured", "unmeasured: after a new rod, blade or height while the blade's kerf is not measured; always: after each", func(s *Shop) *string { return &s.CornerWhen }, "unmeasured", "always"),
 	signed("Fit at least", "Jig", "0", "slot minus pin: the tightest fit accepted; negative is a press fit, down to -0.005 in (softwood takes about -0.001)", TightestFit, func(s *Shop) *measure.Length { return &s.FitAtLeast }).mm("0.05").also("tightest fit", "fit min", "minimum fit"),

@@ -226,6 +226,30 @@ func wholeFrom(least int, name, group, def, help string, field func(*Shop) *int)
 		value: func(s *Shop) any { return *field(s) }}
 }
 
+// wholes is a list of whole numbers from 1 to 100, none by default.
+func wholes(name, group, help string, field func(*Shop) *[]int) Definition {
+	return Definition{Name: name, Group: group, Help: help, Origin: common,
+		set: func(s *Shop, value string, _ Entry) error {
+			var out []int
+			for one := range strings.FieldsFuncSeq(value, func(r rune) bool { return strings.ContainsRune(",; ", r) }) {
+				n, err := strconv.Atoi(one)
+				if err != nil || n < 1 || n > 100 {
+					return fmt.Errorf("%q is not a list of whole numbers from 1 to 100 such as 1, 2, 4", value)
+				}
+				out = append(out, n)
+			}
+			*field(s) = out
+			return nil
+		},
+		value: func(s *Shop) any {
+			var out []string
+			for _, n := range *field(s) {
+				out = append(out, strconv.Itoa(n))
+			}
+			return strings.Join(out, ", ")
+		}}
+}
+
 func turns(name, group, def, help string, field func(*Shop) *measure.Ratio) Definition {
 	return Definition{Name: name, Group: group, Default: def, Unit: "turns", Help: help, Origin: common, dress: numbers,
 		set: func(s *Shop, value string, e Entry) error {

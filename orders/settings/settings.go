@@ -25,6 +25,7 @@ type Shop struct {
 	Rod           string
 	Lead          measure.Length // 0: from the rod's designation
 	StopsPerTurn  int
+	WheelStops    []int // numbers of stops a turn it has; empty: any
 	BladeKerf     measure.Length
 	KerfMeasured  bool   // a Blade kerf row was given
 	CornerWhen    string // "unmeasured", "always": when a test corner is cut
@@ -166,7 +167,7 @@ func (s Shop) Clone() Shop {
 	s.CostOf = maps.Clone(s.CostOf)
 	s.Rates.Cartons = slices.Clone(s.Rates.Cartons)
 	s.OtherTypical, s.FingerChoices = slices.Clone(s.OtherTypical), slices.Clone(s.FingerChoices)
-	s.PlanedYields = slices.Clone(s.PlanedYields)
+	s.PlanedYields, s.WheelStops = slices.Clone(s.PlanedYields), slices.Clone(s.WheelStops)
 	s.OwnRods, s.OwnBlades = slices.Clone(s.OwnRods), slices.Clone(s.OwnBlades)
 	s.sources = maps.Clone(s.sources)
 	s.given = maps.Clone(s.given)
