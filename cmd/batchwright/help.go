@@ -6,6 +6,7 @@ import (
 	"io"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"batchwright/orders/measure"
 	"batchwright/orders/settings"
@@ -100,12 +101,30 @@ func settingsManual() string {
 			group = d.Group
 			fmt.Fprintf(&b, "\n%s\n\n", strings.ToUpper(group))
 		}
-		fmt.Fprintf(&b, "  %-36s%-20s%s\n", d.Name, bracketed(&d, measure.Inches), metricColumn(&d))
+		b.WriteString(settingLine(&d))
 		for line := range strings.SplitSeq(wrap(d.Help, 72), "\n") {
 			fmt.Fprintf(&b, "      %s\n", strings.TrimRight(line, " "))
 		}
 	}
 	return b.String()
+}
+
+// settingLine has a setting's name and its two defaults, below the name where
+// they are too long for one line.
+func settingLine(d *settings.Definition) string {
+	line := strings.TrimRight(fmt.Sprintf("  %-36s%-20s%s", d.Name, bracketed(d, measure.Inches), metricColumn(d)), " ")
+	if utf8.RuneCountInString(line) <= 80 {
+		return line + "\n"
+	}
+	out := "  " + d.Name + "\n"
+	for _, text := range []string{bracketed(d, measure.Inches), metricColumn(d)} {
+		for part := range strings.SplitSeq(wrap(text, 72), "\n") {
+			if text != "" {
+				out += "      " + strings.TrimRight(part, " ") + "\n"
+			}
+		}
+	}
+	return out
 }
 
 // bracketed is a setting's default with its unit.

@@ -103,7 +103,7 @@ func fill(t *rapid.T, tx *store.Tx) error {
 	if _, refused, err := rack.Put(tx, boards, measure.Inches); err != nil || len(refused) > 0 {
 		t.Fatalf("%v %+v", err, refused)
 	}
-	settings := []kit.Setting{{Name: "Edge origin 1/2", Value: "-1"}, {Name: "Cost of walnut", Value: "9.50"}, {Name: "Rod", Value: "M8x1.25"},
+	settings := []kit.Setting{{Name: "Edge origin 1/2", Value: "-1"}, {Name: "Cost of walnut", Value: "9.50 per board foot"}, {Name: "Rod", Value: "M8x1.25"},
 		{Name: "Blade kerf", Value: "3/32"}, {Name: "Keep offcuts from", Value: "300 mm x 50 mm"}, {Name: "Holidays", Value: "2027-01-01"}, {Name: "End trim", Value: "0"}, {Name: "Units", Value: "mm"}}
 	for _, row := range settings {
 		if rapid.Bool().Draw(t, row.Name) {

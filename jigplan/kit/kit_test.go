@@ -133,8 +133,8 @@ func TestSettingsAndProfiles(t *testing.T) {
 		}
 		set("Sanding", "600") // no part of the jig
 		p, err := Latest(tx)
-		if err != nil || p.Version != 1 {
-			t.Errorf("profile %d, want 1: only the opening belongs to the jig; %v", p.Version, err)
+		if err != nil || p.Version != 2 {
+			t.Errorf("profile %d, want 2: the units with their defaults, then the opening; %v", p.Version, err)
 		}
 		changes, err := LogKerf(tx, KerfLog{Blade: "thin", Kerf: 2 * measure.Millimetre, After: "sharpening"}, "2", "mm")
 		if err != nil || len(changes) != 1 {
@@ -142,7 +142,7 @@ func TestSettingsAndProfiles(t *testing.T) {
 		}
 		s, _ = Settings(tx, settings.Default())
 		blades, _ := Blades(tx)
-		if p, _ = Latest(tx); p.Version != 2 || s.BladeKerf != 2*measure.Millimetre || !s.KerfMeasured || !blades[0].InUse {
+		if p, _ = Latest(tx); p.Version != 3 || s.BladeKerf != 2*measure.Millimetre || !s.KerfMeasured || !blades[0].InUse {
 			t.Errorf("profile %d, kerf %v, blades %+v", p.Version, s.BladeKerf, blades)
 		}
 		if d := p.Differences(Defaults(), measure.Millimetres); !slices.Contains(d, `Blade kerf ~2.381 mm -> 2 mm`) {

@@ -429,7 +429,7 @@ func TestBlankReadsBackClean(t *testing.T) {
 				t.Fatal(err)
 			}
 			order, err := Read("blank.xlsx", data, settings.Default())
-			if err != nil || len(order.Problems) != 0 || len(order.Boxes) != kind.boxes || len(order.Candidates) != kind.possible || order.HasRack || order.HasShop {
+			if err != nil || len(order.Problems) != 0 || len(order.Boxes) != kind.boxes || len(order.Candidates) != kind.possible || order.HasRack || order.HasShop != unit.Metric() || order.Settings.Units != unit {
 				t.Errorf("%s in %s: err %v, %+v", name, unit, err, order)
 			}
 			again, err := kind.blank(unit)

@@ -45,8 +45,11 @@ func MeasureOf(text string) (Measure, bool) {
 	return m, ok
 }
 
-// String is "9.50 a board foot" as the shop writes it.
+// In is "9.50 per board foot" as the shop writes it.
 func (c WoodCost) In(unit measure.Unit) string { return c.Each.In(unit) + " per " + string(c.Per) }
+
+// String is the cost with its measure: "9.50 per board foot".
+func (c WoodCost) String() string { return c.In(measure.Inches) }
 
 // MarshalJSON writes an amount for a board foot as a number, as it always was,
 // and any other as a text with its measure.
