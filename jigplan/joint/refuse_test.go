@@ -58,6 +58,7 @@ func TestRefusals(t *testing.T) {
 		}, "fins stay between passes", "4 stops per turn"},
 	} {
 		q := plainRequest(measure.Inch/4, measure.Inch*7/2)
+		q.Settings.WheelStops = []int{1, 2, 4}
 		c.change(&q)
 		a, err := Solve(q)
 		switch {
@@ -98,6 +99,7 @@ func TestWrongRequests(t *testing.T) {
 		{"origin too fine", func(q *Request) { q.Settings.EdgeOrigin = measure.Frac(1, 1<<40) }, "edge origin"},
 	} {
 		q := plainRequest(measure.Inch/4, measure.Inch*7/2)
+		q.Settings.WheelStops = []int{1, 2, 4}
 		c.change(&q)
 		if _, err := Solve(q); err == nil || !strings.Contains(err.Error(), c.word) {
 			t.Errorf("%s: %v, want a word about %q", c.reason, err, c.word)
@@ -235,7 +237,7 @@ func TestOwnToolsComeFirst(t *testing.T) {
 	} {
 		q := plainRequest(measure.Inch/4, measure.Inch*7/2)
 		q.Settings.BladeKerf, q.Settings.FitAtLeast, q.Settings.FitAtMost = 94*thou, thou, 5*thou
-		q.Settings.OwnRods, q.Settings.OwnBlades = c.rods, c.blades
+		q.Settings.OwnRods, q.Settings.OwnBlades, q.Settings.WheelStops = c.rods, c.blades, []int{1, 2, 4}
 		a, err := Solve(q)
 		if err != nil || a.Refused == nil {
 			t.Fatalf("%s: %v, %d candidates", c.reason, err, len(a.Candidates))

@@ -18,7 +18,7 @@ import (
 // practice: the paper shim).
 func TestSecondPass(t *testing.T) {
 	q := plainRequest(measure.Inch/4, 3*measure.Inch)
-	q.Settings.BladeKerf = 935 * measure.Inch / 10_000
+	q.Settings.BladeKerf, q.Settings.WheelStops = 935*measure.Inch/10_000, []int{1, 2, 4}
 	refused, err := Solve(q)
 	if err != nil || refused.Refused == nil {
 		t.Fatalf("a press fit was accepted: %v", err)
