@@ -135,6 +135,7 @@ func order(p *jigplan.Plan, opt Options) error {
 		return fmt.Errorf("running order: %w", err)
 	}
 	p.Sequence = seq
+	numberInOrder(p)
 	return nil
 }
 

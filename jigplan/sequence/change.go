@@ -53,7 +53,7 @@ func Change(from, to State, s *settings.Shop) []Step {
 		add("Change spacer", t.ChangeSpacer, spacerWords(from, to, s))
 	}
 	if from.Program != to.Program {
-		add("Change card", t.ChangeCard, "put up card "+to.Program)
+		add("Change card", t.ChangeCard, CardWords(to.Program))
 	}
 	switch fresh := rod || height; {
 	case fresh && !to.Measured:
@@ -63,6 +63,9 @@ func Change(from, to State, s *settings.Shop) []Step {
 	}
 	return out
 }
+
+// CardWords is how the change to a card is said.
+func CardWords(card string) string { return "put up card " + card }
 
 func spacerWords(from, to State, s *settings.Shop) string {
 	if to.Spacer.Sign() == 0 {
