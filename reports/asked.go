@@ -40,26 +40,6 @@ func (w Words) askedList(off []measure.Length) string {
 	return strings.Join(asked, " and ")
 }
 
-// lineAsked is AskedCut of the card that cuts a line's sides.
-func (w Words) lineAsked(p *jigplan.Plan, line int) string {
-	part := map[string]bool{}
-	for i := range p.Parts {
-		if p.Parts[i].Line == line && p.Parts[i].Joint != nil {
-			part[p.Parts[i].ID] = true
-		}
-	}
-	for _, c := range Cards(p) {
-		for _, stack := range c.Stacks {
-			for _, b := range stack.Boards {
-				if part[b.Part] {
-					return w.AskedCut(c.Program)
-				}
-			}
-		}
-	}
-	return ""
-}
-
 // otherFingers lists the plan's fingers that differ from the order, each once.
 func otherFingers(p *jigplan.Plan) string {
 	w := WordsOf(p)

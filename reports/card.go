@@ -19,6 +19,10 @@ type Card struct {
 	Rows    []CardRow
 	Ends    []CardHeight
 
+	Boxes  string // whose ends it cuts; empty: the card stands alone
+	Spacer string // its spacer's name, width and tolerance; empty: none
+
+	names  Names
 	corner bool // the running order cuts a test corner before it
 
 	mate *jigplan.Program // that cuts the other row; nil: this one cuts both, or it is not known
@@ -64,7 +68,7 @@ func Cards(p *jigplan.Plan) []Card {
 	for _, change := range p.Sequence.Changes {
 		corner[change.Setup] = slices.Contains(change.Elements, "Test corner")
 	}
-	cards := make([]Card, len(p.Programs))
+	cards, names, spacers := make([]Card, len(p.Programs)), NamesOf(p), spacerNames(p)
 	for i := range p.Programs {
 		cards[i] = CardOf(&p.Programs[i], mateOf(p, &p.Programs[i]), &p.Order.Settings)
 		for _, setup := range Running(p) {
@@ -72,10 +76,70 @@ func Cards(p *jigplan.Plan) []Card {
 				cards[i].Setups = append(cards[i].Setups, setup)
 				cards[i].Stacks = append(cards[i].Stacks, stacks[setup.ID]...)
 				cards[i].corner = cards[i].corner || corner[setup.ID]
+				if setup.Spacer.Sign() > 0 {
+					cards[i].Spacer = spacers[setup.Spacer] + ", " + cards[i].spacerWidth()
+				}
+			}
+		}
+		cards[i].names, cards[i].Boxes = names, boxesIn(cards[i].Stacks, names)
+	}
+	return cards
+}
+
+func (c Card) spacerWidth() string {
+	return c.w.Both(c.Program.Spacer) + " " + within(c.Program.Fit.Abs(), c.w)
+}
+
+// Fingers is the finger that is cut, and the one asked for where it differs.
+func (c Card) Fingers() string {
+	p, w := c.Program, c.w
+	if !p.Regular {
+		return joined(" ", "pattern", p.Pattern)
+	}
+	text := "fingers " + w.Fine(p.Finger)
+	var asked []string
+	for _, f := range p.OffAsked() {
+		asked = append(asked, w.Bare(f))
+	}
+	if len(asked) > 0 {
+		text += " (" + strings.Join(asked, ", ") + " asked)"
+	}
+	return text
+}
+
+// Even reports whether every slot is cut with the same turns between its cuts
+// and after it, and which they are.
+func (c Card) Even() (between, then measure.Ratio, even bool) {
+	first := true
+	for _, r := range c.Rows {
+		for _, t := range r.Between {
+			if first {
+				between, first = t, false
+			} else if t != between {
+				return between, then, false
 			}
 		}
 	}
-	return cards
+	for i, r := range c.Rows {
+		switch {
+		case r.Last:
+		case i == 0:
+			then = r.Then
+		case r.Then != then:
+			return between, then, false
+		}
+	}
+	return between, then, len(c.Rows) > 1
+}
+
+// WholeTurns reports whether the handle ends every cut where it began.
+func (c Card) WholeTurns() bool {
+	for _, r := range c.Rows {
+		if !r.Total.IsWhole() || r.Clock != "12" {
+			return false
+		}
+	}
+	return true
 }
 
 func mateOf(p *jigplan.Plan, of *jigplan.Program) *jigplan.Program {
@@ -193,40 +257,43 @@ func Running(p *jigplan.Plan) []*jigplan.Setup {
 // Pair is one line of a card's head: what it is about and what to do.
 type Pair struct{ Name, Text string }
 
-// Head is what is set before the first cut. Each line is a figure to set or a
-// thing to check.
+// Head is what is set before the first cut, beside blade height and spacer.
+// Each line is a figure to set or a thing to check.
 func (c Card) Head() []Pair {
 	p, w := c.Program, c.w
-	out := []Pair{{"Rod", fmt.Sprintf("%s: one turn moves the carriage %s", p.Rod, w.Fine(p.Lead))}}
+	rod := fmt.Sprintf("%s: one turn moves the carriage %s", p.Rod, w.Fine(p.Lead))
 	if p.StopsPerTurn > 1 {
-		out[0].Text += fmt.Sprintf("; the wheel stops at %d places a turn", p.StopsPerTurn)
+		rod += fmt.Sprintf("; the wheel stops at %d places a turn", p.StopsPerTurn)
 	}
-	out = append(out, Pair{"Blade", c.blade()})
+	out := []Pair{{"Rod", rod}, {"Blade", c.blade()}}
 	if mate := p.MateThickness; mate > 0 && len(c.Setups) == 0 { // else each setup has its own
 		out = append(out, Pair{"Blade height", fmt.Sprintf("%s: the mates' %s and %s to stand proud", w.Len(mate+c.shop.Proud), w.Len(mate), w.Len(c.shop.Proud))})
 	}
 	out = append(out, Pair{"Rows", c.rows()}, Pair{"Home", c.home()})
 	if short := c.onCarriers(); len(short) > 0 {
-		out = append(out, Pair{"Short boards", fmt.Sprintf("%s too short to clamp: fix each to a carrier of its own height, %s thick and at least %s long (double-sided tape, or screws in waste), flush at the end that is cut; the carrier is behind it in the opening and is cut with it: %s",
-			Counted(len(short), "board is", "boards are"), w.Len(c.shop.Carrier), w.Len(c.shop.ShortestClamp), Listed(short, 8))})
+		out = append(out, Pair{"Short boards", fmt.Sprintf("too short to clamp: %s. Fix each to a carrier of its own height, %s thick and at least %s long (double-sided tape, or screws in waste), flush at the end that is cut; the carrier is behind it in the opening and is cut with it",
+			strings.Join(short, "; "), c.w.Len(c.shop.Carrier), c.w.Len(c.shop.ShortestClamp))})
 	}
 	if c.shop.Backing > 0 {
-		out = append(out, Pair{"Backing board", w.Len(c.shop.Backing) + " behind the stack, where the blade comes out"})
+		out = append(out, Pair{"Backing", w.Len(c.shop.Backing) + " board behind the stack, where the blade comes out"})
 	}
-	return out
+	return append(out, Pair{"Joint", c.Joint()})
 }
 
 // onCarriers lists the boards of this card that do not reach the clamp.
 func (c Card) onCarriers() []string {
-	var out []string
+	var codes []string
 	for _, k := range c.Stacks {
 		for _, b := range k.Boards {
-			if b.Carrier > 0 && !slices.Contains(out, b.Part) {
-				out = append(out, b.Part)
+			if b.Carrier > 0 && !slices.Contains(codes, b.Part) {
+				codes = append(codes, b.Part)
 			}
 		}
 	}
-	return out
+	if len(codes) == 0 {
+		return nil
+	}
+	return strings.Split(c.names.Together(codes, false), "; ")
 }
 
 func (c Card) blade() string {
@@ -261,7 +328,10 @@ func (c Card) rows() string {
 	case p.Rows == jigplan.OnlyB:
 		return fmt.Sprintf("row B alone, behind the spacer of %s; card %s cuts its mates", c.w.Both(p.Spacer), p.Mate)
 	}
-	text := fmt.Sprintf("A at the stop, B behind the spacer of %s, all in one stack", c.w.Both(p.Spacer))
+	text := "A at the stop, B behind the spacer, all in one stack"
+	if c.Spacer == "" {
+		text = fmt.Sprintf("A at the stop, B behind the spacer of %s, all in one stack", c.w.Both(p.Spacer))
+	}
 	if c.dialled() {
 		text += fmt.Sprintf(" (without a block: cut A, then B alone with every count %s turns higher and the last slot left out)", Turns(p.DialTurns))
 	}
@@ -359,13 +429,12 @@ func (c Card) WhyCorner() string {
 	return ""
 }
 
-// Finish is what the last row of the count says.
-func (c Card) Finish() string {
-	text := fmt.Sprintf("Saw stopped: wind back %s turns. The wheel must be at zero. If it is not, stop before unclamping: the count is lost somewhere.", Turns(c.Program.ReturnTurns))
-	if c.Program.Passes() == 2 {
-		text += fmt.Sprintf(" Then the second pass: a shim of %s at the stop, and the whole card once more.", c.w.Both(c.Program.SecondPass))
+// SecondPass is what follows winding back; empty: nothing.
+func (c Card) SecondPass() string {
+	if c.Program.Passes() != 2 {
+		return ""
 	}
-	return text
+	return fmt.Sprintf("Then the second pass: a shim of %s at the stop, and the whole card once more.", c.w.Both(c.Program.SecondPass))
 }
 
 // EdgeText is "notch 9/32 in", or "flush" for a graze.

@@ -16,6 +16,7 @@ import (
 type CutLine struct {
 	Part   *orders.Part  // one of them
 	Build  *orders.Build // of its box; nil: a loose part
+	Name   string        // "12 sides, boxes 1-6"
 	Label  string        // "T1-n-S1, S2": n is the box's number
 	Units  string        // "1-25", "1-4, 6"
 	Count  int
@@ -70,17 +71,31 @@ func CutList(p *jigplan.Plan) []CutLine {
 	for at := range lines {
 		lines[at].Units = Ranges(units[at])
 		lines[at].Label = sharing(labels[at])
+		lines[at].Name = lines[at].name()
 	}
 	return lines
 }
 
 // sameness is all that tells parts apart at the bench.
 func sameness(p *orders.Part) string {
-	key := fmt.Sprint(p.Line, p.Source, p.Role, p.Box, p.Wood, p.Grain, p.Length, p.Width, p.Thickness, p.CutLength, p.CutWidth, p.Place, p.Notes)
+	key := fmt.Sprint(p.Line, p.Source, p.Role, p.Box, p.Wood, p.Grain, p.Length, p.Width, p.Thickness, p.CutLength, p.CutWidth, p.Run != "", p.Book != "", p.Notes)
 	if p.Joint != nil {
 		key += fmt.Sprint(*p.Joint)
 	}
 	return key
+}
+
+// name is "12 sides, boxes 1-6"; of a loose part how many there are.
+func (l *CutLine) name() string {
+	what, many := What(l.Part), What(l.Part)+"s"
+	if l.Part.Role == orders.Loose || l.Units == "1" {
+		return Counted(l.Count, what, many)
+	}
+	boxes := "box "
+	if strings.ContainsAny(l.Units, "-,") {
+		boxes = "boxes "
+	}
+	return Counted(l.Count, what, many) + ", " + boxes + l.Units
 }
 
 // Label is a part's label with the box's number left open: "T1-n-S1".
@@ -165,88 +180,107 @@ func Marks(p *orders.Part) string {
 	return fmt.Sprintf("%d | %d", left, right)
 }
 
-// Extras is what a line says beside its sizes: grain, grooves where they are
-// cut, place in a run, the maker's own notes.
-func (l *CutLine) Extras(w Words) string {
+// Extras is what a line says of the grain. Grooves and how a panel is held are
+// among the steps of how its box is made; notes are said once above its line.
+func (l *CutLine) Extras() string {
 	p := l.Part
-	out := l.grooves(w)
+	var out []string
 	switch {
 	case p.Book != "":
-		out = append(out, "opened leaves, place "+strconv.Itoa(p.Place))
+		out = append(out, "grain matched round four corners")
 	case p.Run != "":
-		out = append(out, "grain run, place "+strconv.Itoa(p.Place))
+		out = append(out, "matched grain")
 	}
 	if p.Grain == orders.EitherWay {
 		out = append(out, "grain either way")
 	}
-	if p.Joint == nil && p.Notes != "" { // a wall's notes are its box's, said once above it
-		out = append(out, p.Notes)
-	}
 	return strings.Join(out, "; ")
 }
 
-// grooves are those of a wall, after its fingers have had their say about them.
-// A lid that slides out over the front leaves E1 without its groove.
-func (l *CutLine) grooves(w Words) []string {
-	if l.Part.Joint == nil || l.Build == nil {
-		return nil
-	}
-	var out []string
-	for _, g := range l.Build.Grooves {
-		if g.Refused != "" {
-			continue
-		}
-		text := fmt.Sprintf("%s groove %s to %s from the marked edge", g.For, w.Bare(g.From), w.Len(g.To))
-		if !g.Front && l.Part.Role == orders.End {
-			text += " (E2 alone)"
-		}
-		out = append(out, text)
-	}
-	return out
-}
-
-// LineTitle heads the parts of one line of the order: what it is, how many, its
-// size, and the maker's notes word for word.
-func LineTitle(p *jigplan.Plan, part *orders.Part) string {
-	w := WordsOf(p)
-	at := part.Source.String()
-	if part.Role == orders.Loose {
-		if part.Line < len(p.Order.Loose) {
+// LineTitles heads the parts of one line of the order: what it is, how many, its
+// size, the finger where another is cut than asked, and the maker's notes.
+func LineTitles(p *jigplan.Plan) func(*orders.Part) string {
+	w, units, cut := WordsOf(p), unitsOf(p), programsOfLines(p)
+	return func(part *orders.Part) string {
+		at := part.Source.String()
+		switch {
+		case part.Role == orders.Loose && part.Line < len(p.Order.Loose):
 			l := &p.Order.Loose[part.Line]
 			return joined(" · ", l.Name, at, Counted(l.Count, "piece", "pieces"), l.Notes)
+		case part.Role == orders.Loose:
+			return at
+		case part.Line >= len(p.Order.Boxes):
+			return joined(" · ", part.Box, at)
 		}
-		return at
+		b, asked := &p.Order.Boxes[part.Line], ""
+		if program := cut[part.Line]; program != nil {
+			asked = w.AskedCut(program)
+		}
+		return joined(" · ", b.Name, at, Counted(units[part.Line], "box", "boxes"), boxSize(b, w), with(b), asked, notes(b))
 	}
-	if part.Line >= len(p.Order.Boxes) {
-		return joined(" · ", part.Box, at)
-	}
-	b := &p.Order.Boxes[part.Line]
-	return joined(" · ", b.Name, at, Counted(unitsOf(p)[part.Line], "box", "boxes"), boxSize(b, w), w.lineAsked(p, part.Line), with(b), notes(b))
 }
 
-// Building is how the boxes of one line are made: sizes, then the steps in
-// order, then what was decided where the order is silent.
-func Building(p *jigplan.Plan, b *orders.Build) Table {
-	w := WordsOf(p)
-	t := Table{Title: joined(" · ", b.Box, b.Source.String()), Head: []string{"", ""}}
-	t.Add("Sizes", joined("; ", sized("outside", b.Outside, w), sized("inside", b.Inside, w), sized("over all", b.Overall, w)))
-	for _, when := range []orders.When{orders.BeforeJoints, orders.BeforeGlue, orders.GlueUp, orders.AfterGlue} {
-		n := 0
-		for _, step := range b.Steps {
-			if step.When != when {
-				continue
+// MakingStep is one step of how boxes are made; When is said at the first step
+// of a stage.
+type MakingStep struct{ When, What, Why string }
+
+// BoxMaking is what is done to the boxes of one line and not to all.
+type BoxMaking struct {
+	Build        *orders.Build
+	Title, About string
+	Steps        []MakingStep
+}
+
+// MakingOf is how the boxes of a plan are made: the steps that all lines share,
+// then those of each. What was decided where the order is silent is the last
+// of a line's steps.
+//
+// Why is said where a reason is given first.
+func MakingOf(p *jigplan.Plan) (all []MakingStep, each []BoxMaking) {
+	w, said := WordsOf(p), map[string]bool{}
+	count := map[orders.Step]int{}
+	for i := range p.Builds {
+		seen := map[orders.Step]bool{}
+		for _, step := range p.Builds[i].Steps {
+			if !seen[step] {
+				seen[step] = true
+				count[step]++
 			}
-			name := ""
-			if n++; n == 1 {
-				name = strings.ToUpper(string(when)[:1]) + string(when)[1:]
-			}
-			t.Add(name, joined(": ", step.What, step.Why))
 		}
 	}
-	for _, note := range b.Notes {
-		t.Add("Decided", note)
+	shared := func(s orders.Step) bool { return len(p.Builds) > 1 && count[s] == len(p.Builds) }
+	for i := range p.Builds {
+		b := &p.Builds[i]
+		if i == 0 {
+			all = stepsOf(b, shared, said)
+		}
+		sizes := joined("; ", sized("outside", b.Outside, w), sized("inside", b.Inside, w), sized("overall", b.Overall, w))
+		m := BoxMaking{b, b.Box, sizes, stepsOf(b, func(s orders.Step) bool { return !shared(s) }, said)}
+		for _, note := range b.Notes {
+			m.Steps = append(m.Steps, MakingStep{When: "Decided", What: note})
+		}
+		each = append(each, m)
 	}
-	return t
+	return all, each
+}
+
+// stepsOf is the wanted steps of a box in the order of the work.
+func stepsOf(b *orders.Build, wanted func(orders.Step) bool, said map[string]bool) (out []MakingStep) {
+	for _, when := range []orders.When{orders.BeforeJoints, orders.BeforeGlue, orders.GlueUp, orders.AfterGlue} {
+		name := strings.ToUpper(string(when)[:1]) + string(when)[1:]
+		for _, step := range b.Steps {
+			if step.When == when && wanted(step) {
+				why := step.Why
+				if said[why] {
+					why = ""
+				}
+				said[why] = true
+				out = append(out, MakingStep{name, step.What, why})
+				name = ""
+			}
+		}
+	}
+	return out
 }
 
 func sized(name string, s measure.Size, w Words) string {

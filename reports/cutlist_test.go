@@ -31,26 +31,48 @@ func TestEqualMarksMeetWithShowFacesOutside(t *testing.T) {
 	}
 }
 
-// TestCutListSaysWhereGroovesAreCut: a groove that was moved into a finger
-// stands on the list where it is cut, and the lid's groove beside it.
-func TestCutListSaysWhereGroovesAreCut(t *testing.T) {
-	wall := func(id string, role orders.Role) orders.Part {
-		return orders.Part{ID: id, Unit: 1, Role: role, Joint: &orders.Joint{Ends: [2]int{1, 2}}}
+// People read names: equal parts together with the boxes they are of, and one
+// part by its whole name.
+func TestNames(t *testing.T) {
+	p := &jigplan.Plan{Order: &orders.Order{Settings: settings.Default(),
+		Boxes: []orders.Box{{Name: "Recipe box"}, {Name: "Tray"}, {Name: "Tray"}}, Loose: []orders.LoosePart{{Name: "Test blank"}}}}
+	add := func(line int, box, id string, unit int, role orders.Role) {
+		p.Parts = append(p.Parts, orders.Part{ID: id, Box: box, Line: line, Unit: unit, Role: role, Source: orders.Source{Cell: "A" + string(rune('5'+line))}})
 	}
-	p := &jigplan.Plan{Order: &orders.Order{Settings: settings.Default()},
-		Parts: []orders.Part{wall("B2-1-S1", orders.Side), wall("B2-1-E1", orders.End), {ID: "B2-1-BT", Unit: 1, Role: orders.BottomP}, {ID: "P1-1", Unit: 1, Role: orders.Loose}},
-		Builds: []orders.Build{{Grooves: []orders.Groove{
-			{For: "bottom", From: in * 7 / 32, To: in * 15 / 32, Front: true, Moved: -in / 32},
-			{For: "lid", From: in * 3, To: in * 13 / 4},
-		}}}}
-	want := []string{
-		"bottom groove 7/32 to 15/32 in from the marked edge; lid groove 3 to 3-1/4 in from the marked edge",
-		"bottom groove 7/32 to 15/32 in from the marked edge; lid groove 3 to 3-1/4 in from the marked edge (E2 alone)",
-		"", "",
-	}
-	for i, l := range CutList(p) {
-		if got := l.Extras(WordsOf(p)); got != want[i] {
-			t.Errorf("%s: %q, want %q", l.Part.ID, got, want[i])
+	for unit := 1; unit <= 3; unit++ {
+		n := string(rune('0' + unit))
+		for _, wall := range []string{"S1", "S2"} {
+			add(0, "Recipe box", "B5-"+n+"-"+wall, unit, orders.Side)
 		}
+		add(0, "Recipe box", "B5-"+n+"-BT", unit, orders.BottomP)
+		add(0, "", "P2-"+n, unit, orders.Loose)
+	}
+	add(1, "Tray", "B6-1-LD", 1, orders.LidP)
+	names := NamesOf(p)
+	for code, want := range map[string]string{
+		"B5-3-S2": "Recipe box, side 2, box 3 of 3",
+		"B5-1-BT": "Recipe box, bottom, box 1 of 3",
+		"P2-2":    "Test blank, 2 of 3",
+		"B6-1-LD": "Tray (A6), lid",
+		"X1":      "X1",
+	} {
+		if got := names.Of(code).String(); got != want {
+			t.Errorf("%s is called %q, want %q", code, got, want)
+		}
+	}
+	for _, c := range []struct {
+		codes []string
+		want  string
+	}{
+		{[]string{"B5-1-S1", "B5-1-S2", "B5-2-S1"}, "Recipe box: sides of box 1, side 1 of box 2"},
+		{[]string{"B5-1-S1", "B5-2-S1", "B5-1-S2", "B5-2-S2", "B5-2-BT"}, "Recipe box: sides of boxes 1-2, bottom of box 2"},
+		{[]string{"P2-1", "P2-2", "B6-1-LD"}, "Test blank 1-2; Tray (A6): lid"},
+	} {
+		if got := names.Together(c.codes, false); got != c.want {
+			t.Errorf("%v together: %q, want %q", c.codes, got, c.want)
+		}
+	}
+	if l := CutList(p)[0]; l.Name != "6 sides, boxes 1-3" {
+		t.Errorf("the first line is called %q", l.Name)
 	}
 }

@@ -2,6 +2,7 @@ package reports
 
 import (
 	"fmt"
+	"slices"
 	"testing"
 
 	"batchwright/jigplan"
@@ -41,31 +42,72 @@ func plates() *jigplan.Plan {
 	return p
 }
 
-// What each cut of the board above sets free and takes off, followed by hand.
+// What each cut of the board above finishes and takes off, followed by hand.
 func TestCutSettings(t *testing.T) {
 	l := Layouts(plates())
 	if len(l) != 1 || len(l[0].Boards) != 2 {
 		t.Fatalf("%d layouts: boards that are cut alike stand apart", len(l))
 	}
 	for i, want := range []struct {
-		off  Yield
+		gets []int // pieces before the kerf
 		trim measure.Length
 		why  string
 	}{
-		{Yield{Else: "trim or waste"}, in, "a trim of 1 in holds its kerf of 1/8 in"},
-		{Yield{Pieces: []int{1, 2}}, 0, "the strip of both parts"},
-		{Yield{Else: "trim or waste"}, in / 16, "a cut may shave less than its kerf"},
-		{Yield{Pieces: []int{1}}, 0, "the first part"},
-		{Yield{Pieces: []int{2}}, 0, "the second; what it takes off the end needs no setting"},
+		{nil, in, "a trim of 1 in holds its kerf of 1/8 in"},
+		{[]int{0, 1}, 0, "the strip of both parts"},
+		{nil, 0, "a cut may shave less than its kerf; the offcut is finished with it"},
+		{[]int{0}, 0, "the first part"},
+		{[]int{1}, 0, "the second; what it takes off the end needs no setting"},
 	} {
 		got := l[0].Cuts[i]
-		if fmt.Sprint(got.Yields) != fmt.Sprint(want.off) || got.trim() != want.trim {
-			t.Errorf("cut %d: off %v, trims %s; want %v, %s: %s", i+1, got.Yields, got.trim().Fraction(), want.off, want.trim.Fraction(), want.why)
+		if !slices.Equal(got.Gets[0].pieces, want.gets) || got.trim() != want.trim {
+			t.Errorf("cut %d: pieces %v, trims %s; want %v, %s: %s", i+1, got.Gets[0].pieces, got.trim().Fraction(), want.gets, want.trim.Fraction(), want.why)
 		}
 	}
-	runs := l[0].Runs()
-	if last := runs[len(runs)-1]; last.Numbers() != "4-5" || last.Off() != "pieces 1-2" {
-		t.Errorf("the last run is %s, off %s; equal settings stand together", last.Numbers(), last.Off())
+}
+
+// The same board as it is read at the saw: equal cuts are one row, a trim is in
+// the row of the cut it is for, and parts have names.
+func TestBoardSteps(t *testing.T) {
+	p := plates()
+	l, w := Layouts(p)[0], WordsOf(p)
+	stages := l.Stages(NamesOf(p), w)
+	if len(stages) != 1 {
+		t.Fatalf("%d stages for a board of five cuts", len(stages))
+	}
+	want := []BoardStep{
+		{"Crosscut", "7/8", "marked end", "the trim takes off 1 in", []int{1}},
+		{"Rip", "3", "marked edge", "strip: T: sides of boxes 1-2", []int{2}},
+		{"Rip", "2-13/16", "far edge", "offcut to keep", []int{3}},
+		{"Crosscut, 2 times", "12", "fresh end", "T: sides of boxes 1-2", []int{4, 5}},
+	}
+	if got := stages[0].Steps; fmt.Sprint(got) != fmt.Sprint(want) {
+		t.Errorf("steps\n%v, want\n%v", got, want)
+	}
+}
+
+// Settings that take turns are one row: side, end, side, end.
+func TestSettingsThatTakeTurns(t *testing.T) {
+	cut := func(set measure.Length) CutSetting {
+		return CutSetting{Cut: &nesting.Cut{Kind: nesting.Crosscut, Set: set}}
+	}
+	for why, c := range map[string]struct {
+		sets          []measure.Length
+		period, count int
+	}{
+		"two in turn, three times":       {[]measure.Length{5, 3, 5, 3, 5, 3}, 2, 3},
+		"equal ones, then another":       {[]measure.Length{5, 5, 5, 3}, 1, 3},
+		"nothing repeats":                {[]measure.Length{5, 3, 4}, 1, 1},
+		"what covers most is taken":      {[]measure.Length{5, 5, 3, 5, 5, 3}, 3, 2},
+		"the shortest of those as large": {[]measure.Length{5, 5, 5, 5}, 1, 4},
+	} {
+		var cuts []CutSetting
+		for _, set := range c.sets {
+			cuts = append(cuts, cut(set))
+		}
+		if period, count := repeats(cuts); period != c.period || count != c.count {
+			t.Errorf("%s: %d x %d, want %d x %d", why, period, count, c.period, c.count)
+		}
 	}
 }
 

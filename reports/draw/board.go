@@ -1,34 +1,49 @@
 package draw
 
 import (
-	"fmt"
-
 	"batchwright/nesting"
 	"batchwright/orders/measure"
 )
 
-// Tag is what is written on one piece, in the order of the board's pieces.
-type Tag struct {
-	Number string
-	Lines  []string // in falling order of need; what finds no room is left out
+// View is what is drawn of a board: all of it or one strip, with the names of
+// its pieces, the strips that are drawn elsewhere, and where steps begin.
+type View struct {
+	X, Y, Length, Width measure.Length
+	Whole               bool             // draws the board's own ends and edges
+	Pieces              map[int][]string // by their index: what is written on each, in falling order of need
+	Strips              []Area
+	Steps               map[int]string // by the number of a cut: the step that begins with it
+	Size                string         // text of its dimensions
 }
 
-// Board draws one board with its pieces, cuts in their order, defects, the way
-// of the grain and what is left. wide and tall are the largest size in mm; size
-// is the text of its dimensions. The marked end is to the left, the marked edge
-// below.
-func Board(b *nesting.Board, tags []Tag, size string, wide, tall float64) (Picture, error) {
-	const left, right, top, bottom = 7.0, 2.0, 5.0, 6.5
-	scale := min((wide-left-right)/b.Length.Millimetres(), (tall-top-bottom)/b.Width.Millimetres())
+// Area is a named rectangle of a board.
+type Area struct {
+	Name                string
+	X, Y, Length, Width measure.Length
+}
+
+// Board draws a view of a board with its pieces, cuts, defects, the way of the
+// grain and what is left. wide and tall are the largest size in mm; a narrow
+// board is drawn wider than it is, so that names find room. The marked end is to
+// the left, the marked edge below.
+func Board(b *nesting.Board, v View, wide, tall float64) (Picture, error) {
+	const left, right, bottom, low, narrow = 6.0, 1.0, 5.5, 15.0, 34.0
+	top := 1.0
+	if v.Size != "" {
+		top = 4.5
+	}
+	sx := min((wide-left-right)/v.Length.Millimetres(), (tall-top-bottom)/v.Width.Millimetres())
+	sy := max(sx, min(low, tall-top-bottom)/v.Width.Millimetres())
+	sx = max(sx, min(narrow, wide-left-right)/v.Length.Millimetres())
 	d := &sheet{
-		canvas: newCanvas(left+right+b.Length.Millimetres()*scale, top+bottom+b.Width.Millimetres()*scale),
-		scale:  scale, left: left, foot: top + b.Width.Millimetres()*scale,
+		canvas: newCanvas(left+right+v.Length.Millimetres()*sx, top+bottom+v.Width.Millimetres()*sy),
+		view:   &v, sx: sx, sy: sy, left: left, foot: top + v.Width.Millimetres()*sy,
 	}
 	d.leftovers(b)
-	d.pieces(b, tags)
+	d.pieces(b)
 	d.defects(b)
 	d.kerfs(b)
-	d.frame(b, size)
+	d.frame()
 	d.numbers(b)
 	return d.picture()
 }
@@ -36,106 +51,118 @@ func Board(b *nesting.Board, tags []Tag, size string, wide, tall float64) (Pictu
 // sheet is a canvas with a board on it.
 type sheet struct {
 	*canvas
-	scale      float64
-	left, foot float64 // where the marked end and the marked edge meet
+	view       *View
+	sx, sy     float64 // mm of paper for a mm of wood
+	left, foot float64 // where the view's low end and edge meet
 	taken      []spot  // where numbers stand
 }
 
 type spot struct{ x, y, r float64 }
 
-func (s *sheet) x(l measure.Length) float64 { return s.left + l.Millimetres()*s.scale }
-func (s *sheet) y(l measure.Length) float64 { return s.foot - l.Millimetres()*s.scale }
+func (s *sheet) x(l measure.Length) float64 { return s.left + (l-s.view.X).Millimetres()*s.sx }
+func (s *sheet) y(l measure.Length) float64 { return s.foot - (l-s.view.Y).Millimetres()*s.sy }
 
-// area is a rectangle of the board on the paper: its upper left corner and size.
-func (s *sheet) area(x, y, l, w measure.Length) (px, py, pw, ph float64) {
-	return s.x(x), s.y(y + w), l.Millimetres() * s.scale, w.Millimetres() * s.scale
+// area is the part of a rectangle of the board that the view shows, on the
+// paper: its upper left corner and size; not seen where nothing of it is left.
+func (s *sheet) area(x, y, l, w measure.Length) (px, py, pw, ph float64, seen bool) {
+	v := s.view
+	x0, x1 := max(x, v.X), min(x+l, v.X+v.Length)
+	y0, y1 := max(y, v.Y), min(y+w, v.Y+v.Width)
+	if x0 >= x1 || y0 >= y1 {
+		return 0, 0, 0, 0, false
+	}
+	return s.x(x0), s.y(y1), (x1 - x0).Millimetres() * s.sx, (y1 - y0).Millimetres() * s.sy, true
 }
 
 // leftovers shade waste, and name the offcuts that go back to the rack.
 func (s *sheet) leftovers(b *nesting.Board) {
-	px, py, pw, ph := s.area(0, 0, b.Length, b.Width)
+	px, py, pw, ph, _ := s.area(s.view.X, s.view.Y, s.view.Length, s.view.Width)
 	s.fill(px, py, pw, ph, pale)
 	for _, o := range b.Offcuts {
-		px, py, pw, ph := s.area(o.X, o.Y, o.Length, o.Width)
-		if !o.Keep {
+		px, py, pw, ph, seen := s.area(o.X, o.Y, o.Length, o.Width)
+		if !o.Keep || !seen {
 			continue
 		}
 		s.fill(px, py, pw, ph, white)
 		s.box(px, py, pw, ph, 0.25)
 		s.box(px+0.8, py+0.8, pw-1.6, ph-1.6, 0.25)
-		s.label(px, py, pw, ph, Tag{Number: "keep"})
+		s.label(px, py, pw, ph, []string{"keep"})
 	}
 }
 
-func (s *sheet) pieces(b *nesting.Board, tags []Tag) {
+func (s *sheet) pieces(b *nesting.Board) {
 	for i, p := range b.Pieces {
-		px, py, pw, ph := s.area(p.X, p.Y, p.Length, p.Width)
+		lines, drawn := s.view.Pieces[i]
+		px, py, pw, ph, seen := s.area(p.X, p.Y, p.Length, p.Width)
+		if !drawn || !seen {
+			continue
+		}
 		s.fill(px, py, pw, ph, white)
-		s.box(px, py, pw, ph, 0.4)
-		if i < len(tags) {
-			s.label(px, py, pw, ph, tags[i])
-		}
+		s.box(px, py, pw, ph, 0.35)
+		s.label(px, py, pw, ph, lines)
+	}
+	for _, a := range s.view.Strips {
+		px, py, pw, ph, _ := s.area(a.X, a.Y, a.Length, a.Width)
+		s.fill(px, py, pw, ph, white)
+		s.box(px, py, pw, ph, 0.5)
+		s.label(px, py, pw, ph, []string{a.Name})
 	}
 }
 
-// label writes a tag into a rectangle: the number large, the lines beneath it
-// as long as there is room; along the longer way.
-func (s *sheet) label(px, py, pw, ph float64, tag Tag) {
-	along, across, write := pw, ph, s.centred
-	if ph > pw*1.3 && wide(tag.Number, style{true, 3.4}) > pw-1 {
-		along, across, write = ph, pw, s.upright
-	}
-	number := style{true, min(3.4, across*0.6)}
-	for number.height > 1.2 && wide(tag.Number, number) > along-1 {
-		number.height -= 0.2
-	}
-	small := style{false, 2.3}
-	var fits []string
-	room := across - number.height - 3.5
-	for _, line := range tag.Lines {
-		if room < small.height || wide(line, small) > along-4.4 { // cut numbers stand at both sides
-			break
+// Letters on a board are as large as the piece allows, between these heights.
+const (
+	largeLetters = 3.0 // mm
+	smallLetters = 1.9
+)
+
+// label writes lines into a rectangle: all of them as large as they fit, lying
+// or upright, else fewer of them. The last of them is left out first.
+func (s *sheet) label(px, py, pw, ph float64, lines []string) {
+	for n := len(lines); n > 0; n-- {
+		lying, upright := fitted(lines[:n], pw-1.4, ph-1.2), fitted(lines[:n], ph-1.4, pw-1.2)
+		if lying == 0 && upright == 0 {
+			continue
 		}
-		fits = append(fits, line)
-		room -= small.height + 1
-	}
-	cx, cy := px+pw/2, py+ph/2
-	if len(fits) == 0 && len(tag.Lines) > 0 && across >= 3.5 {
-		s.besideEachOther(cx, cy, along, tag, number, small, write)
+		cx, cy := px+pw/2, py+ph/2
+		size := max(lying, upright)
+		step := size * 1.45
+		for i, line := range lines[:n] {
+			at := (float64(i) - float64(n-1)/2) * step
+			if lying >= upright || lying >= 2.3 {
+				s.centred(cx, cy+at, line, style{i == 0, min(size, lying)})
+			} else {
+				s.upright(cx+at, cy, line, style{i == 0, size})
+			}
+		}
 		return
 	}
-	total := number.height + float64(len(fits))*(small.height+1)
-	at := cy - total/2 + number.height/2
-	write(cx, at, tag.Number, number)
-	for _, line := range fits {
-		at += small.height/2 + 1 + number.height/2
-		number = small
-		write(cx, at, line, small)
-	}
 }
 
-// besideEachOther writes number and first line in one row, where a strip is
-// too thin for two.
-func (s *sheet) besideEachOther(cx, cy, along float64, tag Tag, number, small style, write func(x, y float64, t string, st style)) {
-	w1, w2 := wide(tag.Number, number), wide(tag.Lines[0], small)
-	if w1+w2+2 > along-4.4 {
-		write(cx, cy, tag.Number, number)
-		return
+// fitted is the height of the largest letters at which lines fit; 0: at none.
+func fitted(lines []string, along, across float64) float64 {
+	for size := largeLetters; size >= smallLetters; size -= 0.2 {
+		if float64(len(lines))*size*1.45-size*0.45 > across {
+			continue
+		}
+		fits := true
+		for i, line := range lines {
+			fits = fits && wide(line, style{i == 0, size}) <= along
+		}
+		if fits {
+			return size
+		}
 	}
-	from := cx - (w1+w2+2)/2
-	s.text(from, cy+number.height/2, tag.Number, number)
-	s.text(from+w1+2, cy+small.height/2, tag.Lines[0], small)
+	return 0
 }
 
-// defects are cross-hatched, so that they are told from waste without colour;
+// defects are cross-hatched, so that they are told from waste without color;
 // sapwood is hatched one way, widely.
 func (s *sheet) defects(b *nesting.Board) {
 	for _, d := range b.Stock.Defects {
-		l, w := min(d.Length, b.Length-d.X), min(d.Width, b.Width-d.Y)
-		if l <= 0 || w <= 0 {
+		px, py, pw, ph, seen := s.area(d.X, d.Y, min(d.Length, b.Length-d.X), min(d.Width, b.Width-d.Y))
+		if !seen {
 			continue
 		}
-		px, py, pw, ph := s.area(d.X, d.Y, l, w)
 		if d.Sapwood {
 			s.hatch(px, py, pw, ph, 4, 0.2, true)
 			s.box(px, py, pw, ph, 0.2)
@@ -147,71 +174,92 @@ func (s *sheet) defects(b *nesting.Board) {
 	}
 }
 
-// kerfs are black strips of their true width, never thinner than a line.
+// kerf is a cut on the paper: a strip of its true width, never thinner than a
+// line; not seen where the view does not show it, or a named strip covers it.
+func (s *sheet) kerf(c *nesting.Cut) (px, py, pw, ph float64, seen bool) {
+	x, y, l, w := c.At, c.From, c.Kerf, c.To-c.From
+	if c.Kind == nesting.Rip {
+		x, y, l, w = c.From, c.At, c.To-c.From, c.Kerf
+	}
+	for _, a := range s.view.Strips {
+		if x < a.X+a.Length && x+l > a.X && y < a.Y+a.Width && y+w > a.Y {
+			return 0, 0, 0, 0, false
+		}
+	}
+	px, py, pw, ph, seen = s.area(x, y, max(l, 1), max(w, 1))
+	const line = 0.35
+	return px, py, max(pw, line), max(ph, line), seen
+}
+
 func (s *sheet) kerfs(b *nesting.Board) {
-	for _, c := range b.Cuts {
-		thick := max(c.Kerf.Millimetres()*s.scale, 0.35)
-		if c.Kind == nesting.Crosscut {
-			s.fill(s.x(c.At), s.y(c.To), thick, s.y(c.From)-s.y(c.To), black)
-		} else {
-			s.fill(s.x(c.From), s.y(c.At)-thick, s.x(c.To)-s.x(c.From), thick, black)
+	for i := range b.Cuts {
+		if px, py, pw, ph, seen := s.kerf(&b.Cuts[i]); seen {
+			s.fill(px, py, pw, ph, black)
 		}
 	}
 }
 
-func (s *sheet) frame(b *nesting.Board, size string) {
-	px, py, pw, ph := s.area(0, 0, b.Length, b.Width)
-	s.box(px-0.4, py-0.4, pw+0.8, ph+0.8, 0.7)
-	s.fill(px-0.4, py+ph, pw+0.8, 1.2, black) // the marked edge
-	s.fill(px-1.6, py-0.4, 1.2, ph+2, black)  // and end
-	s.upright(px-4, py+ph/2, fitting("marked end", ph), style{true, 2.4})
-	mark := "marked edge"
-	s.text(px, py+ph+4.8, mark, style{true, 2.4})
-	from := px + wide(mark, style{true, 2.4}) + 6
-	s.arrow(from+12, from, py+ph+3.6, 2)
-	s.arrow(from+10, from+24, py+ph+3.6, 2)
-	s.text(from+26, py+ph+4.8, "grain", style{false, 2.4})
-	s.text(px, py-1.6, size, style{true, 2.8})
+func (s *sheet) frame() {
+	px, py, pw, ph, _ := s.area(s.view.X, s.view.Y, s.view.Length, s.view.Width)
+	s.box(px-0.4, py-0.4, pw+0.8, ph+0.8, 0.6)
+	s.text(px, py-1.6, s.view.Size, style{true, 2.5})
+	from := px
+	if s.view.Whole {
+		s.fill(px-0.4, py+ph, pw+0.8, 1.0, black)  // the marked edge
+		s.fill(px-1.4, py-0.4, 1.0, ph+1.4, black) // and end
+		s.upright(px-3.6, py+ph/2, fitting("marked end", ph), style{true, 2.2})
+		s.text(px, py+ph+4.2, "marked edge", style{true, 2.2})
+		from += wide("marked edge", style{true, 2.2}) + 5
+	}
+	s.arrow(from+10, from, py+ph+3.2, 1.8)
+	s.arrow(from+8, from+20, py+ph+3.2, 1.8)
+	s.text(from+22, py+ph+4.2, "grain", style{false, 2.2})
 }
 
 // fitting leaves a text out where its room is too short for it.
 func fitting(text string, room float64) string {
-	if wide(text, style{true, 2.4}) > room {
+	if wide(text, style{true, 2.2}) > room {
 		return ""
 	}
 	return text
 }
 
-// numbers put each cut's place in the order on its kerf, sliding along it until
-// no other number is covered.
+// numbers put each step's number on the kerf it begins with, sliding along it
+// until no other number is covered; one that finds no place is left out.
 func (s *sheet) numbers(b *nesting.Board) {
-	for _, c := range b.Cuts {
-		text := fmt.Sprint(c.N)
-		radius := max(2.0, wide(text, style{true, 2.2})/2+0.7)
-		half := max(c.Kerf.Millimetres()*s.scale, 0.35) / 2
-		x1, y1, x2, y2 := s.x(c.At)+half, s.y(c.To)+radius, s.x(c.At)+half, s.y(c.From)-radius
-		if c.Kind == nesting.Rip {
-			x1, y1, x2, y2 = s.x(c.From)+radius, s.y(c.At)-half, s.x(c.To)-radius, s.y(c.At)-half
+	for i := range b.Cuts {
+		c := &b.Cuts[i]
+		text := s.view.Steps[c.N]
+		px, py, pw, ph, seen := s.kerf(c)
+		if text == "" || !seen {
+			continue
 		}
-		at := s.free(x1, y1, x2, y2, radius)
+		radius := max(1.9, wide(text, style{true, 2.2})/2+0.6)
+		x1, y1, x2, y2 := px+pw/2, py+radius, px+pw/2, py+ph-radius
+		if c.Kind == nesting.Rip {
+			x1, y1, x2, y2 = px+pw-radius, py+ph/2, px+radius, py+ph/2
+		}
+		at, free := s.free(x1, y1, x2, y2, radius)
+		if !free {
+			continue
+		}
 		s.taken = append(s.taken, at)
 		s.disc(at.x, at.y, radius)
 		s.centred(at.x, at.y, text, style{true, 2.2})
 	}
 }
 
-// free is the first place along the line that covers no number yet; its start
-// when there is none.
-func (s *sheet) free(x1, y1, x2, y2, r float64) spot {
+// free is the first place along the line that covers no number yet.
+func (s *sheet) free(x1, y1, x2, y2, r float64) (spot, bool) {
 	const tries = 60
 	for i := range tries + 1 {
 		t := float64(i) / tries
-		p := spot{x1 + (x2-x1)*t, y1 + (y2-y1)*t, r}
+		p := spot{min(max(x1+(x2-x1)*t, r), s.width-r), y1 + (y2-y1)*t, r}
 		if !s.covers(p) {
-			return p
+			return p, true
 		}
 	}
-	return spot{x1, y1, r}
+	return spot{}, false
 }
 
 func (s *sheet) covers(p spot) bool {

@@ -4,10 +4,8 @@
 package draw
 
 import (
-	"bytes"
 	"image"
 	"image/color"
-	"image/png"
 	"math"
 )
 
@@ -45,12 +43,8 @@ func newCanvas(width, height float64) *canvas {
 }
 
 func (c *canvas) picture() (Picture, error) {
-	var out bytes.Buffer
-	enc := png.Encoder{CompressionLevel: png.BestSpeed}
-	if err := enc.Encode(&out, c.img); err != nil {
-		return Picture{}, err
-	}
-	return Picture{out.Bytes(), c.width, c.height}, nil
+	png, err := encode(c.img)
+	return Picture{png, c.width, c.height}, err
 }
 
 func dots(mm float64) int { return int(math.Round(mm * dotsPerMM)) }
@@ -71,11 +65,15 @@ func (c *canvas) fill(x, y, w, h float64, shade uint8) {
 
 func (c *canvas) cover(r image.Rectangle, shade uint8) {
 	r = r.Intersect(c.img.Rect)
-	for y := r.Min.Y; y < r.Max.Y; y++ {
-		row := c.img.Pix[c.img.PixOffset(r.Min.X, y):c.img.PixOffset(r.Max.X, y)]
-		for x := range row {
-			row[x] = shade
-		}
+	if r.Empty() {
+		return
+	}
+	first := c.img.Pix[c.img.PixOffset(r.Min.X, r.Min.Y):c.img.PixOffset(r.Max.X, r.Min.Y)]
+	for x := range first {
+		first[x] = shade
+	}
+	for y := r.Min.Y + 1; y < r.Max.Y; y++ {
+		copy(c.img.Pix[c.img.PixOffset(r.Min.X, y):], first)
 	}
 }
 

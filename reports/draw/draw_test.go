@@ -37,7 +37,10 @@ func rackBoard() *nesting.Board {
 	return b
 }
 
-var fourTags = []Tag{{"1", []string{"T1 side 1", "12-1/8 x 3-1/8"}}, {"2", []string{"T1 side 2"}}, {"3", nil}, {"4", []string{"T1 end"}}}
+func wholeBoard() View {
+	return View{Length: 84 * inch, Width: 7 * inch, Whole: true, Size: "84 x 7 in", Steps: map[int]string{1: "1", 3: "2"},
+		Pieces: map[int][]string{0: {"side 1", "box 2", "Tray"}, 1: {"side 1"}, 2: nil, 3: {"end 1", "a name that finds no room at all on so small a piece"}}}
+}
 
 func save(t *testing.T, name string, p Picture) {
 	t.Helper()
@@ -51,7 +54,7 @@ func save(t *testing.T, name string, p Picture) {
 // A picture's dots must agree with the size on paper that goes with it, or the
 // workbook stretches it.
 func TestPictureSizeIs300DotsAnInch(t *testing.T) {
-	p, err := Board(rackBoard(), fourTags, "84 x 7 in", 250, 110)
+	p, err := Board(rackBoard(), wholeBoard(), 250, 110)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -70,8 +73,8 @@ func TestPictureSizeIs300DotsAnInch(t *testing.T) {
 }
 
 func TestSameDrawingSameBytes(t *testing.T) {
-	first, _ := Board(rackBoard(), fourTags, "84 x 7 in", 250, 110)
-	again, _ := Board(rackBoard(), fourTags, "84 x 7 in", 250, 110)
+	first, _ := Board(rackBoard(), wholeBoard(), 250, 110)
+	again, _ := Board(rackBoard(), wholeBoard(), 250, 110)
 	if !bytes.Equal(first.PNG, again.PNG) {
 		t.Error("two drawings of one board differ")
 	}
@@ -119,8 +122,62 @@ func TestJointIsToScale(t *testing.T) {
 func BenchmarkBoard(b *testing.B) {
 	board := rackBoard()
 	for b.Loop() {
-		if _, err := Board(board, fourTags, "84 x 7 in", 250, 110); err != nil {
+		if _, err := Board(board, wholeBoard(), 250, 110); err != nil {
 			b.Fatal(err)
 		}
+	}
+}
+
+// What is written by our own encoder must be what the library reads back, dot by
+// dot, with an odd number of dots in a row.
+func TestPictureReadsBack(t *testing.T) {
+	c := newCanvas(10.2, 3.1)
+	c.fill(1, 0.5, 4, 1, black)
+	c.fill(5, 0.7, 4.9, 2, pale)
+	c.set(c.img.Rect.Max.X-1, 3, 9)
+	p, err := c.picture()
+	if err != nil {
+		t.Fatal(err)
+	}
+	img, err := png.Decode(bytes.NewReader(p.PNG))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if img.Bounds() != c.img.Rect || c.img.Rect.Dx()%2 == 0 {
+		t.Fatalf("read back %v, drawn %v (an odd width is wanted)", img.Bounds(), c.img.Rect)
+	}
+	for y := range c.img.Rect.Dy() {
+		for x := range c.img.Rect.Dx() {
+			want, _, _, _ := c.img.At(x, y).RGBA()
+			if got, _, _, _ := img.At(x, y).RGBA(); got != want {
+				t.Fatalf("dot %d, %d reads %04x, drawn %04x", x, y, got, want)
+			}
+		}
+	}
+}
+
+// A view of one strip shows its own pieces alone, and numbers of steps never
+// cover each other: where there is no place left one is not drawn.
+func TestNumbersNeverOverlap(t *testing.T) {
+	v := wholeBoard()
+	for n := range 7 {
+		v.Steps[n] = "12"
+	}
+	b := rackBoard()
+	for i := range 40 { // forty kerfs side by side
+		b.Cuts = append(b.Cuts, nesting.Cut{N: 100 + i, Kind: nesting.Crosscut, At: 40*inch + measure.Length(i)*inch/4, To: 7 * inch, Kerf: inch / 8})
+		v.Steps[100+i] = "88"
+	}
+	s := &sheet{canvas: newCanvas(250, 40), view: &v, sx: 0.1, sy: 0.1, left: 6, foot: 30}
+	s.numbers(b)
+	for i, p := range s.taken {
+		for _, q := range s.taken[:i] {
+			if dx, dy := p.x-q.x, p.y-q.y; dx*dx+dy*dy < (p.r+q.r)*(p.r+q.r) {
+				t.Errorf("two numbers at %.1f, %.1f and %.1f, %.1f cover each other", p.x, p.y, q.x, q.y)
+			}
+		}
+	}
+	if len(s.taken) < 8 {
+		t.Errorf("only %d numbers find a place", len(s.taken))
 	}
 }

@@ -7,11 +7,28 @@ import (
 	"batchwright/reports"
 )
 
-// Batch is the batch workbook: Summary, Parts, Boards, Buy, Setups, Stacks, a
-// count card a program, Time, Cautions, As read. The same plan gives the same
-// bytes.
+// Batch is the batch workbook: what is carried, in the order it is used. Time is
+// for the screen, and of As read only errors and warnings are printed. The same
+// plan gives the same bytes.
 func Batch(p *jigplan.Plan) ([]byte, error) {
 	b, err := planBook(p)
+	if err != nil {
+		return nil, err
+	}
+	sheets, err := b.batchSheets(p)
+	if err != nil {
+		return nil, err
+	}
+	for _, s := range sheets {
+		if err := b.emit(s); err != nil {
+			return nil, fmt.Errorf("write the workbook: %w", err)
+		}
+	}
+	return b.bytes()
+}
+
+func (b *book) batchSheets(p *jigplan.Plan) ([]*sheet, error) {
+	summary, err := b.summary(p)
 	if err != nil {
 		return nil, err
 	}
@@ -19,11 +36,7 @@ func Batch(p *jigplan.Plan) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	parts, err := b.parts(p)
-	if err != nil {
-		return nil, err
-	}
-	sheets := []*sheet{b.summary(p), parts, boards, b.buy(p), b.setups(p), b.stacks(p)}
+	sheets := []*sheet{summary, b.buy(p), b.parts(p), boards, b.setups(p)}
 	for _, card := range reports.Cards(p) {
 		s, err := b.card(card, reports.WordsOf(p))
 		if err != nil {
@@ -31,13 +44,11 @@ func Batch(p *jigplan.Plan) ([]byte, error) {
 		}
 		sheets = append(sheets, s)
 	}
-	sheets = append(sheets, b.time(p), b.cautions(reports.CautionsFor(p.Layout.Boards)), b.asRead(p.Order, reports.Problems(p)))
-	for _, s := range sheets {
-		if err := b.emit(s); err != nil {
-			return nil, fmt.Errorf("write the workbook: %w", err)
-		}
+	making, err := b.making(p)
+	if err != nil {
+		return nil, err
 	}
-	return b.bytes()
+	return append(sheets, making, b.time(p), b.cautions(reports.CautionsFor(p.Layout.Boards)), b.asRead(p.Order, reports.Problems(p))), nil
 }
 
 func planBook(p *jigplan.Plan) (*book, error) {

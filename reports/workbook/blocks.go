@@ -153,3 +153,11 @@ func (s *sheet) repeatNext() {
 
 // freezeNext keeps the next row in sight on the screen.
 func (s *sheet) freezeNext() { s.frozen = len(s.rows) + 1 }
+
+// asNumber is a whole number as one, any other text as it is.
+func asNumber(text string) any {
+	if n, err := strconv.Atoi(text); err == nil {
+		return n
+	}
+	return text
+}

@@ -2,6 +2,7 @@ package workbook
 
 import (
 	"fmt"
+	"runtime"
 	"strings"
 	"sync"
 
@@ -12,53 +13,56 @@ import (
 	"batchwright/reports/draw"
 )
 
-// The largest drawing of a board: no wider than the columns are in the
-// narrowest of the usual fonts, no taller than a row may be.
+// The largest drawing of a board, of a sheet, and of a strip of either, in mm:
+// no wider than the columns are in the narrowest of the usual fonts.
 const (
-	drawingWide = 216.0 // mm
-	drawingTall = 138.0
-	plainTall   = 95.0 // where few pieces need no more room
-	fewPieces   = 20
+	drawingWide = 157.0
+	boardTall   = 40.0
+	sheetTall   = 95.0
+	stripTall   = 34.0
+	uprightTall = 62.0 // of a strip that runs across the sheet
 )
 
-// boards draws each layout once, with the boards that are cut so, the cuts in
-// order with what stop and fence are set to, and what each piece becomes.
+// boards draws each layout once, with the boards that are cut so and the steps
+// that take them apart.
 func (b *book) boards(p *jigplan.Plan) (*sheet, error) {
-	w := reports.WordsOf(p)
+	w, names := reports.WordsOf(p), reports.NamesOf(p)
 	layouts := reports.Layouts(p)
-	pictures, err := drawAll(layouts, w)
+	stages := make([][]reports.Stage, len(layouts))
+	for i := range layouts {
+		stages[i] = layouts[i].Stages(names, w)
+	}
+	pictures, err := drawAll(layouts, stages, names, w)
 	if err != nil {
 		return nil, err
 	}
-	s := &sheet{name: "Boards", landscape: true, widths: []float64{5, 13, 11.5, 11, 11.5, 5, 13, 11.5, 11, 11.5}}
-	b.title(s, "Boards")
-	if len(layouts) == 0 {
-		s.paragraph("No board is cut.")
-	} else {
-		s.paragraph("Cuts in the order of their numbers. Set stop or fence to the nearest mark; a setting runs from the end or edge that stands against it to the near side of the kerf. Trims take off what no part needs.")
+	s := &sheet{name: "Boards", widths: []float64{3, 4, 17, 16, 10, 26}}
+	about := "No board is cut."
+	if len(layouts) > 0 {
+		about = "Set stop or fence to the figure in bold, in " + w.UnitWord() + ", from the end or edge named beside it to the near side of the kerf. Equal cuts are one row."
 	}
+	b.head(s, "Boards", about, "")
 	for i := range layouts {
-		s.layout(&layouts[i], pictures[i], w)
+		s.layout(&layouts[i], stages[i], pictures[i], names, w)
 	}
-	s.labels(layouts)
 	return s, nil
 }
 
-// drawAll draws on both cores; each drawing depends on its layout alone.
-func drawAll(layouts []reports.Layout, w reports.Words) ([]draw.Picture, error) {
-	pictures, errs := make([]draw.Picture, len(layouts)), make([]error, len(layouts))
+// drawAll draws on all cores; each drawing depends on its layout alone.
+func drawAll(layouts []reports.Layout, stages [][]reports.Stage, names reports.Names, w reports.Words) ([][]draw.Picture, error) {
+	pictures, errs := make([][]draw.Picture, len(layouts)), make([]error, len(layouts))
 	next := make(chan int)
 	var wait sync.WaitGroup
-	for range 2 {
+	for range runtime.GOMAXPROCS(0) {
 		wait.Go(func() {
 			for i := range next {
-				l := &layouts[i]
-				first := l.Boards[0]
-				tall := plainTall
-				if len(l.Pieces) > fewPieces {
-					tall = drawingTall
+				for k := range stages[i] {
+					pic, err := drawStage(&layouts[i], &stages[i][k], names, w)
+					pictures[i] = append(pictures[i], pic)
+					if err != nil {
+						errs[i] = err
+					}
 				}
-				pictures[i], errs[i] = draw.Board(first, tags(l, w), w.Size(first.Length, first.Width), drawingWide, tall)
 			}
 		})
 	}
@@ -75,33 +79,91 @@ func drawAll(layouts []reports.Layout, w reports.Words) ([]draw.Picture, error) 
 	return pictures, nil
 }
 
-func tags(l *reports.Layout, w reports.Words) []draw.Tag {
-	out := make([]draw.Tag, len(l.Pieces))
-	for i, p := range l.Pieces {
-		out[i] = draw.Tag{Number: fmt.Sprint(p.N), Lines: []string{pieceLabel(l, p.Part), w.Rule(p.Part.CutLength.Ratio()) + " x " + w.Rule(p.Part.CutWidth.Ratio())}}
+func drawStage(l *reports.Layout, stage *reports.Stage, names reports.Names, w reports.Words) (draw.Picture, error) {
+	v := draw.View{X: stage.X, Y: stage.Y, Length: stage.Length, Width: stage.Width, Whole: stage.Title == "",
+		Pieces: map[int][]string{}, Steps: map[int]string{}}
+	for _, i := range stage.Pieces {
+		v.Pieces[i] = pieceLines(l, names.Of(l.Pieces[i].Part.ID))
+	}
+	for _, a := range stage.Strips {
+		v.Strips = append(v.Strips, draw.Area(a))
+	}
+	for i, step := range stage.Steps {
+		v.Steps[step.Cuts[0]] = fmt.Sprint(i + 1)
+	}
+	tall := boardTall
+	switch {
+	case stage.Title != "":
+		if v.Size, tall = stage.Title+", "+w.MarkedSize(stage.Length, stage.Width), stripTall; stage.Width > stage.Length {
+			tall = uprightTall
+		}
+	case l.Boards[0].Stock.Sheet:
+		tall = sheetTall
+	}
+	return draw.Board(l.Boards[0], v, drawingWide, tall)
+}
+
+// pieceLines is what is written on a piece: on boards that are cut alike the
+// name alone, else also which box it is of.
+func pieceLines(l *reports.Layout, n *reports.Name) []string {
+	which := ""
+	if n.Units > 1 && len(l.Boards) == 1 {
+		which = fmt.Sprint(n.Unit)
+		if n.What != "" {
+			which = "box " + which
+		}
+	}
+	var out []string
+	for _, line := range []string{n.Part(), which, n.Box} {
+		if line != "" {
+			out = append(out, line)
+		}
+	}
+	if n.What == "" { // a loose part is called by its name
+		out = append([]string{n.Box}, out[:len(out)-1]...)
 	}
 	return out
 }
 
-// pieceLabel is a part's own label on a board of its own, and the one with n
-// where several boards are cut alike.
-func pieceLabel(l *reports.Layout, p *orders.Part) string {
-	if len(l.Boards) > 1 {
-		return reports.Label(p)
+func (s *sheet) layout(l *reports.Layout, stages []reports.Stage, pics []draw.Picture, names reports.Names, w reports.Words) {
+	title := layoutTitle(l)
+	again := row{height: 20, cells: []cell{{0, 6, title + ", continued", style{bold: true, size: 12, single: true, rim: ruled}}}}
+	for i := range stages {
+		if i == 0 {
+			s.gap(2)
+			s.add(cell{0, 6, rich{{text: title, size: 13, bold: true}, {text: layoutFacts(l, w), size: 8.5}}, style{rim: ruled}})
+			s.hold()
+		}
+		s.picture(pics[i], joined(", ", title, stages[i].Title))
+		s.hold()
+		s.cutSteps(stages[i].Steps, again, i == 0)
 	}
-	return p.ID
+	if len(l.Boards) > 1 {
+		s.alike(l, names)
+	}
 }
 
-func (s *sheet) layout(l *reports.Layout, pic draw.Picture, w reports.Words) {
-	s.together(func() {
-		s.gap(2)
-		s.add(cell{0, 4, layoutTitle(l), style{bold: true, size: 12}}, cell{4, 6, layoutFacts(l, w), style{size: 9}})
-		s.hold()
-		s.picture(pic, layoutTitle(l))
-		again := row{height: 20, cells: []cell{{0, 10, layoutTitle(l) + ", continued", style{bold: true, size: 12, single: true}}}}
-		s.cutTable(l, again, w)
-		s.pieceTable(l, again, w)
-	})
+// fewSteps is how many of a board's steps stay with its drawing; the others may
+// go on overleaf.
+const fewSteps = 5
+
+func (s *sheet) cutSteps(steps []reports.BoardStep, again row, headed bool) {
+	if len(steps) == 0 {
+		return
+	}
+	if headed {
+		s.columns([]string{"", "", "Cut", "Set to", "From", "You get"}, ones(6), 1)
+	}
+	first := len(s.rows)
+	for i, step := range steps {
+		text := style{rim: below, size: 9}
+		s.tick(0, cell{1, 1, i + 1, style{rim: below, across: centre, size: 9}}, cell{2, 1, step.Do, text},
+			cell{3, 1, step.Set, style{rim: below, bold: true, size: 11}}, cell{4, 1, step.From, text}, cell{5, 1, step.Gets, style{rim: below, size: 8.5}})
+		if i < min(fewSteps, len(steps))-1 || i == len(steps)-2 {
+			s.hold()
+		}
+	}
+	s.goOnUnder(first, again)
 }
 
 func layoutTitle(l *reports.Layout) string {
@@ -119,115 +181,36 @@ func layoutTitle(l *reports.Layout) string {
 
 func layoutFacts(l *reports.Layout, w reports.Words) string {
 	b := l.Boards[0]
-	var out []string
+	out := []string{w.Size(b.Length, b.Width)}
 	switch {
 	case b.Leaf.Count > 0:
 		out = append(out, reports.ResawWords(l.Boards, w), w.Len(b.Thickness)+" thick off the saw")
 	case b.Thickness > 0:
-		out = append(out, w.Len(b.Thickness)+" thick as it lies")
+		out = append(out, w.Len(b.Thickness)+" rough")
 	}
-	out = append(out, map[orders.BoardOrigin]string{orders.FromRack: "from the rack", orders.FromYard: "to buy at the yard",
-		orders.FromOffcut: "an offcut", orders.FromTypical: "a typical size, to buy"}[b.Stock.Origin])
-	if b.Stock.Place != "" {
-		out = append(out, "place: "+b.Stock.Place)
-	}
+	where := map[orders.BoardOrigin]string{orders.FromRack: "rack", orders.FromYard: "to buy at the yard",
+		orders.FromOffcut: "an offcut", orders.FromTypical: "a standard size, to buy"}[b.Stock.Origin]
+	out = append(out, joined(", ", where, b.Stock.Place))
 	out = append(out, reports.DefectWords(&b.Stock)...)
-	out = append(out, fmt.Sprintf("%.0f %% becomes parts", 100*l.Used))
+	out = append(out, fmt.Sprintf("yield %.0f%%", 100*l.Used))
 	for _, o := range l.Kept {
-		out = append(out, "keep the offcut of "+w.MarkedSize(o.Length, o.Width))
+		out = append(out, "keep the offcut, "+w.MarkedSize(o.Length, o.Width))
 	}
 	return strings.Join(out, " · ")
 }
 
-// cutTable lists the cuts in two columns, down the left one first; cuts that
-// follow each other at one setting are one line. Another page begins with the
-// board's name.
-func (s *sheet) cutTable(l *reports.Layout, again row, w reports.Words) {
-	runs := l.Runs()
-	if len(runs) == 0 {
-		return
-	}
-	names := []string{"Cut", "Kind", "Set to", "From", "Comes off"}
-	s.head(append(names, names...), ones(10))
-	first, half := len(s.rows), (len(runs)+1)/2
-	for i := range half {
-		cells := cutCells(0, runs[i], w)
-		if i+half < len(runs) {
-			cells = append(cells, cutCells(5, runs[i+half], w)...)
-		}
-		s.add(cells...)
-	}
-	s.goOnUnder(first, again, s.rows[first-1])
-}
-
-func cutCells(col int, r reports.CutRun, w reports.Words) []cell {
-	kind, set := string(r.First.Kind), w.Marked(r.First.Set)
-	if r.First.Rough {
-		kind += ", rough"
-	}
-	off := r.Off()
-	if trim := r.Trim(); trim > 0 {
-		off = "trim: takes off " + w.Marked(trim)
-	}
-	if r.First.Guide == nesting.ByStraightedge || r.First.Guide == nesting.ByStop && r.First.Kind == nesting.Rip {
-		kind += ", " + string(r.First.Guide)
-	}
-	return []cell{
-		{col, 1, r.Numbers(), style{rim: thin, bold: true, across: centre, shrink: true}},
-		{col + 1, 1, kind, style{rim: thin}},
-		{col + 2, 1, set, style{rim: thin, bold: true, single: true}},
-		{col + 3, 1, string(r.First.Reference), style{rim: thin, single: true}},
-		{col + 4, 1, off, style{rim: thin}},
-	}
-}
-
-// pieceTable says what each number of the drawing becomes, equal sizes
-// together.
-func (s *sheet) pieceTable(l *reports.Layout, again row, w reports.Words) {
-	index := map[string]int{}
-	var sizes []string
-	var lists [][]string
-	for _, p := range l.Pieces {
-		size := w.MarkedSize(p.Part.CutLength, p.Part.CutWidth)
-		at, ok := index[size]
-		if !ok {
-			at = len(sizes)
-			index[size], sizes, lists = at, append(sizes, size), append(lists, nil)
-		}
-		lists[at] = append(lists[at], fmt.Sprintf("%d %s", p.N, pieceLabel(l, p.Part)))
-	}
+// alike says which boxes the parts of each of several equal boards are for.
+func (s *sheet) alike(l *reports.Layout, names reports.Names) {
 	first := len(s.rows)
-	for i, size := range sizes {
-		s.add(cell{0, 3, size + " each", style{rim: thin, bold: true}}, cell{3, 7, strings.Join(lists[i], " · "), style{rim: thin}})
+	for _, b := range l.Boards {
+		s.add(cell{0, 3, "Board " + b.ID, style{bold: true, size: 9, rim: below}}, cell{3, 3, names.Together(codesOn(b), false), style{size: 8.5, rim: below}})
 	}
-	s.goOnUnder(first, again)
+	s.goOn(first)
 }
 
-// labels names every part of the boards that are cut alike.
-func (s *sheet) labels(layouts []reports.Layout) {
-	first := 0
-	for i := range layouts {
-		l := &layouts[i]
-		if len(l.Boards) < 2 {
-			continue
-		}
-		if first == 0 {
-			s.heading("Labels of the boards that are cut alike")
-			first = len(s.rows)
-		}
-		for _, b := range l.Boards {
-			s.add(cell{0, 2, b.ID, style{bold: true, rim: below}}, cell{2, 8, numbered(b), style{rim: below}})
-		}
+func codesOn(b *nesting.Board) (out []string) {
+	for i := range b.Pieces {
+		out = append(out, b.Pieces[i].Part)
 	}
-	if first > 0 {
-		s.goOn(first)
-	}
-}
-
-func numbered(b *nesting.Board) string {
-	var out []string
-	for i, p := range b.Pieces {
-		out = append(out, fmt.Sprintf("%d %s", i+1, p.Part))
-	}
-	return strings.Join(out, " · ")
+	return out
 }

@@ -2,10 +2,10 @@ package workbook
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"batchwright/jigplan"
-	"batchwright/orders"
 	"batchwright/orders/measure"
 	"batchwright/orders/settings"
 	"batchwright/reports"
@@ -16,9 +16,11 @@ import (
 // points is 13 mm high, which is what is read at two metres.
 const (
 	farSize  = 52.0
-	nearSize = 22.0
-	slotTall = 55.0 // row height in points
-	mostKept = 24   // stacks listed on a card; the sheet Stacks has them all
+	nearSize = 20.0
+	lowRow   = 43.0 // of the count, in points: what such a figure needs
+	highRow  = 56.0
+	cardCols = 38  // columns of a card
+	cardCol  = 2.0 // characters each
 )
 
 // Card is the workbook of one program alone.
@@ -39,113 +41,331 @@ func Card(p, mate *jigplan.Program, s *settings.Shop, about string) ([]byte, err
 	return b.bytes()
 }
 
-// card is the sheet of one program: what to set, the ends drawn to size, the
-// stacks, then the count on a page of its own.
+// card is the page of one program: what is set, the count, the stacks to tick
+// off, and, where the page has room, the finished ends.
 func (b *book) card(c reports.Card, w reports.Words) (*sheet, error) {
-	s := &sheet{name: "Jig " + c.Program.ID, widths: []float64{7, 9, 8, 15, 8, 11, 4, 14}}
-	b.title(s, "Jig "+c.Program.ID+" · "+fingers(c.Program, w))
-	s.add(cell{0, 8, reports.CautionLine, style{bold: true, size: 9.5, rim: thick}})
-	s.gap(2)
-	s.pairs(append(c.Head(), reports.Pair{Name: "Joint", Text: c.Joint()}), 2)
-	s.setupRows(c.Setups, w)
-	s.warnings(c)
-	s.heightRows(c, w)
-	pics, err := ends(c, w)
-	if err != nil {
+	s := &sheet{name: "Jig " + c.Program.ID, widths: make([]float64, cardCols)}
+	for i := range s.widths {
+		s.widths[i] = cardCol
+	}
+	title := joined(" · ", c.Program.ID, c.Fingers(), c.Boxes)
+	s.addTall(28, cell{0, cardCols, title, style{bold: true, size: fitting(title, cardCols*cardCol, 20), single: true, middle: true, rim: heavy}})
+	s.strip(c, w)
+	s.lead(c.Head())
+	for _, warning := range c.Program.Warnings {
+		s.add(cell{0, cardCols, "! " + warning, style{bold: true, size: 9}})
+	}
+	s.add(cell{0, cardCols, reports.CautionLine, style{bold: true, size: 8.5, rim: thick}})
+	k := newCount(c, w, s)
+	s.count(k)
+	s.stackTicks(c)
+	if err := s.finishedEnds(c, w); err != nil {
 		return nil, err
 	}
-	pics = s.drawn(pics)
-	if s.fitsOnePage(c) {
-		s.countOnOnePage(c, pics, w)
-		return s, nil
-	}
-	s.allDrawn(pics)
-	s.together(func() { s.stackRows(c) })
-	first := len(s.rows)
-	s.count(c, w)
-	s.rows[first].breaks = true
+	s.cornerHere(c)
 	return s, nil
 }
 
-// countOnOnePage puts the stacks before the count where the first page has room
-// for them, else after it.
-func (s *sheet) countOnOnePage(c reports.Card, pics []draw.Picture, w reports.Words) {
-	early := len(pics) == 0 && s.stacksTall(c) <= s.room()
-	if early {
-		s.together(func() { s.stackRows(c) })
-	}
-	s.together(func() { s.count(c, w) })
-	pics = s.drawn(pics)
-	if !early {
-		s.together(func() { s.stackRows(c) })
-	}
-	s.allDrawn(pics)
-}
-
-func fingers(p *jigplan.Program, w reports.Words) string {
-	if !p.Regular {
-		return strings.TrimSpace("pattern " + p.Pattern)
-	}
-	return "fingers of " + w.Fine(p.Finger)
-}
-
-// setupRows says blade height and spacer large: they are set at the saw.
-func (s *sheet) setupRows(setups []*jigplan.Setup, w reports.Words) {
-	if len(setups) == 0 {
-		return
-	}
-	s.gap(2)
-	g := grid{2, 2, 2, 2}
-	s.head([]string{"Setup", "Blade", "Blade height", "Spacer"}, g)
-	for _, u := range setups {
-		spacer := "none"
+// strip is what is set at the saw, large: blade height and spacer of each setup.
+func (s *sheet) strip(c reports.Card, w reports.Words) {
+	for _, u := range c.Setups {
+		spacer := "no spacer"
 		if u.Spacer.Sign() > 0 {
-			spacer = w.Fine(u.Spacer)
+			spacer = c.Spacer
 		}
-		col := 0
-		var cells []cell
-		for i, text := range []string{u.ID, u.Blade, w.Len(u.BladeHeight), spacer} {
-			st := style{bold: true, size: 16, rim: thin, middle: true, shrink: true}
-			if i == 1 {
-				st = style{size: 10, rim: thin, middle: true}
+		s.add(cell{0, 14, rich{{text: "blade height", size: 8.5}, {text: w.Len(u.BladeHeight), size: 18, bold: true}}, style{rim: thin}},
+			cell{14, 24, rich{{text: "spacer: TAKE IT OUT before cutting", size: 8.5, bold: true}, {text: spacer, size: fitting(spacer, 24*cardCol, 18), bold: true}}, style{rim: thin}})
+	}
+}
+
+// lead is what else is set or checked, in small type.
+func (s *sheet) lead(list []reports.Pair) {
+	var text rich
+	for _, p := range list {
+		text = append(text, run{text: p.Name + "  ", size: 9, bold: true}, run{text: p.Text, size: 9, on: true})
+	}
+	s.add(cell{0, cardCols, text, style{rim: below}})
+}
+
+// counter is how a card's count is laid out: which columns it has, how wide
+// they are, and how large its figures.
+type counter struct {
+	card   reports.Card
+	words  reports.Words
+	cols   []column
+	size   float64 // of the figures
+	row    float64 // height of a row
+	ticks  int     // boxes to tick in a row
+	blocks int     // how many slots stand beside each other
+}
+
+// column is one column of the count: its heading and what stands in a row.
+type column struct {
+	head  string
+	text  func(r *reports.CardRow) string
+	small bool // not read from afar
+	span  int  // of the card's columns
+}
+
+// What stands beside the rows of the count, in points.
+const (
+	bannerTall = 46.0
+	headsTall  = 14.0
+)
+
+// newCount lays the count out for what is left of the page: one slot a row while
+// rows stay high enough, else two beside each other.
+func newCount(c reports.Card, w reports.Words, s *sheet) *counter {
+	k := &counter{card: c, words: w, blocks: 1, ticks: max(1, len(c.Stacks))}
+	room := s.room()*pointsPerMM - bannerTall - headsTall - tickText(c).tall(cardCols*cardCol) - 4
+	k.row = room / float64(len(c.Rows)+1)
+	if k.row < lowRow && len(c.Rows) > 2 {
+		k.blocks = 2
+		k.row = room / float64((len(c.Rows)+1)/2+1)
+	}
+	k.row = math.Floor(min(highRow, max(lowRow, k.row)))
+	k.cols = columnsOf(c, w, k.blocks)
+	k.fit()
+	return k
+}
+
+func columnsOf(c reports.Card, w reports.Words, blocks int) []column {
+	_, _, even := c.Even()
+	cuts := column{head: "cuts", text: func(r *reports.CardRow) string { return fmt.Sprint(r.Cuts) }}
+	out := []column{{head: "slot", small: true, text: func(r *reports.CardRow) string { return fmt.Sprint(r.Slot) }}}
+	if blocks == 1 || !sameCuts(c) {
+		out = append(out, cuts)
+	}
+	if !even {
+		out = append(out, column{head: "turn between", small: true, text: func(r *reports.CardRow) string { return r.BetweenText() }})
+	}
+	out = append(out, column{head: "wheel at", text: func(r *reports.CardRow) string { return reports.Turns(r.Total) }})
+	if !c.WholeTurns() {
+		out = append(out, column{head: "clock", text: func(r *reports.CardRow) string { return r.Clock }})
+	}
+	out = append(out, column{head: "rule, " + w.UnitName(), text: func(r *reports.CardRow) string { return w.Rule(r.Travel) }})
+	if !even {
+		out = append(out, column{head: "then turn", text: thenText})
+	}
+	return out
+}
+
+func thenText(r *reports.CardRow) string {
+	if r.Last {
+		return "–"
+	}
+	return reports.Turns(r.Then)
+}
+
+func sameCuts(c reports.Card) bool {
+	for _, r := range c.Rows {
+		if r.Cuts != c.Rows[0].Cuts {
+			return false
+		}
+	}
+	return true
+}
+
+// fit finds the largest figures for which every column is wide enough, and
+// leaves what is over to the boxes to tick.
+func (k *counter) fit() {
+	const leastTicks = 2
+	all := cardCols / k.blocks
+	for k.size = farSize; ; k.size -= 2 {
+		sum := leastTicks
+		for i := range k.cols {
+			c := &k.cols[i]
+			c.span = 2
+			for r := range k.card.Rows {
+				size := k.size
+				if c.small {
+					size = min(size, nearSize)
+				}
+				wide := textWide(c.text(&k.card.Rows[r]), size, true) + cellMargin
+				c.span = max(c.span, int(math.Ceil(wide/columnUnit/cardCol)))
 			}
-			cells = append(cells, cell{col, g[i], text, st})
-			col += g[i]
+			sum += c.span
 		}
-		s.add(cells...)
+		if sum <= all {
+			return
+		}
+		if k.blocks == 2 && k.size <= farSize { // the rule gives way, the wheel stays large
+			last := &k.cols[len(k.cols)-1]
+			if rest := all - (sum - last.span); rest >= 5 {
+				last.span = rest
+				return
+			}
+		}
+		if k.size <= 16 {
+			return
+		}
 	}
 }
 
-func (s *sheet) warnings(c reports.Card) {
-	for _, warning := range c.Program.Warnings {
-		s.add(cell{0, 8, "! " + warning, style{bold: true, rim: below}})
+// width is how many of the card's columns one block's columns take.
+func (k *counter) width() (sum int) {
+	for _, c := range k.cols {
+		sum += c.span
 	}
-	steps := c.TestCorner()
-	if len(steps) == 0 {
+	return sum
+}
+
+// count is the part that is followed cut by cut.
+func (s *sheet) count(k *counter) {
+	s.banner(k)
+	first := len(s.rows)
+	s.countHeads(k)
+	n := (len(k.card.Rows) + k.blocks - 1) / k.blocks
+	for i := range n {
+		var cells []cell
+		for block := range k.blocks {
+			if at := i + block*n; at < len(k.card.Rows) {
+				cells = append(cells, s.countCells(k, block*cardCols/k.blocks, &k.card.Rows[at])...)
+			}
+		}
+		s.addTall(k.row, cells...)
+		if i >= n-2 { // winding back never stands on a page alone
+			s.hold()
+		}
+	}
+	s.goOnUnder(first+1, s.rows[first])
+	s.windBack(k)
+}
+
+// banner says once what every slot has in common.
+func (s *sheet) banner(k *counter) {
+	c := k.card
+	title := style{bold: true, size: 10, middle: true}
+	between, then, even := c.Even()
+	about := joined(", ", "Count "+c.Program.ID, c.AtTheStop(), "wheel at zero, always turn the same way")
+	if !even {
+		s.add(cell{0, cardCols, about, title})
 		return
 	}
-	s.heading("First: the test corner, because " + c.WhyCorner())
-	for i, step := range steps {
-		s.add(cell{0, 1, i + 1, style{bold: true, across: centre}}, cell{1, 7, step, style{}})
+	var text rich
+	text = append(text, run{text: "past the pin, turn ", size: 12}, run{text: reports.Turns(then), size: 40, bold: true, on: true})
+	if between.Sign() > 0 {
+		text = append(rich{{text: "between cuts, turn ", size: 12}, {text: reports.Turns(between), size: 40, bold: true, on: true},
+			{text: "    past the pin, turn ", size: 12, on: true}}, text[1])
+	}
+	if k.blocks == 2 && sameCuts(c) {
+		text = append(rich{{text: reports.Counted(c.Rows[0].Cuts, "cut a slot    ", "cuts a slot    "), size: 12}}, on(text)...)
+	}
+	s.addTall(bannerTall, cell{0, 12, about, title}, cell{12, cardCols - 12, text, style{middle: true, across: right}})
+	s.hold()
+}
+
+// on has a text go on in the line before it.
+func on(text rich) rich {
+	text[0].on = true
+	return text
+}
+
+func (s *sheet) countHeads(k *counter) {
+	var cells []cell
+	for block := range k.blocks {
+		col := block * cardCols / k.blocks
+		st := style{size: 8.5, rim: thin, grey: true, across: centre, shrink: true}
+		for _, c := range k.cols {
+			cells = append(cells, cell{col, c.span, c.head, st})
+			col += c.span
+		}
+		cells = append(cells, cell{col, (block+1)*cardCols/k.blocks - col, "done", st})
+	}
+	s.add(cells...)
+	s.hold()
+}
+
+func (s *sheet) countCells(k *counter, col int, r *reports.CardRow) (cells []cell) {
+	from := col
+	for _, c := range k.cols {
+		text := c.text(r)
+		most := k.size
+		if c.small {
+			most = min(most, nearSize)
+		}
+		cells = append(cells, s.figure(col, c.span, text, most))
+		col += c.span
+	}
+	span := from + cardCols/k.blocks - col
+	return append(cells, cell{col, span, s.boxesToTick(k, col, span), style{size: tickSize, rim: thin, middle: true, across: centre}})
+}
+
+const tickSize = 13.0
+
+// boxesToTick is one box for each stack end, where they find room.
+func (s *sheet) boxesToTick(k *counter, col, span int) string {
+	const tickWide = 15.0 // points, with the room beside it
+	aLine := int((s.width(col, span)*columnUnit - cellMargin) / tickWide)
+	inAll := aLine * int(k.row/(tickSize*lineOfSize))
+	if k.ticks > inAll || aLine < 1 {
+		return "☐"
+	}
+	return strings.TrimSpace(strings.Repeat("☐ ", k.ticks))
+}
+
+func (s *sheet) windBack(k *counter) {
+	home := s.figure(9, 9, reports.Turns(k.card.Program.ReturnTurns), farSize)
+	home.style.rim = thick
+	s.addTall(max(lowRow, k.row), cell{0, 9, "Stop the saw. Wind back", style{bold: true, size: 14, rim: thick, middle: true, across: centre}},
+		home, cell{18, cardCols - 18, joined(" ", "The wheel must be at zero. If it is not, stop before unclamping: the count is lost.", k.card.SecondPass()), style{bold: true, size: 10, rim: thick, middle: true}})
+	if len(k.card.Stacks) > 0 {
+		s.hold()
 	}
 }
 
-// heightRows says for each board height what must be seen and counted.
-func (s *sheet) heightRows(c reports.Card, w reports.Words) {
-	if len(c.Ends) == 0 {
-		return
+// figure is a figure as large as its column allows.
+func (s *sheet) figure(col, span int, text string, most float64) cell {
+	size := fitting(text, s.width(col, span), most)
+	return cell{col, span, asNumber(text), style{bold: true, size: size, rim: thin, middle: true, across: centre, shrink: true}}
+}
+
+// stackTicks is a box for each end of each stack of the card.
+func (s *sheet) stackTicks(c reports.Card) {
+	if text := tickText(c); len(text) > 0 {
+		s.add(cell{0, cardCols, text, style{rim: below}})
 	}
-	s.heading("The finished ends")
-	g := grid{2, 1, 2, 3}
-	s.head([]string{"Board height", "Shim", "Row A: marked edge, other edge, fingers", "Row B: marked edge, other edge, fingers"}, g)
+}
+
+func tickText(c reports.Card) rich {
+	if len(c.Stacks) == 0 {
+		return nil
+	}
+	return rich{{text: "Stacks of this card (what is in each: sheet Setups)", bold: true, size: 9}, {text: strings.Join(c.Ticks(), "     "), size: 10}}
+}
+
+// finishedEnds says for each board height what must be seen and counted, and
+// draws the ends that find room on the page.
+func (s *sheet) finishedEnds(c reports.Card, w reports.Words) error {
+	var text rich
 	for _, e := range c.Ends {
-		shim := "none"
+		line := w.Len(e.Height.Height) + " boards: "
+		shim := ""
 		if e.Shim.Sign() != 0 {
-			shim = w.Fine(e.Shim)
+			shim = "; a shim of " + w.Fine(e.Shim) + " at the stop"
 		}
-		s.add(cell{0, 2, w.Len(e.Height.Height), style{bold: true, size: 12, rim: thin}}, cell{2, 1, shim, style{rim: thin}},
-			cell{3, 2, endText(e.A, c, w), style{rim: thin}}, cell{5, 3, endText(e.B, c, w), style{rim: thin}})
+		text = append(text, run{text: line, size: 9, bold: true},
+			run{text: joined("; ", prefixed("A ", endText(e.A, c, w)), prefixed("B ", endText(e.B, c, w))) + shim, size: 9, on: true})
 	}
+	if len(text) == 0 {
+		return nil
+	}
+	text = append(rich{{text: "The finished ends: at the marked edge, at the other edge, fingers to count", bold: true, size: 9}}, text...)
+	if s.room() < text.tall(cardCols*cardCol)/pointsPerMM {
+		return nil // the drawing of the count is what the page is for
+	}
+	s.add(cell{0, cardCols, text, style{}})
+	pics, err := ends(c, w)
+	if err != nil {
+		return err
+	}
+	for _, pic := range pics {
+		if pic.Height+2 > s.room() {
+			break
+		}
+		s.picture(pic, "Two mating ends, the marked edge to the left")
+	}
+	return nil
 }
 
 func endText(e *reports.EndView, c reports.Card, w reports.Words) string {
@@ -155,10 +375,25 @@ func endText(e *reports.EndView, c reports.Card, w reports.Words) string {
 	case e == nil:
 		return joined(" ", "cut by card", c.Program.Mate)
 	}
-	return fmt.Sprintf("%s, %s, %s", w.EdgeText(e.Low), w.EdgeText(e.High), reports.Counted(e.Count, "finger", "fingers"))
+	return fmt.Sprintf("%s, %s, %d", w.EdgeText(e.Low), w.EdgeText(e.High), e.Count)
 }
 
-// mostDrawn is how many board heights are drawn; the table has them all.
+// cornerHere is the test corner of a card that stands alone; of a batch's cards
+// it is on the sheet Setups.
+func (s *sheet) cornerHere(c reports.Card) {
+	steps := c.TestCorner()
+	if len(steps) == 0 || len(c.Setups) > 0 {
+		return
+	}
+	s.together(func() {
+		s.heading("First: the test corner, because " + c.WhyCorner())
+		for i, step := range steps {
+			s.add(cell{0, 2, i + 1, style{bold: true, across: centre}}, cell{2, cardCols - 2, step, style{}})
+		}
+	})
+}
+
+// mostDrawn is how many board heights are drawn.
 const mostDrawn = 3
 
 // ends draws the mating ends of the first heights, face to face.
@@ -185,31 +420,6 @@ func ends(c reports.Card, w reports.Words) ([]draw.Picture, error) {
 	return out, nil
 }
 
-// drawn puts the drawings that find room on this page, and gives back the rest.
-func (s *sheet) drawn(pics []draw.Picture) []draw.Picture {
-	for i, pic := range pics {
-		if pic.Height+2 > s.room() {
-			return pics[i:]
-		}
-		s.endPicture(pic)
-	}
-	return nil
-}
-
-// allDrawn puts the drawings that are left, on as many pages as they need.
-func (s *sheet) allDrawn(pics []draw.Picture) {
-	if len(pics) > 0 {
-		s.heading("The other ends")
-	}
-	for _, pic := range pics {
-		s.endPicture(pic)
-	}
-}
-
-func (s *sheet) endPicture(pic draw.Picture) {
-	s.picture(pic, "Two mating ends, the marked edge to the left")
-}
-
 // endOf is one end as it is drawn; nil where another card cuts it.
 func endOf(name string, e *reports.EndView, w reports.Words) *draw.End {
 	if e == nil {
@@ -220,98 +430,4 @@ func endOf(name string, e *reports.EndView, w reports.Words) *draw.End {
 		end.Slots = append(end.Slots, [2]float64{slot.From.Length().Millimetres(), slot.To.Length().Millimetres()})
 	}
 	return &end
-}
-
-// stackRows lists what this card cuts, to tick off.
-func (s *sheet) stackRows(c reports.Card) {
-	if len(c.Stacks) == 0 {
-		return
-	}
-	s.heading("The stacks of this card")
-	g := grid{1, 1, 3, 3}
-	s.head([]string{"Done", "Stack · end", "Row A", "Row B"}, g)
-	w := reports.WordsOfCard(c)
-	first := len(s.rows)
-	for i, k := range c.Stacks {
-		if i == mostKept {
-			s.paragraph(fmt.Sprintf("and %d more: see the sheet Stacks", len(c.Stacks)-i))
-			break
-		}
-		s.add(cell{0, 1, "☐", style{size: 12, across: centre, rim: thin}}, cell{1, 1, fmt.Sprintf("%s · %d", k.ID, k.End), style{bold: true, rim: thin}},
-			cell{2, 3, rowBoards(k, orders.RowA, w), style{rim: thin}}, cell{5, 3, rowBoards(k, orders.RowB, w), style{rim: thin}})
-	}
-	s.goOn(first)
-}
-
-// stacksTall is how much of a page the list of stacks takes, in mm.
-func (s *sheet) stacksTall(c reports.Card) float64 {
-	trial := *s
-	trial.stackRows(c)
-	return heightOf(trial.rows[len(s.rows):]) / pointsPerMM
-}
-
-// fitsOnePage reports whether the count needs no heading on a second page.
-func (s *sheet) fitsOnePage(c reports.Card) bool {
-	const headAndFoot = 57.5 // mm
-	return headAndFoot+float64(len(c.Rows))*slotTall/pointsPerMM <= s.tall()
-}
-
-func countTitle(c reports.Card) string {
-	always := "always "
-	if c.Turned() {
-		always = "" // one line holds no more
-	}
-	return "Count · Jig " + c.Program.ID + " · " + c.AtTheStop() + ", wheel at zero, " + always + "turn the same way"
-}
-
-// count is the part that is followed cut by cut.
-func (s *sheet) count(c reports.Card, w reports.Words) {
-	s.gap(3)
-	s.add(cell{0, 8, countTitle(c), style{bold: true, size: 11, single: true}})
-	s.head([]string{"Slot", "Cuts", "Turn between cuts", "Wheel stands at, turns in all", "Clock", "Rule, " + w.UnitName(), "✓", "Then turn past the pin"}, ones(8))
-	first := len(s.rows)
-	for i, r := range c.Rows {
-		s.countRow(r, w)
-		if i >= len(c.Rows)-2 { // winding back never stands on a page alone
-			s.hold()
-		}
-	}
-	home := s.figure(3, turns(c.Program.ReturnTurns), farSize)
-	home.style.rim = thick
-	s.add(cell{0, 3, "Wind back", style{bold: true, size: nearSize, rim: thick, middle: true, across: centre}},
-		home,
-		cell{4, 4, c.Finish(), style{bold: true, size: 10, rim: thick, middle: true}})
-	s.hold()
-	s.add(cell{0, 8, reports.CautionLine, style{bold: true, size: 9.5}})
-	s.goOnUnder(first, s.rows[first-2:first]...)
-}
-
-func (s *sheet) countRow(r reports.CardRow, w reports.Words) {
-	between := s.figure(2, r.BetweenText(), nearSize)
-	if len(r.Between) > 1 && len(r.BetweenText()) > 4 {
-		between.style = style{bold: true, size: 13, rim: thin, middle: true, across: centre}
-	}
-	then := s.figure(7, turns(r.Then), farSize)
-	if r.Last {
-		then = cell{7, 1, "wind back", style{bold: true, size: 14, rim: thin, middle: true, across: centre}}
-	}
-	s.addTall(slotTall,
-		cell{0, 1, tiered{fmt.Sprint(r.Slot), "from " + reports.Turns(r.From)}, style{rim: thin, middle: true, across: centre}},
-		s.figure(1, r.Cuts, farSize), between, s.figure(3, turns(r.Total), farSize),
-		s.figure(4, r.Clock, nearSize), s.figure(5, w.Rule(r.Travel), nearSize),
-		cell{6, 1, "☐", style{size: nearSize, rim: thin, middle: true, across: centre}}, then)
-}
-
-// figure is a figure as large as its column allows.
-func (s *sheet) figure(col int, value any, most float64) cell {
-	size := fitting(fmt.Sprint(value), s.widths[col], most)
-	return cell{col, 1, value, style{bold: true, size: size, rim: thin, middle: true, across: centre, shrink: true}}
-}
-
-// turns is a number where it is whole, else a text such as "6½".
-func turns(r measure.Ratio) any {
-	if r.IsWhole() {
-		return int(r.Num())
-	}
-	return reports.Turns(r)
 }

@@ -4,6 +4,7 @@ import (
 	"flag"
 	"fmt"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -22,7 +23,8 @@ func dump(t *testing.T, data []byte) string {
 			t.Fatal(err)
 		}
 		for i, row := range rows {
-			text := strings.TrimRight(strings.Join(row, " | "), " |")
+			row = slices.DeleteFunc(row, func(text string) bool { return text == "" }) // what others are merged into
+			text := strings.ReplaceAll(strings.Join(row, " | "), "\u2011", "-")
 			if text != "" && !strings.HasPrefix(text, "default") && !strings.HasPrefix(text, "Defaults") { // settings have their own tests
 				fmt.Fprintf(&out, "%d: %s\n", i+1, strings.ReplaceAll(text, "\n", " / "))
 			}

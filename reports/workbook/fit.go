@@ -18,7 +18,7 @@ func letterWide(r rune) float64 {
 		return 0.33
 	case r == ' ':
 		return 0.33
-	case strings.ContainsRune("ft()[]-/\"", r):
+	case strings.ContainsRune("ft()[]-\u2011/\"", r):
 		return 0.40
 	case r == 'm', r == 'w', r == 'W', r == 'M', r == '%', r == '&', strings.ContainsRune("½¼¾⅓⅔⅛⅜⅝⅞—…", r):
 		return 0.97

@@ -2,86 +2,93 @@ package workbook
 
 import (
 	"fmt"
-	"strings"
 
 	"batchwright/jigplan"
 	"batchwright/orders"
-	"batchwright/orders/measure"
 	"batchwright/reports"
 	"batchwright/reports/draw"
 )
 
 // parts is the cut list, a box line after the other: equal parts are one line
-// with their count. How each box is made follows.
-func (b *book) parts(p *jigplan.Plan) (*sheet, error) {
+// with their count.
+func (b *book) parts(p *jigplan.Plan) *sheet {
 	w := reports.WordsOf(p)
-	s := &sheet{name: "Parts", landscape: true, smaller: true, widths: []float64{3, 15, 7, 8, 10, 6, 8, 8, 9, 9, 7, 13, 22}}
-	b.title(s, "Cut list")
-	s.paragraph("n in a label is the box's number. Lengths in " + w.UnitWord() + ". Mark the bottom edge of every part before it leaves the saw: it goes to the stop of the jig. End marks are of the left and the right end, seen from the show face with the marked edge down; ends that carry the same number meet at a corner.")
+	s := &sheet{name: "Parts", widths: []float64{3, 25, 8, 4.5, 11, 11.5, 4, 9}}
+	b.head(s, "Parts", "Tick each row when its parts are cut and marked. Lengths in "+w.UnitWord()+". Mark the bottom edge of every part before it leaves the saw: it goes to the stop of the jig.", "")
 	s.freezeNext()
-	s.head([]string{"", "Label", "Count", "Part", "Wood", "Thick", "Length", "Width", "Cut length", "Cut width", "End marks", "On boards", "Notes"}, ones(13))
-	first, list := len(s.rows), reports.CutList(p)
+	s.columns([]string{"", "Part", "Wood", "Thick", "Finished size", "Cut size", "Ends", "Boards"}, ones(8))
+	first, list, title := len(s.rows), reports.CutList(p), reports.LineTitles(p)
 	for i, l := range list {
 		if i == 0 || list[i-1].Part.Source != l.Part.Source {
-			s.add(cell{0, 13, reports.LineTitle(p, l.Part), style{bold: true, grey: true, rim: thin}})
+			s.add(cell{0, 8, title(l.Part), style{bold: true, size: 9, grey: true, rim: ruled}})
 			s.hold()
 		}
 		s.cutLine(l, w)
 	}
 	s.goOn(first)
-	return s, s.builds(p)
+	s.add(cell{0, 8, "Ends: the corner marks of the left and the right end, seen from the show face with the marked edge down; ends with the same number meet at a corner. " +
+		"In a code n is the number of the box.", style{size: 8.5}})
+	return s
 }
 
 func (s *sheet) cutLine(l reports.CutLine, w reports.Words) {
 	part := l.Part
-	extras := l.Extras(w)
+	extras := l.Extras()
 	if l.Short > 0 {
 		extras = joined("; ", fmt.Sprintf("%d CANNOT BE MADE, see Summary", l.Short), extras)
 	}
-	texts := []string{"☐", l.Label, "", reports.What(part), part.Wood, w.Bare(part.Thickness), w.Bare(part.Length), w.Bare(part.Width),
-		w.Bare(part.CutLength), w.Bare(part.CutWidth), reports.Marks(part), reports.Listed(l.Boards, 5), extras}
-	var cells []cell
-	for i, text := range texts {
-		c := cell{i, 1, text, style{rim: thin}}
-		switch i {
-		case 1, 8, 9:
-			c.style.bold = true
-		case 2:
-			c.value, c.style.across, c.style.bold = l.Count, centre, true
-		case 10:
-			c.style.across = centre
-		}
-		cells = append(cells, c)
-	}
-	s.add(cells...)
+	name := rich{{text: l.Name, bold: true, size: 9}, {text: "  " + joined(" · ", l.Label, extras), size: 8, on: true}}
+	plain, one, bold := style{rim: below, size: 9}, style{rim: below, size: 9, shrink: true}, style{rim: below, bold: true, size: 9, shrink: true}
+	middle := style{rim: below, size: 9, across: centre}
+	s.tick(0, cell{1, 1, name, style{rim: below}}, cell{2, 1, part.Wood, plain}, cell{3, 1, w.Bare(part.Thickness), plain},
+		cell{4, 1, w.Bare(part.Length) + " x " + w.Bare(part.Width), one},
+		cell{5, 1, w.Rule(part.CutLength.Ratio()) + " x " + w.Rule(part.CutWidth.Ratio()), bold},
+		cell{6, 1, reports.Marks(part), middle}, cell{7, 1, reports.Listed(l.Boards, 3), style{rim: below, size: 8}})
 }
 
-// builds says of each line how its boxes come together, step by step.
-func (s *sheet) builds(p *jigplan.Plan) error {
-	if len(p.Builds) == 0 {
-		return nil
+// making is how the boxes come together: once what is done to all of them, then
+// each box with its drawing and its own steps.
+func (b *book) making(p *jigplan.Plan) (*sheet, error) {
+	s := &sheet{name: "Making", widths: []float64{3, 11, 62}}
+	b.head(s, "Making the boxes", "In the order of the work: before the joints are cut, before glue-up, glue-up, after glue-up.", "")
+	all, each := reports.MakingOf(p)
+	if len(all) > 0 {
+		s.heading("Every box")
+		s.steps(all)
 	}
-	top := len(s.rows)
-	s.heading("How the boxes are made")
-	s.rows[top].breaks = true
-	for i := range p.Builds {
-		build := reports.Building(p, &p.Builds[i])
-		first := len(s.rows)
-		s.add(cell{0, 13, build.Title, style{bold: true, grey: true, rim: thin}})
+	for i := range each {
+		if err := s.boxSteps(p, &each[i], i < mostBoxesDrawn); err != nil {
+			return nil, err
+		}
+	}
+	return s, nil
+}
+
+func (s *sheet) boxSteps(p *jigplan.Plan, m *reports.BoxMaking, drawn bool) (err error) {
+	func() {
+		s.gap(2)
+		title := cell{0, 3, rich{{text: m.Title, size: 12, bold: true}, {text: " · " + m.About, size: 9, on: true}}, style{rim: ruled}}
+		s.add(title)
 		s.hold()
-		if i < mostBoxesDrawn {
-			s.rows[first].breaks = i > 0 // a page for each: it lies on the bench
-			if err := s.boxDrawn(p, &p.Builds[i]); err != nil {
-				return err
-			}
+		if drawn {
+			err = s.boxDrawn(p, m.Build)
+			s.hold()
 		}
-		steps := len(s.rows)
-		for _, r := range build.Rows {
-			s.add(cell{0, 3, r[0], style{bold: true, rim: thin}}, cell{3, 10, r[1], style{rim: thin}})
+		first := len(s.rows)
+		s.steps(m.Steps)
+		for i := first; i < min(first+3, len(s.rows)-1); i++ {
+			s.rows[i].holds = true
 		}
-		s.goOnUnder(steps, row{height: 15, cells: []cell{{0, 13, build.Title + ", continued", style{bold: true, grey: true, rim: thin}}}})
+		s.goOnUnder(first, row{height: 18, cells: []cell{{0, 3, m.Title + ", continued", style{bold: true, size: 12, single: true, rim: ruled}}}})
+	}()
+	return err
+}
+
+func (s *sheet) steps(list []reports.MakingStep) {
+	for _, step := range list {
+		text := rich{{text: step.What, size: 9}, {text: prefixed(" – ", step.Why), size: 8, on: true}}
+		s.tick(0, cell{1, 1, step.When, style{bold: true, size: 9, rim: below, top: true}}, cell{2, 1, text, style{rim: below}})
 	}
-	return nil
 }
 
 // mostBoxesDrawn is how many lines of boxes are drawn; the steps have them all.
@@ -90,7 +97,7 @@ const mostBoxesDrawn = 12
 // boxDrawn draws a box beneath its title.
 func (s *sheet) boxDrawn(p *jigplan.Plan, b *orders.Build) error {
 	v := reports.BuildViews(p, b)
-	pic, err := draw.Box(v, 170, 36)
+	pic, err := draw.Box(v, 155, 30)
 	if err != nil {
 		return err
 	}
@@ -115,123 +122,6 @@ func (b *book) buy(p *jigplan.Plan) *sheet {
 	return s
 }
 
-// setups is the running order of the saw's setups.
-func (b *book) setups(p *jigplan.Plan) *sheet {
-	w := reports.WordsOf(p)
-	s := &sheet{name: "Setups", landscape: true, fit: true, widths: []float64{3, 5, 8, 8, 14, 10, 10, 32, 8, 14}}
-	b.title(s, "Setups in running order")
-	s.paragraph("Changing over takes " + changing(p) + ". Blade stopped and isolated for every change.")
-	s.repeatNext()
-	s.head([]string{"", "No", "Setup", "Card", "Blade", "Height", "Spacer", "What changes", "Minutes", "Stacks"}, ones(10))
-	changes := map[string]jigplan.Changeover{}
-	for _, c := range p.Sequence.Changes {
-		changes[c.Setup] = c
-	}
-	for i, u := range reports.Running(p) {
-		c := changes[u.ID]
-		spacer := "none"
-		if u.Spacer.Sign() > 0 {
-			spacer = w.Fine(u.Spacer)
-		}
-		s.tableRow([]string{"☐", fmt.Sprint(i + 1), u.ID, "Jig " + u.Program, u.Blade, w.Len(u.BladeHeight), spacer,
-			strings.Join(c.What, "; "), fmt.Sprintf("%.1f", c.Minutes), span(u.Stacks)}, ones(10), map[int]bool{1: true, 8: true})
-	}
-	return s
-}
-
-// span names a setup's stacks, which are numbered one after the other.
-func span(stacks []string) string {
-	if len(stacks) <= 2 {
-		return strings.Join(stacks, ", ")
-	}
-	return fmt.Sprintf("%s to %s", stacks[0], stacks[len(stacks)-1])
-}
-
-func changing(p *jigplan.Plan) string {
-	for _, r := range reports.Facts(p).Rows {
-		if r[0] == "Changing over" {
-			return r[1]
-		}
-	}
-	return "no time"
-}
-
-// stacks lists which boards stand together, in running order.
-func (b *book) stacks(p *jigplan.Plan) *sheet {
-	w := reports.WordsOf(p)
-	s := &sheet{name: "Stacks", landscape: true, fit: true, widths: []float64{3, 8, 8, 8, 6, 32, 32, 9, 10}}
-	b.title(s, "Stacks")
-	s.paragraph("Boards in the order they stand, from the backing board outwards; the marked edge to the stop, all lower ends flush on the sled. For the second end tumble the boards end over end: the marked edge stays at the stop.")
-	s.repeatNext()
-	s.headings([]string{"", "Stack", "Setup", "Card", "End", "Row A, at the stop", "Row B, behind the spacer", "Thick, " + w.UnitName(), "Minutes"}, ones(9), []int{4, 8}, true)
-	program := map[string]string{}
-	order := map[string]int{}
-	for i, u := range reports.Running(p) {
-		program[u.ID] = u.Program
-		order[u.ID] = i
-	}
-	for _, k := range inRunningOrder(p.Stacks, order) {
-		s.tableRow([]string{"☐", k.ID, k.Setup, "Jig " + program[k.Setup], fmt.Sprint(k.End),
-			rowBoards(k, orders.RowA, w), rowBoards(k, orders.RowB, w), w.Bare(k.Thickness), fmt.Sprintf("%.1f", k.Minutes)}, ones(9), map[int]bool{4: true, 8: true})
-	}
-	return s
-}
-
-func inRunningOrder(stacks []jigplan.Stack, order map[string]int) []*jigplan.Stack {
-	groups := make([][]*jigplan.Stack, len(order)+1)
-	for i := range stacks {
-		at, ok := order[stacks[i].Setup]
-		if !ok {
-			at = len(order)
-		}
-		groups[at] = append(groups[at], &stacks[i])
-	}
-	var out []*jigplan.Stack
-	for _, g := range groups {
-		out = append(out, g...)
-	}
-	return out
-}
-
-// rowBoards names the boards of one row; boards that stand off the stop are
-// gathered by how much.
-func rowBoards(k *jigplan.Stack, row orders.Row, w reports.Words) string {
-	var out, same []string
-	var shim measure.Ratio
-	flush := func() {
-		if len(same) == 0 {
-			return
-		}
-		text := strings.Join(same, ", ")
-		if shim.Sign() != 0 {
-			text += " (shim " + w.Fine(shim) + each(len(same)) + ")"
-		}
-		out, same = append(out, text), nil
-	}
-	for _, b := range k.Boards {
-		if b.Row != row {
-			continue
-		}
-		if b.Shim != shim {
-			flush()
-		}
-		name := b.Part
-		if b.Carrier > 0 {
-			name += " (on a carrier)"
-		}
-		shim, same = b.Shim, append(same, name)
-	}
-	flush()
-	return strings.Join(out, "; ")
-}
-
-func each(n int) string {
-	if n > 1 {
-		return " each"
-	}
-	return ""
-}
-
 // time is where the hours go.
 func (b *book) time(p *jigplan.Plan) *sheet {
 	s := &sheet{name: "Time", widths: []float64{24, 9, 9, 9, 25}}
@@ -245,6 +135,7 @@ func (b *book) time(p *jigplan.Plan) *sheet {
 		s.heading(allowances.Title)
 		s.table(allowances, grid{1, 4})
 	})
+	s.keepOff(0)
 	return s
 }
 
@@ -269,11 +160,13 @@ func (s *sheet) caution(c reports.Caution) {
 }
 
 // asRead shows the order as it was understood: problems, every cell, settings.
+// Errors and warnings are printed, the rest is for the screen.
 func (b *book) asRead(o *orders.Order, problems []orders.Problem) *sheet {
 	s := asReadSheet()
 	b.title(s, "The order as it was read")
-	s.problems(problems)
+	weighty := s.problems(problems)
 	s.readings(o)
+	s.keepOff(weighty)
 	return s
 }
 
@@ -297,19 +190,25 @@ func (s *sheet) readings(o *orders.Order) {
 	}
 }
 
-func (s *sheet) problems(list []orders.Problem) {
+// problems lists what was found, errors and warnings before notes, and gives
+// back how many rows of the sheet are more than notes.
+func (s *sheet) problems(list []orders.Problem) (weighty int) {
 	t := reports.ProblemTable(list)
 	if len(t.Rows) == 0 {
 		s.paragraph("No problems were found.")
-		return
+		return 0
 	}
 	s.heading("Problems")
-	t.Head = []string{"Level", "Where", "As it stands", "What was done, and how to mend it"}
+	t.Head = []string{"Level", "Where", "Read", "What we did; what to do"}
 	g := grid{1, 1, 1, 2}
 	s.head(t.Head, g)
 	first := len(s.rows)
 	for _, r := range t.Rows {
 		s.tableRow([]string{r[0], r[1], r[2], joined("; ", r[3], r[4])}, g, nil)
+		if r[0] != string(orders.Note) {
+			weighty = len(s.rows)
+		}
 	}
 	s.goOn(first)
+	return weighty
 }

@@ -3,6 +3,7 @@ package workbook
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
@@ -31,6 +32,7 @@ type sheet struct {
 	bare      bool // a picture wider than some programs think its cells: no print area
 	fit       bool // made smaller until one page wide; breaks are left to the program
 	smaller   bool // made smaller until one page wide; breaks are ours
+	screen    bool // some rows are not printed
 	widths    []float64
 	rows      []row
 	repeat    int // rows printed on top of every page: repeat..repeatTo, from 1; 0: none
@@ -49,11 +51,12 @@ type row struct {
 	heads   []row   // the headings of its table, repeated where a page begins with it; nil: none
 	cells   []cell
 	picture *pic
+	off     bool // not printed
 }
 
 type cell struct {
 	col, span int // from 0
-	value     any // nil, string, int, float64, formula or tiered
+	value     any // nil, string, int, float64, formula or rich
 	style     style
 }
 
@@ -98,11 +101,14 @@ func (s *sheet) needs(c cell) float64 {
 	if size == 0 {
 		size = bodySize
 	}
-	text, _ := c.value.(string)
 	n, wide := 1, s.width(c.col, c.span)
 	if c.style.indent {
 		wide -= indentWide
 	}
+	if v, ok := c.value.(rich); ok {
+		return v.tall(wide)
+	}
+	text, _ := c.value.(string)
 	if !c.style.single && !c.style.shrink {
 		n = lines(text, wide, size, c.style.bold)
 	}
@@ -203,8 +209,8 @@ func (b *book) page(name string, s *sheet) error {
 		b.file.SetHeaderFooter(name, &excelize.HeaderFooterOptions{OddHeader: b.header(), OddFooter: b.footer(name)}),
 		b.file.SetSheetView(name, 0, &excelize.ViewOptions{ShowGridLines: &no}),
 	}
-	if last, _ := excelize.ColumnNumberToName(len(s.widths)); !s.bare {
-		steps = append(steps, b.define(name, "_xlnm.Print_Area", fmt.Sprintf("$A$1:$%s$%d", last, max(1, len(s.rows)))))
+	if !s.bare {
+		steps = append(steps, b.define(name, "_xlnm.Print_Area", s.printed()))
 	}
 	if s.repeat > 0 {
 		steps = append(steps, b.define(name, "_xlnm.Print_Titles", fmt.Sprintf("$%d:$%d", s.repeat, s.repeatTo)))
@@ -215,6 +221,41 @@ func (b *book) page(name string, s *sheet) error {
 		}
 	}
 	return nil
+}
+
+// printed is the area of a sheet that goes on paper. Where nothing does, it is
+// a single cell that is empty: an empty page is not printed.
+func (s *sheet) printed() string {
+	last, rows := len(s.widths), len(s.rows)
+	if s.screen {
+		rows = s.onPaper()
+	}
+	if s.screen && rows == 0 {
+		name, _ := excelize.ColumnNumberToName(last + 2)
+		return fmt.Sprintf("$%s$1:$%s$1", name, name)
+	}
+	name, _ := excelize.ColumnNumberToName(last)
+	return fmt.Sprintf("$A$1:$%s$%d", name, max(1, rows))
+}
+
+// keepOff keeps the rows from the first on for the screen.
+func (s *sheet) keepOff(first int) {
+	s.screen = true
+	for i := first; i < len(s.rows); i++ {
+		s.rows[i].off = true
+	}
+	if first < len(s.rows) {
+		s.rows[first].heads = nil
+	}
+}
+
+func (s *sheet) onPaper() int {
+	for i := range s.rows {
+		if s.rows[i].off {
+			return i
+		}
+	}
+	return len(s.rows)
 }
 
 // define gives a range of a sheet one of the names that printing knows.
@@ -278,20 +319,68 @@ func (b *book) row(w *excelize.StreamWriter, name string, n int, r *row) error {
 	return w.SetRow(at(0), values, excelize.RowOpts{Height: r.height})
 }
 
-// tiered is a large text with a small one beneath.
-type tiered struct{ large, small string }
+// rich is a text of several weights; each run begins a line of its own unless
+// it goes on.
+type rich []run
+
+type run struct {
+	text string
+	size float64 // points; 0: bodySize
+	bold bool
+	on   bool // goes on in the line of the run before it
+}
+
+func (r run) points() float64 {
+	if r.size == 0 {
+		return bodySize
+	}
+	return r.size
+}
+
+// mixedNumber is a number with a fraction: a line must not end at its hyphen.
+var mixedNumber = regexp.MustCompile(`(\d)-(\d+/\d)`)
+
+// unbroken keeps numbers with fractions on one line.
+func unbroken(text string) string {
+	if !strings.Contains(text, "/") {
+		return text
+	}
+	return mixedNumber.ReplaceAllString(text, "$1\u2011$2")
+}
 
 func plain(value any) any {
 	switch v := value.(type) {
 	case string:
-		return cut(v)
-	case tiered:
-		return []excelize.RichTextRun{
-			{Text: v.large + "\n", Font: &excelize.Font{Family: font, Size: nearSize, Bold: true, Color: "000000"}},
-			{Text: v.small, Font: &excelize.Font{Family: font, Size: bodySize, Color: "000000"}},
-		}
+		return cut(unbroken(v))
+	case rich:
+		return v.runs()
 	}
 	return value
+}
+
+func (v rich) runs() (out []excelize.RichTextRun) {
+	for i, r := range v {
+		text := cut(unbroken(r.text))
+		if i+1 < len(v) && !v[i+1].on {
+			text += "\n"
+		}
+		out = append(out, excelize.RichTextRun{Text: text, Font: &excelize.Font{Family: font, Size: r.points(), Bold: r.bold, Color: "000000"}})
+	}
+	return out
+}
+
+// tall is the height of the text in points, in a column of that width.
+func (v rich) tall(chars float64) float64 {
+	sum := 0.0
+	for i := 0; i < len(v); {
+		text, size, bold := v[i].text, v[i].points(), v[i].bold
+		for i++; i < len(v) && v[i].on; i++ {
+			text += v[i].text
+			size, bold = max(size, v[i].points()), bold || v[i].bold
+		}
+		sum += float64(lines(text, chars, size, bold)) * size * lineOfSize
+	}
+	return sum + 2.5
 }
 
 // place puts a picture at its size on paper: 300 dots an inch shown as 96.

@@ -9,6 +9,7 @@ type style struct {
 	grey   bool // a light ground, under headings
 	across align
 	middle bool   // centred between top and bottom; else at the top
+	top    bool   // at the top in spite of its lines
 	single bool   // one line: not wrapped
 	shrink bool   // one line, made smaller rather than cut
 	rim    rim    // lines round it
@@ -31,6 +32,9 @@ const (
 	thin      // all round
 	below     // a hairline under it
 	thick     // all round
+	ruled     // a line under it
+	heavy     // a heavy line under it
+	over      // a hairline above it
 )
 
 const bodySize = 10.0
@@ -57,6 +61,9 @@ func (b *book) styleID(s style) (int, error) {
 	if s.middle || s.rim != none { // a letter must not touch the line above it
 		x.Alignment.Vertical = "center"
 	}
+	if s.top {
+		x.Alignment.Vertical = "top"
+	}
 	if s.grey {
 		x.Fill = excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{"E4E4E4"}}
 	}
@@ -75,14 +82,16 @@ func (b *book) styleID(s style) (int, error) {
 }
 
 func borders(r rim) []excelize.Border {
-	line := map[rim]int{thin: 1, below: 4, thick: 2}[r]
+	line := map[rim]int{thin: 1, below: 4, thick: 2, ruled: 1, heavy: 2, over: 4}[r]
 	var out []excelize.Border
 	sides := []string{"left", "right", "top", "bottom"}
 	switch r {
 	case none:
 		return nil
-	case below:
+	case below, ruled, heavy:
 		sides = sides[3:]
+	case over:
+		sides = sides[2:3]
 	}
 	for _, side := range sides {
 		out = append(out, excelize.Border{Type: side, Color: "000000", Style: line})

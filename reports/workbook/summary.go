@@ -1,78 +1,215 @@
 package workbook
 
 import (
+	"fmt"
+	"strings"
+
 	"batchwright/jigplan"
 	"batchwright/reports"
+	"batchwright/reports/draw"
 )
 
-// summary is the first page: what cannot be made, the batch, the boxes, what to
-// check first.
-func (b *book) summary(p *jigplan.Plan) *sheet {
-	s := &sheet{name: "Summary", widths: []float64{3, 13, 6, 20, 10, 10, 14}}
-	b.title(s, "Batch from "+p.Order.File)
-	if cannot := reports.Cannot(p); len(cannot.Rows) > 0 {
-		s.cannot(cannot)
+// startWidths is the first page's columns: four quarters of the page, and the
+// columns of the boxes across them.
+var startWidths = []float64{8, 11, 12, 4, 4, 7, 9.5, 9.5, 2, 9}
+
+// boxGrid is how the table of boxes uses those columns.
+var boxGrid = grid{1, 2, 1, 2, 1, 1, 2}
+
+// summary is the first page: what cannot be made, the batch in four figures,
+// what is in the way, the boxes, where the boards are, and the order of work.
+func (b *book) summary(p *jigplan.Plan) (*sheet, error) {
+	start := reports.StartOf(p)
+	s := &sheet{name: "Summary", widths: startWidths}
+	b.head(s, start.Title, start.About, start.Shop)
+	if len(start.Cannot.Rows) > 0 {
+		s.cannot(start.Cannot)
 	}
-	s.heading("The batch")
-	var facts []reports.Pair
-	for _, r := range reports.Facts(p).Rows {
-		facts = append(facts, reports.Pair{Name: r[0], Text: r[1]})
+	s.figures(start.Figures)
+	s.checks(start.Checks)
+	if err := s.boxes(p, &start); err != nil {
+		return nil, err
 	}
-	s.pairs(facts, 3)
-	s.checks(reports.CheckFirst(p))
-	s.boxes(reports.BoxLines(p))
-	s.heading("How to use this workbook")
-	for _, line := range howTo {
-		s.paragraph(line)
+	s.begin(&start)
+	return s, nil
+}
+
+// head opens a sheet: what it is in large type, what it is for, and at the
+// right what else is to be known of it.
+func (b *book) head(s *sheet, title, about, aside string) {
+	all := len(s.widths)
+	if b.mark != "" {
+		s.add(cell{0, all, b.mark, style{bold: true, size: 11, rim: thick}})
 	}
-	return s
+	s.addTall(27, cell{0, all, title, style{bold: true, size: fitting(title, s.width(0, all), 22), single: true, middle: true}})
+	s.hold()
+	if aside == "" {
+		s.add(cell{0, all, about, style{rim: heavy}})
+		return
+	}
+	half := all * 2 / 3
+	s.add(cell{0, half, about, style{rim: heavy}}, cell{half, all - half, aside, style{rim: heavy, bold: true, across: right}})
 }
 
 // cannot stands before all else, in a heavy frame: black ink tells it too.
 func (s *sheet) cannot(t reports.Table) {
 	s.gap(2)
-	s.add(cell{0, 7, t.Title, style{bold: true, size: 14, single: true, rim: thick}})
-	s.head([]string{"What", "Why", "What would work"}, grid{3, 2, 2})
+	s.add(cell{0, 10, t.Title, style{bold: true, size: 14, single: true, rim: thick}})
+	s.head([]string{"What", "Why", "What to do"}, grid{3, 3, 4})
 	first := len(s.rows)
 	for _, r := range t.Rows {
 		what := r[0] + " (" + r[1] + ")"
-		s.add(cell{0, 3, what, style{bold: true, rim: thin}}, cell{3, 2, r[2], style{rim: thin}}, cell{5, 2, r[3], style{rim: thin}})
+		s.add(cell{0, 3, what, style{bold: true, rim: thin}}, cell{3, 3, r[2], style{rim: thin}}, cell{6, 4, r[3], style{rim: thin}})
 	}
 	s.goOn(first)
 }
 
-// boxes gives each line of the order a row, and what else is known of it a row
-// beneath.
-func (s *sheet) boxes(t reports.Table) {
-	s.heading(t.Title)
-	g := grid{2, 1, 2, 1, 1}
-	s.head(t.Head[:5], g)
-	first := len(s.rows)
-	for _, r := range t.Rows {
-		s.together(func() {
-			s.tableRow(r[:5], g, map[int]bool{1: true})
-			if more := joined("; ", r[5], prefixed("due ", r[6]), r[7]); more != "" {
-				s.add(cell{1, 6, more, style{rim: thin}})
+// figures are the batch in four numbers.
+func (s *sheet) figures(list [4]reports.Figure) {
+	s.gap(2)
+	at := []int{0, 2, 4, 7, 10}
+	var cells []cell
+	for i, f := range list {
+		col, span := at[i], at[i+1]-at[i]
+		text := rich{{text: f.Large, size: fitting(f.Large, s.width(col, span), 18), bold: true}}
+		for _, small := range f.Small {
+			if small != "" {
+				text = append(text, run{text: small, size: 8.5})
 			}
-		})
+		}
+		cells = append(cells, cell{col, span, text, style{rim: thin, top: true}})
 	}
-	s.goOn(first)
+	s.add(cells...)
 }
 
-func (s *sheet) checks(t reports.Table) {
-	if len(t.Rows) == 0 {
+// checks is what is done before the first cut, each with its box to tick.
+func (s *sheet) checks(list []reports.Check) {
+	if len(list) == 0 {
 		return
 	}
-	s.heading(t.Title)
-	for _, r := range t.Rows {
-		s.add(cell{0, 1, "☐", style{size: 12, middle: true}}, cell{1, 3, r[1], style{bold: true, rim: below}}, cell{4, 3, r[2], style{rim: below}})
+	s.heading("Before you start")
+	for _, c := range list {
+		s.add(cell{0, 10, rich{{text: "☐  ", size: 11}, {text: c.Do, bold: true, size: 9, on: true}, {text: prefixed(": ", c.Why), size: 9, on: true}}, style{rim: below}})
 	}
 }
 
-var howTo = []string{
-	"Buy: what is missing. Boards: saw each board in the numbered order. Parts: tick the parts off and mark their ends and edges.",
-	"Setups: in which order the saw is set, and what changes between. Stacks: which boards stand together. Jig: one count card a program, for the saw.",
-	"Time: where the hours go. Cautions: read them once. As read: how every cell of the order was understood; compare it with what was meant.",
+// tick writes a row that begins with a box to tick, at a column.
+func (s *sheet) tick(col int, cells ...cell) {
+	s.add(append([]cell{{col, 1, "☐", style{size: 11, rim: below}}}, cells...)...)
+}
+
+// boxes gives each line of the order a row: a drawing, what it is, the finger
+// that is cut, its date.
+func (s *sheet) boxes(p *jigplan.Plan, start *reports.Start) error {
+	if len(start.Boxes)+len(start.Loose) == 0 {
+		return nil
+	}
+	s.gap(2)
+	if len(start.Boxes) > 0 {
+		s.columns([]string{"", "Box", "Count", "Size as ordered", "Wood", "Asked → cut finger", "Due, for"}, boxGrid, 2)
+	}
+	first := len(s.rows)
+	notes := map[string]bool{}
+	for _, box := range start.Boxes {
+		if err := s.boxRow(p, box); err != nil {
+			return err
+		}
+		notes[box.FingerNote] = true
+	}
+	if first > 0 && len(start.Boxes) > 0 {
+		s.goOn(first)
+	}
+	if len(start.Loose) > 0 {
+		s.add(cell{0, 1, "Loose parts", style{size: 8.5, rim: below, top: true}}, cell{1, 9, strings.Join(start.Loose, " · "), style{size: 9, rim: below}})
+	}
+	delete(notes, "")
+	if len(notes) > 0 {
+		s.add(cell{0, 10, "Where a finger differs from the one asked for, this rod and blade give no closer fit.", style{size: 8.5}})
+	}
+	return nil
+}
+
+const thumbWide, thumbTall = 15.0, 8.5 // mm
+
+func (s *sheet) boxRow(p *jigplan.Plan, box reports.StartBox) error {
+	name := rich{{text: box.Name, bold: true}, {text: joined(", ", box.With, box.Remarks), size: 8}}
+	due := rich{{text: box.Due}, {text: box.Customer, size: 8}}
+	cells := []cell{{0, 1, nil, style{rim: below}}}
+	col := 1
+	for i, value := range []any{name, box.Count, box.Size, box.Wood, box.Finger, due} {
+		st := style{rim: below, top: true}
+		if i == 1 {
+			st.across, st.bold = centre, true
+		}
+		st.bold = st.bold || i == 4
+		if i == 2 || i == 3 {
+			st.size = 9
+		}
+		cells = append(cells, cell{col, boxGrid[i+1], value, st})
+		col += boxGrid[i+1]
+	}
+	s.add(cells...)
+	r := &s.rows[len(s.rows)-1]
+	r.height = max(r.height, (thumbTall+1.5)*pointsPerMM)
+	if box.Build == nil {
+		return nil
+	}
+	picture, err := draw.Thumb(reports.BuildViews(p, box.Build), thumbWide, thumbTall)
+	if err != nil {
+		return fmt.Errorf("draw %s: %w", box.Name, err)
+	}
+	r.picture = &pic{picture, box.Name}
+	return nil
+}
+
+// columns heads a table in small type over a line.
+func (s *sheet) columns(names []string, g grid, centred ...int) {
+	var cells []cell
+	col := 0
+	for i, name := range names {
+		st := style{size: 8, rim: ruled}
+		for _, c := range centred {
+			if c == i {
+				st.across = centre
+			}
+		}
+		cells = append(cells, cell{col, g[i], name, st})
+		col += g[i]
+	}
+	s.add(cells...)
+	s.hold()
+}
+
+// begin is where the boards are, beside the order of the work.
+func (s *sheet) begin(start *reports.Start) {
+	if len(start.Rack)+len(start.Work) == 0 {
+		return
+	}
+	s.together(func() {
+		s.gap(3)
+		title := style{bold: true, size: 12, single: true, rim: ruled}
+		s.add(cell{0, 5, "Take down these boards", title}, cell{5, 5, "Order of work", title})
+		for i := range max(len(start.Rack), len(start.Work)) {
+			s.add(append(rackCells(start.Rack, i), workCells(start.Work, i)...)...)
+		}
+	})
+}
+
+func rackCells(list []reports.Place, i int) []cell {
+	if i >= len(list) {
+		return nil
+	}
+	text := rich{{text: list[i].Where, bold: true, size: 9}, {text: "  " + list[i].Boards, size: 9, on: true}}
+	return []cell{{0, 5, text, style{rim: below, top: true}}}
+}
+
+func workCells(list []reports.WorkStep, i int) []cell {
+	if i >= len(list) {
+		return nil
+	}
+	w := list[i]
+	text := rich{{text: fmt.Sprintf("%d  ", i+1), bold: true, size: 9}, {text: w.What + " (" + w.Sheet + ")", size: 9, on: true}}
+	return []cell{{5, 3, text, style{rim: below, top: true}}, {8, 2, w.Hours, style{size: 9, rim: below, top: true, across: right}}}
 }
 
 func prefixed(prefix, text string) string {
