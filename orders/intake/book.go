@@ -17,7 +17,7 @@ func (b *book) isBatch() bool {
 	found := 0
 	for _, s := range b.sheets {
 		switch s.name {
-		case "Summary", "Setups", "Stacks", "Cautions", "As read":
+		case "Summary", "Setups", "Boards", "Cautions", "As read":
 			found++
 		}
 	}
