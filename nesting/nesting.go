@@ -18,6 +18,10 @@ type Layout struct {
 	CostBound measure.Money // proven: no layout of the placed parts costs less
 	CostKnown bool          // false: some board has no cost, and money is its area
 	Credit    measure.Money // what the offcuts kept count for when layouts are compared
+	Cheapest  measure.Money // the cheapest wood found: a layout with less work may cost a little more
+
+	CutMinutes float64       // at the saw: cuts, and setting stop and fence
+	WorkCost   measure.Money // of these minutes at the labor rate; without one 0
 
 	AreaUsed  measure.Area // whole boards less the offcuts kept
 	AreaParts measure.Area // cut sizes

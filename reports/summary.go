@@ -248,6 +248,10 @@ func bound(l *nesting.Layout, currency string) string {
 	case l.AreaBound.Cmp(measure.Area{}) > 0:
 		text = fmt.Sprintf("this layout uses at most %.1f %% more wood than the best possible", 100*(l.AreaUsed.SquareMillimetres()/l.AreaBound.SquareMillimetres()-1))
 	}
+	if l.Cheapest < l.Cost && l.Cheapest > 0 {
+		text += fmt.Sprintf("; it is less work at the saw than the cheapest found, and costs %s more in wood (setting Wood before work)",
+			joined(" ", (l.Cost-l.Cheapest).String(), currency))
+	}
 	if l.Credit > 0 {
 		text += fmt.Sprintf("; the offcuts kept count for %s of its cost (setting Kept offcuts count)", joined(" ", l.Credit.String(), currency))
 	}

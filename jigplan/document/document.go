@@ -127,12 +127,16 @@ type Short struct {
 type Nesting struct {
 	Cost      json.Number `json:"cost"`
 	CostBound json.Number `json:"cost_bound"`
-	AreaUsed  json.Number `json:"area_used_mm2"`
-	AreaParts json.Number `json:"area_parts_mm2"`
-	AreaBound json.Number `json:"area_bound_mm2"`
-	Proven    bool        `json:"proven"`
-	Stop      string      `json:"stop"`
-	Seconds   json.Number `json:"seconds"`
+	Cheapest  json.Number `json:"cheapest"` // the cheapest wood found; cost may be a little more, for less work
+
+	CutMinutes json.Number `json:"cut_minutes"`
+	WorkCost   json.Number `json:"work_cost"`
+	AreaUsed   json.Number `json:"area_used_mm2"`
+	AreaParts  json.Number `json:"area_parts_mm2"`
+	AreaBound  json.Number `json:"area_bound_mm2"`
+	Proven     bool        `json:"proven"`
+	Stop       string      `json:"stop"`
+	Seconds    json.Number `json:"seconds"`
 }
 
 // Setup is one state of the saw.

@@ -140,7 +140,8 @@ func short(p *jigplan.Plan) []Short {
 
 func ofLayout(l *nesting.Layout) Nesting {
 	return Nesting{
-		Cost: money(l.Cost), CostBound: money(l.CostBound),
+		Cost: money(l.Cost), CostBound: money(l.CostBound), Cheapest: money(l.Cheapest),
+		CutMinutes: float(l.CutMinutes), WorkCost: money(l.WorkCost),
 		AreaUsed: area(l.AreaUsed), AreaParts: area(l.AreaParts), AreaBound: area(l.AreaBound),
 		Proven: l.Proven, Stop: string(l.Stop), Seconds: float(l.Seconds),
 	}

@@ -30,6 +30,7 @@ func AsQuoted(quoted *jigplan.Plan, o *orders.Order) (p *jigplan.Plan, moved []s
 	}
 	p = quoted
 	p.Order, p.Problems = o, slices.Concat(o.Problems, quoted.Problems)
+	p.Layout.PriceWork(o.Settings.Rates.Labour)
 	if err := verify(p); err != nil {
 		return nil, []string{"the order's own sheets are read otherwise than when it was quoted"}
 	}

@@ -157,6 +157,7 @@ var settingUp = map[string]bool{"Change rod": true, "Change blade": true, "Chang
 // atSaw are the elements done at the saw.
 var atSaw = map[string]bool{"Change rod": true, "Change blade": true, "Change height": true, "Change spacer": true, "Change card": true, "Test corner": true,
 	"Resaw": true, "Resaw a foot": true, "Mill face and edge": true, "Thickness pass": true, "Crosscut": true, "Rip": true, "Rip a foot": true, "Groove": true,
+	"Set stop or fence": true, "Straightedge cut": true,
 	"Load stack end": true, "Cut pass": true, "Forward turn": true, "Verify slot": true, "Return turn": true}
 
 // Sums adds up the minutes of work, of setting up and at the saw, without the

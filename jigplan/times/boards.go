@@ -71,17 +71,10 @@ func (s *sheet) resawing(in Input) {
 // its size where there is an allowance to take off: equal widths are ripped
 // at one fence setting.
 func (s *sheet) sawing(in Input) {
-	var crosscuts, rips, feet float64
+	work := in.Layout.Work()
+	crosscuts, rips, feet := float64(work.Crosscuts), float64(work.Rips), work.RipFeet
 	placed := map[string]bool{}
 	for _, b := range in.Layout.Boards {
-		for _, c := range b.Cuts {
-			if c.Kind == nesting.Crosscut {
-				crosscuts++
-				continue
-			}
-			rips++
-			feet += (c.To - c.From).Inches() / inchesAFoot
-		}
 		for _, piece := range b.Pieces {
 			placed[piece.Part] = true
 		}
@@ -102,6 +95,8 @@ func (s *sheet) sawing(in Input) {
 	s.add("Crosscut", crosscuts, s.times.CrosscutEach)
 	s.add("Rip", rips+float64(len(fences)), s.times.RipEach)
 	s.add("Rip a foot", feet, s.times.RipPerFoot)
+	s.add("Set stop or fence", float64(work.Settings), s.times.SetSaw)
+	s.add("Straightedge cut", float64(work.Straightedge), s.times.StraightedgeEach)
 }
 
 // built is how many boxes of each line have all their parts on boards.

@@ -71,7 +71,8 @@ func (b *jobBuilder) add(t jigplan.Task, name string, minutes float64, after []s
 }
 
 // milling is the elements that the milling of a job consists of.
-var milling = [...]string{"Resaw", "Resaw a foot", "Mill face and edge", "Thickness pass", "Crosscut", "Rip", "Rip a foot"}
+var milling = [...]string{"Resaw", "Resaw a foot", "Mill face and edge", "Thickness pass", "Crosscut", "Rip", "Rip a foot",
+	"Set stop or fence", "Straightedge cut"}
 
 func (b *jobBuilder) mill() []string {
 	minutes := 0.0

@@ -53,7 +53,15 @@ func valid() (nesting.Layout, Given) {
 		Cost: 4000, CostBound: 3000, CostKnown: true, Stop: nesting.StopBudget,
 		AreaUsed:  b.Length.Times(b.Width).Sub(off.Length.Times(off.Width)),
 		AreaParts: (20 * inch).Times(10 * inch), AreaBound: (20 * inch).Times(10 * inch)}
+	l.CutMinutes = workOf()
 	return l, given
+}
+
+// workOf is by hand the time of the cuts of the layout, none of them at the
+// setting of the one before but the last: a crosscut 25 s, a rip 30 s and 10 s a
+// foot, a setting 60 s.
+func workOf() float64 {
+	return (5*25 + 4*30 + 10*(2*13+2*44.875)/12 + 8*60) / 60
 }
 
 // trim is a cut after planing: what it is set to, from where, and what it takes
@@ -195,6 +203,10 @@ func TestEveryPlantedFaultIsFound(t *testing.T) {
 		{"a board's cost is not its own", "cost", func(l *nesting.Layout, b *nesting.Board, g *Given) { b.Cost-- }},
 		{"costs do not add up", "cost", func(l *nesting.Layout, b *nesting.Board, g *Given) { l.Cost++ }},
 		{"areas do not add up", "area", func(l *nesting.Layout, b *nesting.Board, g *Given) { l.AreaUsed = l.AreaUsed.Add(inch.Times(inch)) }},
+		{"the time at the saw is another", "work", func(l *nesting.Layout, b *nesting.Board, g *Given) { l.CutMinutes += 1.0 / 60 }},
+		{"a setting costs no time", "work", func(l *nesting.Layout, b *nesting.Board, g *Given) { g.Settings.Times.SetSaw = 0 }},
+		{"the labor has a rate", "work", func(l *nesting.Layout, b *nesting.Board, g *Given) { g.Settings.Rates.Labour = 3000 }},
+		{"the cheapest is dearer", "cost", func(l *nesting.Layout, b *nesting.Board, g *Given) { l.Cheapest = l.Cost + 1 }},
 		{"the cost bound is too high", "bound", func(l *nesting.Layout, b *nesting.Board, g *Given) { l.CostBound = 4001 }},
 		{"the area bound is too high", "bound", func(l *nesting.Layout, b *nesting.Board, g *Given) { l.AreaBound = l.AreaUsed.Add(inch.Times(1)) }},
 		{"proven without proof", "bound", func(l *nesting.Layout, b *nesting.Board, g *Given) {

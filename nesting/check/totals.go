@@ -2,6 +2,7 @@ package check
 
 import (
 	"cmp"
+	"math"
 	"math/big"
 	"slices"
 
@@ -56,6 +57,40 @@ func (c *checker) totals(l nesting.Layout) {
 		c.fault("", "area", "the area of the parts does not add up")
 	}
 	c.bounds(l)
+	c.work(l)
+}
+
+// work: the minutes at the saw are those of the cuts, each at its own time, and
+// of setting stop or fence wherever another setting is on the saw than was
+// before; boards cut alike one after another are set for once.
+func (c *checker) work(l nesting.Layout) {
+	t := &c.set.Times
+	seconds := 0.0
+	var guide nesting.Guide
+	var set measure.Length
+	for i, b := range l.Boards {
+		alike := i > 0 && slices.Equal(l.Boards[i-1].Cuts, b.Cuts)
+		for _, cut := range b.Cuts {
+			seconds += map[nesting.CutKind]float64{nesting.Crosscut: t.CrosscutEach,
+				nesting.Rip: t.RipEach + t.RipPerFoot*(cut.To-cut.From).Inches()/12}[cut.Kind]
+			switch {
+			case cut.Guide == nesting.ByStraightedge:
+				seconds += t.StraightedgeEach
+			case !alike && (cut.Guide != guide || cut.Set != set):
+				seconds += t.SetSaw
+			}
+			guide, set = cut.Guide, cut.Set
+		}
+	}
+	if math.Abs(l.CutMinutes-seconds/60) > 1e-6 {
+		c.fault("", "work", "the cuts take %.6f min, the layout says %.6f", seconds/60, l.CutMinutes)
+	}
+	if cost := float64(c.set.Rates.Labour) * seconds / 3600; math.Abs(float64(l.WorkCost)-cost) > 1 {
+		c.fault("", "work", "the cuts cost %.2f in labor, the layout says %s", cost/100, l.WorkCost)
+	}
+	if l.Cheapest > l.Cost {
+		c.fault("", "cost", "the cheapest wood found, %s, is more than the layout's %s", l.Cheapest, l.Cost)
+	}
 }
 
 func (c *checker) bounds(l nesting.Layout) {

@@ -51,6 +51,7 @@ func nestAsLies(job Job, lim nesting.Limits) nesting.Layout {
 		layout.CostBound += h.floor
 		layout.AreaBound = layout.AreaBound.Add(h.wood)
 	}
+	layout.Cheapest = cheapestOf(hunts)
 	layout.Proven = layout.Cost == layout.CostBound
 	layout.Stop = stopOf(&layout, w)
 	return layout
@@ -61,7 +62,9 @@ func nestAsLies(job Job, lim nesting.Limits) nesting.Layout {
 func layAsLies(job Job, lim nesting.Limits) (layout nesting.Layout, outside nesting.Stop) {
 	p, w := newProblem(job), newWatch(lim)
 	short := p.dropHopeless()
-	layout = p.layout(p.search(w, lim, p.firstHunt), short, w)
+	hunts := p.search(w, lim, p.firstHunt)
+	layout = p.layout(hunts, short, w)
+	layout.Cheapest = cheapestOf(hunts)
 	if w.ended() {
 		outside = w.why()
 	}

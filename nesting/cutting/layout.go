@@ -198,4 +198,14 @@ func (p *problem) account(out *nesting.Layout) {
 		out.Credit += p.credit(b.Cost, own, area(b.Length, b.Width))
 	}
 	out.AreaUsed = out.AreaUsed.Sub(kept)
+	p.accountWork(out)
+}
+
+// accountWork adds up the time at the saw and what it costs.
+func (p *problem) accountWork(out *nesting.Layout) {
+	t, w := &p.set.Times, out.Work()
+	seconds := float64(w.Crosscuts)*t.CrosscutEach + float64(w.Rips)*t.RipEach + w.RipFeet*t.RipPerFoot +
+		float64(w.Straightedge)*t.StraightedgeEach + float64(w.Settings)*t.SetSaw
+	out.CutMinutes = seconds / 60
+	out.PriceWork(p.set.Rates.Labour)
 }

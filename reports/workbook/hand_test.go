@@ -133,9 +133,12 @@ func handLayout() nesting.Layout {
 	for unit := 1; unit <= 2; unit++ {
 		b := nesting.Board{ID: fmt.Sprintf("R%d", unit), Length: 48 * in, Width: 5 * in, Thickness: in, Cost: 2000,
 			Stock: orders.Board{Origin: orders.FromRack, Wood: "cherry", Class: "4/4", Length: 48 * in, Width: 5 * in, Place: "north wall"}}
-		b.Cuts = append(b.Cuts, nesting.Cut{N: 1, Kind: nesting.Rip, At: 0, To: 48 * in, Kerf: kerf},
-			nesting.Cut{N: 2, Kind: nesting.Rip, At: kerf + 7*in/2, To: 48 * in, Kerf: kerf},
-			nesting.Cut{N: 3, Kind: nesting.Crosscut, At: 7 * in / 8, From: kerf, To: kerf + 7*in/2, Kerf: kerf})
+		b.Cuts = append(b.Cuts, nesting.Cut{N: 1, Kind: nesting.Rip, At: 0, To: 48 * in, Kerf: kerf,
+			Guide: nesting.ByFence, Reference: nesting.FarEdge, Set: b.Width - kerf, Takes: kerf},
+			nesting.Cut{N: 2, Kind: nesting.Rip, At: kerf + 7*in/2, To: 48 * in, Kerf: kerf,
+				Guide: nesting.ByFence, Reference: nesting.FreshEdge, Set: 7 * in / 2},
+			nesting.Cut{N: 3, Kind: nesting.Crosscut, At: 7 * in / 8, From: kerf, To: kerf + 7*in/2, Kerf: kerf,
+				Guide: nesting.ByStop, Reference: nesting.MarkedEnd, Set: 7 * in / 8, Takes: in})
 		x := in
 		for i, label := range []string{"S1", "S2", "E1", "E2"} {
 			long := 12*in + 3*in/32
@@ -143,7 +146,8 @@ func handLayout() nesting.Layout {
 				long = 8*in + 3*in/32
 			}
 			b.Pieces = append(b.Pieces, nesting.Piece{Part: fmt.Sprintf("Tray-%d-%s", unit, label), X: x, Y: kerf, Length: long, Width: 7 * in / 2})
-			b.Cuts = append(b.Cuts, nesting.Cut{N: 4 + i, Kind: nesting.Crosscut, At: x + long, From: kerf, To: kerf + 7*in/2, Kerf: kerf})
+			b.Cuts = append(b.Cuts, nesting.Cut{N: 4 + i, Kind: nesting.Crosscut, At: x + long, From: kerf, To: kerf + 7*in/2, Kerf: kerf,
+				Guide: nesting.ByStop, Reference: nesting.FreshEnd, Set: long})
 			x += long + kerf
 		}
 		l.Boards = append(l.Boards, b)
@@ -151,8 +155,9 @@ func handLayout() nesting.Layout {
 	bottom := nesting.Board{ID: "R3", Length: 40 * in, Width: 9 * in, Thickness: in, Cost: 2000,
 		Stock: orders.Board{Origin: orders.FromRack, Wood: "cherry", Class: "4/4", Length: 40 * in, Width: 9 * in,
 			Defects: []orders.Defect{{X: 15 * in, Length: in, Width: 9 * in}}},
-		Pieces:  []nesting.Piece{{Part: "Tray-1-BT", X: in, Y: kerf, Length: 12*in + 3*in/32, Width: 8*in + in/8}},
-		Cuts:    []nesting.Cut{{N: 1, Kind: nesting.Crosscut, At: 14 * in, To: 9 * in, Kerf: kerf, Rough: true}},
+		Pieces: []nesting.Piece{{Part: "Tray-1-BT", X: in, Y: kerf, Length: 12*in + 3*in/32, Width: 8*in + in/8}},
+		Cuts: []nesting.Cut{{N: 1, Kind: nesting.Crosscut, At: 14 * in, To: 9 * in, Kerf: kerf, Rough: true,
+			Guide: nesting.ByStop, Reference: nesting.MarkedEnd, Set: 14 * in}},
 		Offcuts: []nesting.Offcut{{X: 16 * in, Length: 24 * in, Width: 9 * in, Keep: true}}}
 	l.Boards = append(l.Boards, bottom)
 	l.Short = []nesting.Short{{Part: "Tray-2-BT", Why: "no clear length of 12-3/32 in is left"}}
