@@ -26,6 +26,7 @@ type common struct {
 	think   time.Duration
 	seed    int64
 	units   string
+	dates   string // the order of day and month; empty: as the shop says
 	partial bool
 	quiet   bool
 	dryRun  bool
@@ -167,6 +168,7 @@ func (c *common) orderFlags(cmd *cobra.Command) {
 	f.DurationVar(&c.think, "think", usualThink, "search time of the whole command, at most")
 	f.Int64Var(&c.seed, "seed", 1, "seed of the search: the same seed gives the same plan")
 	f.StringVar(&c.units, "units", "", "in or mm: how results are printed, and what a bare number means where nothing else says")
+	f.StringVar(&c.dates, "dates", "", "how dates such as 3/4/2027 are read: \"month first\", \"day first\" or ISO")
 	f.BoolVar(&c.partial, "partial", false, "plan the good lines of an order that has errors")
 	c.plainFlags(cmd)
 }

@@ -69,6 +69,11 @@ func (c *common) settingsIn(tx *store.Tx) (settings.Shop, error) {
 
 // applyUnits has --units go before what the shop says.
 func (c *common) applyUnits(s *settings.Shop) error {
+	if c.dates != "" {
+		if err := s.Set("Dates", c.dates, settings.Entry{}); err != nil {
+			return exit{exitUsage, fmt.Errorf("--dates: %w", err)}
+		}
+	}
 	switch c.units {
 	case "":
 	case "in":

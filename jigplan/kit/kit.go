@@ -110,6 +110,9 @@ func Replace(tx *store.Tx, rows []Setting, why string) (changes []string, err er
 	if err := Apply(&fresh, rows); err != nil {
 		return nil, err
 	}
+	if wrong := fresh.Conflicts(); len(wrong) > 0 {
+		return nil, fmt.Errorf("%s: change %s", wrong[0].Why, wrong[0].Setting)
+	}
 	old, err := Stored(tx)
 	if err != nil {
 		return nil, err

@@ -46,7 +46,11 @@ func (l *line) board(origin orders.BoardOrigin) orders.Board {
 // boardCount reads how many; a blank means as many as wanted in the yard and
 // is an error on the rack.
 func (l *line) boardCount(b *orders.Board) {
-	if b.Origin == orders.FromRack && l.t.columns["Count"] != nil {
+	if c, ok := l.get("Count"); b.Origin == orders.FromRack && !l.bad && (!ok || isBlank(c.text)) {
+		b.Count = 1 // a blank count on the rack is one board
+		return
+	}
+	if b.Origin == orders.FromRack {
 		b.Count = l.neededCount("Count").total()
 		return
 	}

@@ -71,6 +71,9 @@ func (l *line) boxWith(count func() tally, woodElsewhere bool) orders.Box {
 	b.Price, _ = l.money("Price")
 	b.Quantities = l.quantities()
 	b.Notes = l.notes()
+	if l.saidDate != "" {
+		b.Notes = strings.TrimPrefix(b.Notes+"; due "+l.saidDate, "; ")
+	}
 	l.auditBox(&b)
 	return b
 }

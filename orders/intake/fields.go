@@ -286,6 +286,17 @@ func (l *line) date(name string) time.Time {
 		d, err = dateOfSerial(float64(n), false), nil
 		l.warn(name, c.text, "read as the day number of "+l.order.Settings.Units.Date(d), "format the cell as a date, or write it as 2026-12-05")
 	}
+	if today := l.order.Settings.Today; err != nil && !today.IsZero() {
+		if next, ok := measure.ParseDay(c.text, today); ok {
+			l.warn(name, c.text, "read as the next such day, "+l.order.Settings.Units.Date(next), "write the year")
+			return next
+		}
+	}
+	if err != nil && name == "Due" && c.kind == textCell && !strings.ContainsAny(c.text, digits) {
+		l.warn(name, c.text, "not a date: kept as a note, and no date was set", "write a date such as 2026-12-05 to have it scheduled")
+		l.saidDate = c.text
+		return time.Time{}
+	}
 	var two *measure.TwoDatesError
 	if errors.As(err, &two) {
 		l.twoDates = append(l.twoDates, unclearDate{l.cellOf(name), *two})

@@ -19,6 +19,7 @@ type line struct {
 	aside      string       // what the row is when it is no line of data
 	class      string       // of a board, where it stands in the column of thicknesses
 	unit       measure.Unit // of the row's own column of units
+	saidDate   string       // what stands for a date and is none: asap
 }
 
 // eachLine shows every row of data to visit. Rows that are none (blank, notes,

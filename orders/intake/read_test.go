@@ -190,7 +190,6 @@ func TestMess(t *testing.T) {
 		{"a date that may be two", one("Boxes", append(heads, "Due"), append(box("Notes", "x"), "5/6/2027")), []finding{{orders.Error, "Boxes!J2", "may be"}}},
 		{"no headings", one("Boxes", []any{1, 2, 3}), []finding{{orders.Error, "Boxes!A1", "headings"}}},
 		{"a class turned into a date", one("Rack", boarded, []any{"R1", 1, "oak", "9/4", nil, 96, 6}), []finding{{orders.Error, "Rack!D2", "not known"}}},
-		{"a board without a count", one("Rack", boarded, []any{"R1", nil, "oak", "4/4", nil, 96, 6}), []finding{{orders.Error, "Rack!B2", "missing"}}},
 		{"a board without a thickness", one("Rack", boarded, []any{"R1", 1, "oak", nil, nil, 96, 6}), []finding{{orders.Error, "Rack!E2", "neither class nor thickness"}}},
 		{"a dash among fractions in a defect", one("Rack", boarded, []any{"R1", 1, "oak", "4/4", nil, 96, 6, nil, "1-1/2-3"}), []finding{{orders.Error, "Rack!I2", "no to"}}},
 		{"a defect beyond the board", one("Rack", boarded, []any{"R1", 1, "oak", "4/4", nil, 96, 6, nil, "100 to 102"}), []finding{{orders.Error, "Rack!I2", "beyond"}}},

@@ -23,6 +23,13 @@ func (r *reader) readShop(t *table) {
 			r.eachSetting(t, false)
 		}
 	}
+	for _, c := range r.order.Settings.Conflicts() {
+		at := r.order.Settings.Source(c.Setting)
+		if at == (orders.Source{}) {
+			at = orders.Source{Sheet: t.name}
+		}
+		r.problem(orders.Error, at, c.Setting, c.Why, "change "+c.Setting)
+	}
 }
 
 // quietly runs a pass whose problems and readings will be said by a later one.
