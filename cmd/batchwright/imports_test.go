@@ -49,7 +49,7 @@ var allowed = map[string][]string{
 	"reports/workbook":      {"orders", "orders/measure", "orders/settings", "orders/woods", "nesting", "jigplan", "reports", "reports/draw", "excelize"},
 	"reports/page":          {"orders", "orders/measure", "orders/settings", "orders/woods", "nesting", "jigplan", "reports"},
 	"jigplan/plan":          {"*", "x/sync"},
-	"cmd/batchwright":       {"*", "cobra", "pflag", "go-pretty", "x/term", "mousetrap"},
+	"cmd/batchwright":       {"*", "cobra", "pflag", "go-pretty", "x/term", "mousetrap", "qr"},
 	"cmd/benchsets":         {"nesting/solve", "jigplan/sequence", "jigplan/week", "go-pretty"},
 	"orders/intake/badbook": {"excelize"},
 	"orders/intake/messy":   {"orders", "orders/measure"},
@@ -68,6 +68,7 @@ var modules = map[string]string{
 	"github.com/spf13/pflag":               "pflag",
 	"github.com/jedib0t/go-pretty/v6":      "go-pretty",
 	"github.com/inconshreveable/mousetrap": "mousetrap",
+	"rsc.io/qr":                            "qr",
 }
 
 // TestImportTable holds the imports of every package to the table.

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"path/filepath"
+	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -27,13 +28,14 @@ func planCommand(c *common) *cobra.Command {
 		RunE: func(cmd *cobra.Command, args []string) error { return c.plan(cmd.Context(), args[0]) },
 	}
 	c.orderFlags(cmd)
-	outputFlag(cmd, &c.page, "page", "", "write a count page for a telephone or tablet at the saw to `FILE`, .html")
+	outputFlag(cmd, &c.page, "page", "", "write the count page for the phone at the saw to `FILE`, .html; none: write no count page (default: beside the workbook)", "none")
 	return cmd
 }
 
 // plan carries out the main job.
 func (c *common) plan(ctx context.Context, path string) error {
-	out, pageOut := c.outputOr("the batch workbook", beside(path, "-batch")), c.pageOutput()
+	out := c.outputOr("the batch workbook", beside(path, "-batch"))
+	pageOut := c.pageOutput(out.path)
 	if err := c.claims(out, pageOut); err != nil {
 		return err
 	}
@@ -73,7 +75,7 @@ func (c *common) plan(ctx context.Context, path string) error {
 	c.waysOut(p.Refusals)
 	c.sayf("wrote %s", written)
 	if atSaw != "" {
-		c.sayf("wrote %s, to open on the telephone or tablet at the saw", atSaw)
+		c.sayf("wrote %s; batchwright page %s shows it on a phone at the saw", atSaw, filepath.Base(atSaw))
 	}
 	if p.Incomplete() || plan.Failed(p) {
 		return exit{code: exitIncomplete}
@@ -81,14 +83,25 @@ func (c *common) plan(ctx context.Context, path string) error {
 	return nil
 }
 
-// pageOutput is the count page that --page asks for, named so that a browser
-// opens it.
-func (c *common) pageOutput() output {
-	name := c.page
-	if name != "" && name != "-" && filepath.Ext(name) == "" {
-		name += ".html"
+// pageOutput is the count page: where --page says, under a name that a browser
+// opens, else beside the workbook.
+func (c *common) pageOutput(workbook string) output {
+	switch {
+	case c.page == "none" || c.page == "" && workbook == "-":
+		return output{"--page", ""}
+	case c.page == "":
+		return output{"the count page", countName(workbook)}
+	case c.page != "-" && filepath.Ext(c.page) == "":
+		return output{"--page", c.page + ".html"}
 	}
-	return output{"--page", name}
+	return output{"--page", c.page}
+}
+
+// countName names the count page after its workbook: x-batch.xlsx has
+// x-count.html, NAME.xlsx has NAME-count.html.
+func countName(workbook string) string {
+	name := strings.TrimSuffix(workbook, filepath.Ext(workbook))
+	return strings.TrimSuffix(name, "-batch") + "-count.html"
 }
 
 // writePage writes the count page and gives its name back.

@@ -105,6 +105,7 @@ func verbs(c *common) []*cobra.Command {
 		logCommand(c),
 		shopCommand(c),
 		undoCommand(c),
+		pageCommand(c),
 	}
 }
 
