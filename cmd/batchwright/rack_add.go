@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"batchwright/nesting/rack"
+	"batchwright/orders"
 	"batchwright/orders/store"
 )
 
@@ -70,7 +71,7 @@ func (c *common) addBoard(ctx context.Context, id string, values []string) error
 	if err := w.WriteAll([][]string{head, line}); err != nil {
 		return err
 	}
-	return c.putBoards(ctx, "rack add.csv", list.Bytes(), "rack add")
+	return c.putBoards(ctx, "rack add.csv", list.Bytes(), addedByHand)
 }
 
 func (c *common) findBoard(ctx context.Context, id string) (b *rack.Board, err error) {
@@ -82,4 +83,28 @@ func (c *common) findBoard(ctx context.Context, id string) (b *rack.Board, err e
 		return nil, nil
 	}
 	return b, err
+}
+
+// addedByHand is where a board comes from that was typed at the command line.
+const addedByHand = "rack add"
+
+// nameOptions has findings about a typed board name the option, not a cell of a
+// list nobody sees.
+func nameOptions(problems []orders.Problem, list []byte) {
+	head, err := csv.NewReader(bytes.NewReader(list)).Read()
+	if err != nil {
+		return
+	}
+	for i := range problems {
+		cell := problems[i].Cell
+		if cell == "" || cell[0] < 'A' || int(cell[0]-'A') >= len(head) {
+			continue
+		}
+		problems[i].Source = orders.Source{Sheet: "BOARD"}
+		for _, column := range addColumns {
+			if column.column == head[cell[0]-'A'] {
+				problems[i].Source.Sheet = "--" + column.flag
+			}
+		}
+	}
 }

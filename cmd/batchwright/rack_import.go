@@ -45,6 +45,9 @@ func (c *common) putBoards(ctx context.Context, name string, data []byte, why st
 	if err != nil {
 		return refuse("%w", err)
 	}
+	if why == addedByHand {
+		nameOptions(order.Problems, data)
+	}
 	if order.HasErrors() {
 		return c.refuseBoards(order.Problems, "nothing was changed: correct the lines above")
 	}
