@@ -4,6 +4,8 @@
 package jigplan
 
 import (
+	"errors"
+
 	"batchwright/nesting"
 	"batchwright/orders"
 	"batchwright/orders/measure"
@@ -257,3 +259,7 @@ type Purchase struct {
 	Count int          // of wood: physical boards or sheets
 	Board orders.Board // of wood: one of them
 }
+
+// ErrFault marks a plan that the independent checks do not accept: a mistake
+// of this program, never of the order.
+var ErrFault = errors.New("the plan does not pass its own checks")

@@ -16,7 +16,8 @@ type Layout struct {
 
 	Cost      measure.Money // whole boards, less nothing: what the wood used costs
 	CostBound measure.Money // proven: no layout of the placed parts costs less
-	CostKnown bool          // false: some board has no cost, and money is its area
+	CostKnown bool          // false: some board has no cost: it counts nothing, or its area where no board has one
+	Counted   measure.Money // what the boards count for when layouts are compared: see the setting Rack counts
 	Credit    measure.Money // what the offcuts kept count for when layouts are compared
 	Cheapest  measure.Money // the cheapest wood found: a layout with less work may cost a little more
 
@@ -75,7 +76,7 @@ func (b *Board) Whole() string {
 }
 
 // Net is what layouts are compared by.
-func (l *Layout) Net() measure.Money { return l.Cost - l.Credit }
+func (l *Layout) Net() measure.Money { return l.Counted - l.Credit }
 
 // Count is how many physical boards are used, and how many of them are resawn.
 func (l *Layout) Count() (boards, resawn int) {

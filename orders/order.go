@@ -4,6 +4,7 @@
 package orders
 
 import (
+	"slices"
 	"strings"
 	"time"
 
@@ -21,6 +22,7 @@ type Order struct {
 	Rack       []Board // boards on hand
 	Yard       []Board // boards that can be bought
 	Candidates []Candidate
+	ListedOnly bool // nothing is bought that neither Rack nor Yard lists: a fair is made from what there is
 	HasRack    bool // a Rack sheet with rows stood in the order
 	HasYard    bool
 	HasShop    bool
@@ -31,14 +33,12 @@ type Order struct {
 }
 
 // HasErrors reports whether any problem is an error: then nothing is planned
-// unless the maker asks for the good lines alone.
-func (o *Order) HasErrors() bool {
-	for _, p := range o.Problems {
-		if p.Level == Error {
-			return true
-		}
-	}
-	return false
+// unless the rest is asked for.
+func (o *Order) HasErrors() bool { return HasError(o.Problems) }
+
+// HasError reports whether any of some problems is an error.
+func HasError(problems []Problem) bool {
+	return slices.ContainsFunc(problems, func(p Problem) bool { return p.Level == Error })
 }
 
 // Source is where a thing was read: a sheet and a cell.

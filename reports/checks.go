@@ -30,7 +30,7 @@ func CheckFirst(p *jigplan.Plan) Table {
 		add("Measure the blade's kerf in a test corner", "the fit of every joint hangs on it: a blade "+wider)
 	}
 	if typical(p) {
-		add("Buy boards, or give a Rack or Yard sheet", "these layouts lie on boards of typical size, not on boards you have")
+		add("Buy the boards of the buying list", "planned on standard-size boards; if yours are of other sizes, enter them and plan again")
 	}
 	if !p.Layout.CostKnown && len(p.Layout.Boards) > 0 {
 		add("Give the boards a cost", "without one the layout saves area, not money")

@@ -9,6 +9,7 @@ import (
 
 	"batchwright/jigplan"
 	"batchwright/jigplan/document"
+	"batchwright/jigplan/fair"
 	"batchwright/jigplan/plan"
 	"batchwright/orders"
 	"batchwright/orders/jobs"
@@ -61,7 +62,7 @@ func (c *common) fair(ctx context.Context, path, from string, giveOut bool) erro
 	if err != nil {
 		return err
 	}
-	f, err := plan.Fair(plan.FairRequest{Order: order, From: day, Open: book.open, Sales: sales, Options: c.fairOptions(ctx)})
+	f, err := fair.Make(fair.Request{Order: order, From: day, Open: book.open, Sales: sales, Options: c.fairOptions(ctx)})
 	if err != nil {
 		return refuse("%w\nThis is a mistake of the program, not of the catalogue; nothing was printed. Please report it with the catalogue", err)
 	}
@@ -77,7 +78,7 @@ func (c *common) fair(ctx context.Context, path, from string, giveOut bool) erro
 	}
 	c.show(reports.FairSummary(f))
 	if giveOut {
-		if err := c.keepFair(ctx, plan.Given(f, c.today())); err != nil {
+		if err := c.keepFair(ctx, fair.Given(f, c.today())); err != nil {
 			return err
 		}
 	}

@@ -11,6 +11,7 @@ import (
 	"batchwright/jigplan"
 	"batchwright/jigplan/kit"
 	"batchwright/jigplan/plan"
+	"batchwright/jigplan/quote"
 	"batchwright/nesting/rack"
 	"batchwright/orders"
 	"batchwright/orders/intake"
@@ -29,7 +30,7 @@ type acceptance struct {
 	takes    []string // of a quote
 	revision int      // of the quote; 0: the latest
 	taken    *jobs.Taken
-	rows     []plan.Taking
+	rows     []quote.Taking
 	plan     []byte // frozen, behind the price that was taken; empty: none, or of several prices
 }
 
@@ -135,7 +136,7 @@ func (c *common) planJob(ctx context.Context, path string, data []byte, a accept
 		return none, h, err
 	}
 	if a.taken != nil {
-		plan.Narrow(order, a.rows)
+		quote.Narrow(order, a.rows)
 	}
 	rackGiven := order.HasRack
 	h.furnish(order)

@@ -209,7 +209,7 @@ func (c *common) planRecut(ctx context.Context, id int64, parts []string, a acce
 		}
 	}
 	p, err := plan.Recut(accepted, parts, free, c.options(ctx))
-	if errors.Is(err, plan.ErrFault) {
+	if errors.Is(err, jigplan.ErrFault) {
 		return none, h, c.fault(accepted.Order.File, p, err)
 	}
 	if err != nil {

@@ -16,6 +16,7 @@ import (
 
 	"batchwright/jigplan/document"
 	"batchwright/jigplan/plan"
+	"batchwright/jigplan/quote"
 	"batchwright/orders"
 	"batchwright/orders/jobs"
 	"batchwright/orders/measure"
@@ -220,15 +221,15 @@ func takenOf(doc *keptQuote, takes []document.Take) *jobs.Taken {
 }
 
 // rows are the rows of the order that what was taken comes to.
-func (doc *keptQuote) rows(takes []document.Take) (out []plan.Taking) {
+func (doc *keptQuote) rows(takes []document.Take) (out []quote.Taking) {
 	for i := range takes {
 		t := &takes[i]
 		if !t.All {
-			out = append(out, plan.Taking{Line: t.Line, Count: t.Offer.Quantity, Each: t.Each(), Day: t.Day()})
+			out = append(out, quote.Taking{Line: t.Line, Count: t.Offer.Quantity, Each: t.Each(), Day: t.Day()})
 			continue
 		}
 		for _, a := range doc.Articles {
-			out = append(out, plan.Taking{Line: a.Options[0].Line, Count: a.Options[0].Count, Day: t.Day()})
+			out = append(out, quote.Taking{Line: a.Options[0].Line, Count: a.Options[0].Count, Day: t.Day()})
 		}
 	}
 	return out

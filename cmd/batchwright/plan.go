@@ -157,7 +157,7 @@ func (c *common) hasErrors(path string, p *jigplan.Plan) error {
 // fault is a plan that failed its own checks: the instance is kept for a
 // report, and nothing is printed that could be taken to the saw.
 func (c *common) fault(path string, p *jigplan.Plan, cause error) error {
-	if p == nil || !errors.Is(cause, plan.ErrFault) {
+	if p == nil || !errors.Is(cause, jigplan.ErrFault) {
 		return refuse("cannot plan %s: %w", filepath.Base(path), cause)
 	}
 	name := beside(path, "-fault")

@@ -14,6 +14,8 @@ import (
 	"batchwright/jigplan"
 	"batchwright/jigplan/document"
 	"batchwright/jigplan/plan"
+	"batchwright/jigplan/quote"
+	"batchwright/jigplan/week"
 	"batchwright/nesting"
 	"batchwright/orders"
 	"batchwright/orders/intake"
@@ -78,7 +80,7 @@ func (c *common) quote(ctx context.Context, path string, a *quoted) error {
 	if err != nil {
 		return err
 	}
-	r := plan.QuoteRequest{From: from, Number: strings.TrimSpace(a.number),
+	r := quote.Request{From: from, Number: strings.TrimSpace(a.number),
 		Options: plan.Options{Partial: c.partial, Limits: nesting.Limits{Seed: c.seed, Think: c.think, Stop: ctx.Done()}}}
 	if r.Customer, err = customerOf(order, a.customer); err != nil {
 		return err
@@ -100,9 +102,9 @@ func (c *common) quote(ctx context.Context, path string, a *quoted) error {
 		return err
 	}
 	shop.furnish(order)
-	r.Order, r.Open = order, slices.DeleteFunc(book.open, func(o plan.Open) bool { return o.ID == jobID(past.job) })
+	r.Order, r.Open = order, slices.DeleteFunc(book.open, func(o week.Open) bool { return o.ID == jobID(past.job) })
 	r.Latest, r.Before = past.last, past.before
-	q, err := plan.Quote(r)
+	q, err := quote.Make(r)
 	if err != nil {
 		return refuse("%w\nThis is a mistake of the program, not of the order; nothing was printed. Please report it with the order", err)
 	}
@@ -128,7 +130,7 @@ func (c *common) orderToQuote(ctx context.Context, path string, data []byte, job
 // numberFor is the number of a quote that was given none: the file's name, and
 // the customer's where the file has rows of several.
 func numberFor(path string, o *orders.Order, customer string) string {
-	if len(plan.Customers(o)) > 1 {
+	if len(quote.Customers(o)) > 1 {
 		return stem(path) + " " + customer
 	}
 	return stem(path)
@@ -240,7 +242,7 @@ func (c *common) fromDay(text string) (time.Time, error) {
 
 // customerOf is whose rows are quoted: no quote shows what others have ordered.
 func customerOf(o *orders.Order, wanted string) (string, error) {
-	names := plan.Customers(o)
+	names := quote.Customers(o)
 	switch {
 	case wanted == "" && len(names) <= 1:
 		return strings.Join(names, ""), nil

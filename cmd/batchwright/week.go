@@ -12,7 +12,6 @@ import (
 	"batchwright/jigplan"
 	"batchwright/jigplan/document"
 	"batchwright/jigplan/kit"
-	"batchwright/jigplan/plan"
 	"batchwright/jigplan/week"
 	"batchwright/orders/store"
 	"batchwright/reports"
@@ -152,8 +151,8 @@ func (c *common) schedule(ctx context.Context, book *orderBookOpen, a *weekly) (
 	if least := c.world.now().Add(max(c.think/2, time.Second)); least.After(deadline) {
 		deadline = least
 	}
-	w, err := plan.Week(plan.WeekRequest{Open: book.open, From: a.first, Days: a.days, Settings: &book.settings,
-		Limits: week.Limits{Stop: ctx.Done(), Deadline: deadline}})
+	w, err := week.Plan(week.Request{Open: book.open, From: a.first, Days: a.days, Settings: &book.settings,
+		Limits: week.Limits{Stop: ctx.Done(), Deadline: deadline, Think: c.think}})
 	if err != nil {
 		return nil, refuse("%w\nThis is a mistake of the program, not of the orders; nothing was printed. Please report it with the orders", err)
 	}
@@ -182,7 +181,7 @@ func (c *common) writeWeek(w *jigplan.Week, a *weekly) error {
 
 // keepWeek keeps the sheet in the shop file.
 func (c *common) keepWeek(ctx context.Context, w *jigplan.Week) error {
-	sheet := plan.WeekSheet(w, c.world.now().UTC().Truncate(time.Minute))
+	sheet := week.Sheet(w, c.world.now().UTC().Truncate(time.Minute))
 	return c.changeShop(ctx, func(s *store.Shop) error {
 		return c.carryOut(ctx, s, func(tx *store.Tx) (string, error) {
 			what := fmt.Sprintf("give out the week sheet of %s, %d days", w.From.Format(time.DateOnly), w.Days)
@@ -204,7 +203,7 @@ func (c *common) weekIf(ctx context.Context, book *orderBookOpen, now *jigplan.W
 	if err != nil {
 		return err
 	}
-	sheet := plan.WeekSheet(now, time.Time{})
+	sheet := week.Sheet(now, time.Time{})
 	then.Before = &sheet
 	what := strings.Join(a.whatIf, ", ")
 	if err := c.writeJSON(document.OfWhatIf(a.whatIf, now, then)); err != nil {

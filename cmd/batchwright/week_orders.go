@@ -13,6 +13,7 @@ import (
 	"batchwright/jigplan"
 	"batchwright/jigplan/kit"
 	"batchwright/jigplan/plan"
+	"batchwright/jigplan/week"
 	"batchwright/nesting"
 	"batchwright/orders"
 	"batchwright/orders/intake"
@@ -25,7 +26,7 @@ import (
 
 // orderBookOpen is the work a week is made of.
 type orderBookOpen struct {
-	open     []plan.Open
+	open     []week.Open
 	settings settings.Shop
 	problems []orders.Problem
 	before   *jigplan.WeekSheet // the last one given out
@@ -100,7 +101,7 @@ func (c *common) atWork(ctx context.Context, book *orderBookOpen) error {
 				return err
 			}
 			for k, p := range plans {
-				open := plan.Open{ID: jobID(j.ID), Name: stem(j.Name), Due: j.Due, Plan: p}
+				open := week.Open{ID: jobID(j.ID), Name: stem(j.Name), Due: j.Due, Plan: p}
 				if k == 0 {
 					open.Logged = c.loggedWork(times)
 				} else {
@@ -164,8 +165,8 @@ func (c *common) addOrder(ctx context.Context, book *orderBookOpen, path string,
 	if stop := p.Layout.Stop; stop == nesting.StopTime || stop == nesting.StopInterrupted {
 		book.stop = stop
 	}
-	due, _ := plan.DueRow(order)
-	book.open = append(book.open, plan.Open{ID: book.freeID(stem(path)), Code: letterCode(len(book.open)), Name: stem(path), Due: due, Plan: p})
+	due, _ := week.DueRow(order)
+	book.open = append(book.open, week.Open{ID: book.freeID(stem(path)), Code: letterCode(len(book.open)), Name: stem(path), Due: due, Plan: p})
 	return nil
 }
 
@@ -177,7 +178,7 @@ func (book *orderBookOpen) rule(o *orders.Order) {
 		book.settings, book.ruled = o.Settings, o.File
 	default:
 		for _, name := range settings.WeekDifferences(&book.settings, &o.Settings) {
-			book.problems = append(book.problems, orders.Problem{Level: orders.Warning, Source: plan.InFile(o.File, sourceOr(&o.Settings, name)), Read: name,
+			book.problems = append(book.problems, orders.Problem{Level: orders.Warning, Source: week.InFile(o.File, sourceOr(&o.Settings, name)), Read: name,
 				Did: fmt.Sprintf("%s says otherwise: a week has one shop, and the first Shop sheet counts", book.ruled), Fix: "say it the same way in both, or in the shop file"})
 		}
 	}
@@ -194,7 +195,7 @@ func sourceOr(s *settings.Shop, name string) orders.Source {
 func (book *orderBookOpen) leftOut(p *jigplan.Plan, partial bool) {
 	for _, problem := range p.Problems {
 		if problem.Level == orders.Error {
-			problem.Source = plan.InFile(p.Order.File, problem.Source)
+			problem.Source = week.InFile(p.Order.File, problem.Source)
 			book.problems = append(book.problems, problem)
 		}
 	}
@@ -220,7 +221,7 @@ func (book *orderBookOpen) freeID(want string) string {
 }
 
 // find is the open order with an id or a code; nil: none.
-func (book *orderBookOpen) find(name string) *plan.Open {
+func (book *orderBookOpen) find(name string) *week.Open {
 	for i := range book.open {
 		if o := &book.open[i]; o.ID == name || o.Code == name && name != "" {
 			return o
@@ -302,13 +303,13 @@ func eachTask(texts []string) (ids []string) {
 }
 
 // ofTask is the order a task belongs to.
-func (book *orderBookOpen) ofTask(id string) *plan.Open {
+func (book *orderBookOpen) ofTask(id string) *week.Open {
 	job, _, ok := strings.Cut(id, "/")
 	if !ok {
 		return nil
 	}
 	o := book.find(job)
-	if o == nil || !slices.Contains(plan.TaskIDs(*o, book.settings.Week), o.ID+id[strings.Index(id, "/"):]) {
+	if o == nil || !slices.Contains(week.TaskIDs(*o, book.settings.Week), o.ID+id[strings.Index(id, "/"):]) {
 		return nil
 	}
 	return o
@@ -347,7 +348,7 @@ func (book *orderBookOpen) without(name string) error {
 	if o == nil {
 		return exit{exitUsage, fmt.Errorf("--what-if 'without %s': no job of this week is called so", name)}
 	}
-	book.open = slices.DeleteFunc(book.open, func(p plan.Open) bool { return p.ID == o.ID })
+	book.open = slices.DeleteFunc(book.open, func(p week.Open) bool { return p.ID == o.ID })
 	return nil
 }
 

@@ -6,15 +6,21 @@ import (
 	"math"
 	"os"
 	"path/filepath"
-	"strconv"
 	"strings"
+	"time"
 
+	"batchwright/jigplan"
+	"batchwright/jigplan/check"
 	"batchwright/jigplan/week"
+	shopset "batchwright/orders/settings"
 )
 
-// loadPlainLines reads weighted tardiness instances of 40 jobs: all times,
-// then all weights, then all due dates, one instance after the other.
-func loadPlainLines(path string) ([]task, error) {
+// tardyJobs is one machine and jobs that are to be done by dates.
+type tardyJobs struct{ time, weight, due []int }
+
+// loadTardyJobs reads weighted tardiness instances of 40 jobs: all times, then
+// all weights, then all due dates, one instance after the other.
+func loadTardyJobs(path string) ([]task, error) {
 	const jobs = 40
 	text, err := os.ReadFile(path)
 	if err != nil {
@@ -22,99 +28,55 @@ func loadPlainLines(path string) ([]task, error) {
 	}
 	numbers := numbersOf(strings.Join(strings.Fields(string(text)), " "))
 	if len(numbers) == 0 || len(numbers)%(3*jobs) != 0 {
-		return nil, fmt.Errorf("%d numbers are no whole instances of %d jobs", len(numbers), jobs)
+		return nil, fmt.Errorf("%d numbers: expected whole instances of %d jobs", len(numbers), jobs)
 	}
 	var tasks []task
 	for k := 0; len(numbers) > 0; k++ {
-		l := week.Line{Time: numbers[:jobs], Weight: numbers[jobs : 2*jobs], Due: numbers[2*jobs : 3*jobs]}
+		t := tardyJobs{time: numbers[:jobs], weight: numbers[jobs : 2*jobs], due: numbers[2*jobs : 3*jobs]}
 		numbers = numbers[3*jobs:]
-		tasks = append(tasks, lineTask(fmt.Sprintf("%s %d", filepath.Base(path), k+1), l))
+		tasks = append(tasks, task{fmt.Sprintf("%s %d", filepath.Base(path), k+1), t.solve})
 	}
 	return tasks, nil
 }
 
-// loadSetupLines reads an instance with setups between jobs.
-func loadSetupLines(path string) ([]task, error) {
-	text, err := os.ReadFile(path)
-	if err != nil {
-		return nil, err
+// solve plans the jobs as a week of saw work: one person, and days of five
+// minutes, so that a unit of time is a day and tardiness is days late.
+func (t tardyJobs) solve(b budget) outcome {
+	shop := shopset.Default().Week
+	shop.People, shop.BufferPercent, shop.Closed = 1, 0, [7]bool{}
+	shop.Morning, shop.Afternoon = shopset.Hours{From: 8 * 60, To: 8*60 + 5}, shopset.Hours{}
+	first := time.Date(2027, 3, 1, 0, 0, 0, 0, time.UTC)
+	var jobs []jigplan.Job
+	days := 1
+	for k, n := range t.time {
+		days += n
+		id := fmt.Sprint(k)
+		jobs = append(jobs, jigplan.Job{ID: id, Due: first.AddDate(0, 0, t.due[k]-1), Weight: t.weight[k],
+			Tasks: []jigplan.Task{{ID: id, Job: id, Place: jigplan.AtSaw, Minutes: 5 * n}}})
 	}
-	var l week.Line
-	section := ""
-	for line := range strings.Lines(string(text)) {
-		line = strings.TrimSpace(line)
-		v := numbersOf(line)
-		switch {
-		case strings.HasSuffix(line, ":"):
-			section = line
-		case len(v) == 1 && section == "Process Times:":
-			l.Time = append(l.Time, v[0])
-		case len(v) == 1 && section == "Weights:":
-			l.Weight = append(l.Weight, v[0])
-		case len(v) == 1 && section == "Duedates:":
-			l.Due = append(l.Due, v[0])
-		case len(v) == 3 && section == "Setup Times:":
-			if err := setSetup(&l, v); err != nil {
-				return nil, err
-			}
-		}
-	}
-	if n := len(l.Time); n == 0 || len(l.Weight) != n || len(l.Due) != n || l.Setup == nil {
-		return nil, errors.New("not all of times, weights, due dates and setups")
-	}
-	return []task{lineTask(filepath.Base(path), l)}, nil
+	s := week.Schedule(week.WeekInput{Jobs: jobs, Halves: week.Calendar(first, days, shop), Week: shop},
+		week.Limits{Deadline: b.deadline, Stop: b.stop, Work: math.MaxInt})
+	out := outcome{ours: int64(s.LateWeight), solved: len(s.Unplaced) == 0, bound: int64(s.LateBound), bounded: true, proven: s.Proven}
+	out.invalid = errors.Join(append(check.Schedule(jobs, shop, s), t.check(s))...)
+	return out
 }
 
-func setSetup(l *week.Line, v []int) error {
-	n := len(l.Time)
-	if l.Setup == nil {
-		l.First = make([]int, n)
-		for range n {
-			l.Setup = append(l.Setup, make([]int, n))
-		}
-	}
-	switch {
-	case v[0] >= n || v[1] < 0 || v[1] >= n || v[0] < -1:
-		return fmt.Errorf("setup from %s to %s of %d jobs", strconv.Itoa(v[0]), strconv.Itoa(v[1]), n)
-	case v[0] == -1:
-		l.First[v[1]] = v[2]
-	default:
-		l.Setup[v[0]][v[1]] = v[2]
-	}
-	return nil
-}
-
-func lineTask(name string, l week.Line) task {
-	return task{name, func(b budget) outcome {
-		plan := l.Plan(week.Limits{Deadline: b.deadline, Stop: b.stop, Work: math.MaxInt})
-		return outcome{ours: int64(plan.Cost), solved: true, bound: int64(plan.Bound), bounded: true,
-			proven: plan.Cost == plan.Bound, invalid: checkLine(l, plan)}
-	}}
-}
-
-// checkLine runs the jobs in order: each once, and the cost as said.
-func checkLine(l week.Line, plan week.LinePlan) error {
-	ran := make([]bool, len(l.Time))
+// check runs the jobs in the order of the schedule: each once, and the cost as
+// the schedule says.
+func (t tardyJobs) check(s jigplan.Schedule) error {
+	ran := map[string]bool{}
 	now, cost := 0, 0
-	for k, j := range plan.Order {
-		if j < 0 || j >= len(ran) || ran[j] {
-			return fmt.Errorf("job %d is unknown or runs twice", j)
+	for _, b := range s.Bookings {
+		j := 0
+		if _, err := fmt.Sscan(b.ID, &j); err != nil || ran[b.ID] {
+			return fmt.Errorf("job %q is unknown or runs twice", b.ID)
 		}
-		ran[j] = true
-		switch {
-		case l.Setup == nil:
-		case k == 0:
-			now += l.First[j]
-		default:
-			now += l.Setup[plan.Order[k-1]][j]
-		}
-		now += l.Time[j]
-		if now > l.Due[j] {
-			cost += l.Weight[j] * (now - l.Due[j])
-		}
+		ran[b.ID] = true
+		now += t.time[j]
+		cost += t.weight[j] * max(0, now-t.due[j])
 	}
-	if len(plan.Order) != len(ran) || cost != plan.Cost {
-		return fmt.Errorf("%d jobs cost %d, not %d", len(plan.Order), cost, plan.Cost)
+	if len(ran) != len(t.time) || cost != s.LateWeight {
+		return fmt.Errorf("%d jobs cost %d, not %d", len(ran), cost, s.LateWeight)
 	}
 	return nil
 }

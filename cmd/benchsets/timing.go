@@ -7,19 +7,16 @@ import (
 	"os"
 	"path/filepath"
 	"strconv"
+	"strings"
 )
 
 // timingKinds reads one file of each folder of sequencing and scheduling
 // instances into tasks, in the order of the file; a new kind is registered
 // here, in a file of its own.
 var timingKinds = map[string]func(path string) ([]task, error){
-	"atsp":       loadTour,
-	"sop":        loadOrdering,
-	"wt40":       loadPlainLines,
-	"wtsds":      loadSetupLines,
-	"rcpsp_j30":  loadProject,
-	"rcpsp_j60":  loadProject,
-	"rcpsp_j120": loadProject,
+	"atsp": loadTour,
+	"sop":  loadOrdering,
+	"wt40": loadTardyJobs,
 }
 
 // loadTiming reads a folder of instances with the known values beside them.
@@ -93,4 +90,17 @@ func readKnown(path string) ([]knownRow, error) {
 		rows = append(rows, row)
 	}
 	return rows, nil
+}
+
+// numbersOf is the numbers of a line; nil when anything else is in it.
+func numbersOf(line string) []int {
+	var out []int
+	for _, field := range strings.Fields(line) {
+		v, err := strconv.Atoi(field)
+		if err != nil {
+			return nil
+		}
+		out = append(out, v)
+	}
+	return out
 }

@@ -1,6 +1,3 @@
-// Package fair says how many of which boxes to bring to a fair when demand is
-// uncertain and hours, clamps, wood and room are shared. It leaves what a box
-// costs and needs to price and batch, and the clock to schedule.
 package fair
 
 import "math"

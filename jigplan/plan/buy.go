@@ -9,6 +9,7 @@ import (
 	"batchwright/nesting"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // boughtWood lists the boards that are not on the rack, those of one kind
@@ -30,7 +31,7 @@ func boughtWood(p *jigplan.Plan) (out []jigplan.Purchase) {
 		if !seen {
 			i = len(out)
 			at[k] = i
-			out = append(out, purchase(b, p.Order.Settings.Units))
+			out = append(out, purchase(b, &p.Order.Settings))
 		}
 		out[i].Cost += b.Cost
 		if whole := b.Whole(); !counted[whole] {
@@ -46,7 +47,9 @@ func boughtWood(p *jigplan.Plan) (out []jigplan.Purchase) {
 }
 
 // purchase is one board as a line to which others are added.
-func purchase(b *nesting.Board, units measure.Unit) jigplan.Purchase {
+func purchase(b *nesting.Board, set *settings.Shop) jigplan.Purchase {
+	_, known := b.Stock.Worth(set)
+	units := set.Units
 	one := b.Stock
 	one.Length, one.Width = b.Length, b.Width
 	thick := one.Class
@@ -54,7 +57,7 @@ func purchase(b *nesting.Board, units measure.Unit) jigplan.Purchase {
 		thick = one.Rough().ShowUnit(units) + " thick"
 	}
 	return jigplan.Purchase{
-		What: one.Wood, Kind: "wood", CostSaid: one.CostKnown, Board: one, Why: offer(&one),
+		What: one.Wood, Kind: "wood", CostSaid: known, Board: one, Why: offer(&one),
 		Size: fmt.Sprintf("%s x %s, %s", one.Length.Show(units), one.Width.ShowUnit(units), thick),
 	}
 }
@@ -62,7 +65,7 @@ func purchase(b *nesting.Board, units measure.Unit) jigplan.Purchase {
 // offer is where a board is to be had.
 func offer(b *orders.Board) string {
 	if b.Origin == orders.FromTypical {
-		return "a size yards usually have"
+		return "a standard size"
 	}
 	why := "the yard's " + b.ID
 	if b.Place != "" {

@@ -17,8 +17,20 @@ func sayCosts(p *jigplan.Plan) {
 			continue
 		}
 		said = append(said, stock.Wood)
+		did := "its boards have no price, and no others have one: layouts are compared by area"
+		switch {
+		case priced(p.Order) && stock.Origin != orders.FromRack && stock.Origin != orders.FromOffcut:
+			did = "boards of it are bought and have no price: they are bought only where the rack has none, and the wood cost leaves them out"
+		case priced(p.Order):
+			did = "its boards have no price while others have one: they count as free, and the wood cost leaves them out"
+		}
 		p.Problems = append(p.Problems, orders.Problem{Level: orders.Note, Source: stock.Source, Read: stock.Wood,
-			Did: "what its boards cost is not known: each counts with its area in square metres as money",
-			Fix: "give the boards a Cost, or set Cost of " + stock.Wood + " on the Shop sheet"})
+			Did: did, Fix: "give the boards a Cost, or set Cost of " + stock.Wood + " on the Shop sheet"})
 	}
+}
+
+// priced reports whether any board of an order has a price.
+func priced(o *orders.Order) bool {
+	has := func(b orders.Board) bool { return b.CostKnown }
+	return len(o.Settings.CostOf) > 0 || slices.ContainsFunc(o.Rack, has) || slices.ContainsFunc(o.Yard, has)
 }

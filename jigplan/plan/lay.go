@@ -124,12 +124,23 @@ func (b *bench) nest(left []nesting.Short, lim nesting.Limits) attempt {
 			parts = append(parts, part)
 		}
 	}
-	o := b.p.Order
-	l := cutting.Nest(cutting.Job{Parts: parts, Rack: o.Rack, Yard: o.Yard, Settings: o.Settings}, lim)
+	job := jobOf(b.p.Order)
+	job.Parts = parts
+	l := cutting.Nest(job, lim)
 	if l.Stop == nesting.StopTime || l.Stop == nesting.StopInterrupted {
 		b.cut = l.Stop
 	}
 	return attempt{layout: l, short: left}
+}
+
+// jobOf is what an order's parts may be cut from: the rack, and what the shop
+// buys.
+func jobOf(o *orders.Order) cutting.Job {
+	job := cutting.Job{Rack: o.Rack, Settings: o.Settings, Standard: o.Settings.Buys() && !o.ListedOnly}
+	if o.Settings.Buys() {
+		job.Yard = o.Yard
+	}
+	return job
 }
 
 // without keeps the parts that are not in out.

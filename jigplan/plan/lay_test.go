@@ -15,7 +15,7 @@ func scarceOrder() *orders.Order {
 	for i := range o.Boxes {
 		o.Boxes[i].Count *= 6
 	}
-	o.Rack = o.Rack[:4]
+	o.Rack, o.Settings.BuyMissing = o.Rack[:4], "no"
 	return o
 }
 

@@ -49,8 +49,7 @@ func matchedWoods(p *jigplan.Plan) (kinds, runs map[string]bool) {
 
 // freeJob is what was laid of some woods, every part on its own.
 func freeJob(p *jigplan.Plan, kinds map[string]bool) cutting.Job {
-	o := p.Order
-	job := cutting.Job{Rack: o.Rack, Yard: o.Yard, Settings: o.Settings}
+	job := jobOf(p.Order)
 	for _, part := range without(p.Parts, shortOf(p)) {
 		if kinds[woods.Key(part.Wood)] {
 			part.Run, part.Place, part.Book = "", 0, ""

@@ -18,6 +18,7 @@ func matchedOrder() *orders.Order {
 	o := shopOrder()
 	o.Boxes = o.Boxes[:1]
 	o.Boxes[0].Count = 1
+	o.Settings.BuyMissing = "no"
 	board := func(id string, n int, length measure.Length, cost measure.Money) orders.Board {
 		return orders.Board{ID: id, Origin: orders.FromRack, Count: n, Wood: "walnut", Class: "4/4",
 			Length: length, Width: 5*in + in/4, Cost: cost, CostKnown: true}

@@ -8,7 +8,6 @@ import (
 	"time"
 
 	"batchwright/jigplan"
-	"batchwright/jigplan/quote"
 	"batchwright/jigplan/sequence"
 	"batchwright/jigplan/setup"
 	"batchwright/jigplan/times"
@@ -160,5 +159,5 @@ func dueOf(p *jigplan.Plan) map[string]time.Time {
 
 // purchases is the wood to bring from the yard and what is used up beside it.
 func purchases(p *jigplan.Plan) []jigplan.Purchase {
-	return append(boughtWood(p), quote.Supplies(p.Order, p.Parts)...)
+	return append(boughtWood(p), Supplies(p.Order, p.Parts)...)
 }

@@ -95,6 +95,7 @@ func TestTooLittleWoodLeavesWholeBoxesOut(t *testing.T) {
 	for _, boards := range []int{1, 3} {
 		o := shopOrder()
 		o.Rack = o.Rack[:boards]
+		o.Settings.BuyMissing = "no"
 		for i := range o.Rack {
 			o.Rack[i].Length = 30 * in
 		}

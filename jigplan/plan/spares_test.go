@@ -46,6 +46,7 @@ func TestSpareBlanksStandByForEveryStack(t *testing.T) {
 
 func TestSpareBlanksGiveWayToBoxes(t *testing.T) {
 	o := withSetting(t, shopOrder(), "Spares per stack", "400")
+	o.Settings.BuyMissing = "no"
 	p, err := Plan(o, Options{Limits: nesting.Limits{Seed: 1}})
 	if err != nil {
 		t.Fatal(err)

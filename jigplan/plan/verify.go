@@ -9,14 +9,11 @@ import (
 	layout "batchwright/nesting/check"
 )
 
-// ErrFault marks a plan that the independent checks do not accept: a mistake
-// of this program, never of the order.
-var ErrFault = errors.New("the plan does not pass its own checks")
-
 // verify puts a plan through every check before anyone sees it.
 func verify(p *jigplan.Plan) error {
 	var faults []error
-	given := layout.Given{Parts: p.Parts, Rack: p.Order.Rack, Yard: p.Order.Yard, Settings: p.Order.Settings}
+	job := jobOf(p.Order)
+	given := layout.Given{Parts: p.Parts, Rack: job.Rack, Yard: job.Yard, Standard: job.Standard, Settings: job.Settings}
 	for _, f := range layout.Layout(p.Layout, given) {
 		faults = append(faults, f)
 	}
@@ -25,7 +22,7 @@ func verify(p *jigplan.Plan) error {
 	faults = append(faults, check.Sequence(p)...)
 	faults = append(faults, check.Time(p)...)
 	if len(faults) > 0 {
-		return fmt.Errorf("%w: %w", ErrFault, errors.Join(faults...))
+		return fmt.Errorf("%w: %w", jigplan.ErrFault, errors.Join(faults...))
 	}
 	return nil
 }

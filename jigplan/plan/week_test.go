@@ -21,12 +21,12 @@ func TestWeekOfOpenOrders(t *testing.T) {
 		t.Fatal(err)
 	}
 	pin := monday.Add(9 * time.Hour)
-	open := []Open{
+	open := []week.Open{
 		{ID: "1", Name: "first", Due: monday.AddDate(0, 0, 4), Plan: p, Done: []string{"1/mill"}},
 		{ID: "2", Name: "second", Due: monday.AddDate(0, 0, 11), Plan: p, Pinned: map[string]time.Time{"2/mill": pin}},
 	}
 	settings := settings.Default()
-	w, err := Week(WeekRequest{Open: open, From: monday, Days: 7, Settings: &settings, Limits: week.Limits{Work: 200}})
+	w, err := week.Plan(week.Request{Open: open, From: monday, Days: 7, Settings: &settings, Limits: week.Limits{Work: 200}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -45,7 +45,7 @@ func TestWeekOfOpenOrders(t *testing.T) {
 // boxes for them, changed as a case says.
 var monday = time.Date(2027, 3, 8, 0, 0, 0, 0, time.UTC)
 
-func weekOf(t *testing.T, change func(r *WeekRequest)) *jigplan.Week {
+func weekOf(t *testing.T, change func(r *week.Request)) *jigplan.Week {
 	t.Helper()
 	plan := func() *jigplan.Plan {
 		p, err := Plan(shopOrder(), Options{Limits: nesting.Limits{Seed: 1, Think: time.Millisecond}})
@@ -55,19 +55,19 @@ func weekOf(t *testing.T, change func(r *WeekRequest)) *jigplan.Week {
 		return p
 	}
 	settings := settings.Default()
-	r := WeekRequest{From: monday, Days: 7, Settings: &settings, Limits: week.Limits{Work: 50}, Open: []Open{
+	r := week.Request{From: monday, Days: 7, Settings: &settings, Limits: week.Limits{Work: 50}, Open: []week.Open{
 		{ID: "1", Name: "first", Due: monday.AddDate(0, 0, 11), Plan: plan()},
 		{ID: "2", Name: "second", Due: monday.AddDate(0, 0, 18), Plan: plan()},
 	}}
 	change(&r)
-	w, err := Week(r) // through jigplan/check
+	w, err := week.Plan(r) // through jigplan/check
 	if err != nil {
 		t.Fatal(err)
 	}
 	return w
 }
 
-func set(r *WeekRequest, name, value string) {
+func set(r *week.Request, name, value string) {
 	if err := r.Settings.Set(name, value, settings.Entry{Source: orders.Source{Sheet: "Shop", Cell: "A9"}}); err != nil {
 		panic(err)
 	}
@@ -79,27 +79,27 @@ func TestBadWeeks(t *testing.T) {
 	for _, tt := range []struct {
 		name, where, did string
 		booked           func(w *jigplan.Week) bool // what is planned all the same
-		change           func(r *WeekRequest)
+		change           func(r *week.Request)
 	}{
 		{"no working hours", "Shop!A9", "no working hours", func(w *jigplan.Week) bool { return len(w.Schedule.Bookings) == 0 },
-			func(r *WeekRequest) { set(r, "Morning", "closed"); set(r, "Afternoon", "closed") }},
+			func(r *week.Request) { set(r, "Morning", "closed"); set(r, "Afternoon", "closed") }},
 		{"nobody works", "Shop!People", "nobody works", func(w *jigplan.Week) bool { return len(w.Schedule.Bookings) == 0 },
-			func(r *WeekRequest) { r.Settings.Week.People = 0 }},
+			func(r *week.Request) { r.Settings.Week.People = 0 }},
 		{"a closed week", "Shop!A9", "the shop is closed on all of the 7 days", func(w *jigplan.Week) bool { return len(w.Schedule.Unplaced) == 0 },
-			func(r *WeekRequest) { set(r, "Holidays", "2027-03-08 2027-03-09 2027-03-10 2027-03-11 2027-03-12") }},
+			func(r *week.Request) { set(r, "Holidays", "2027-03-08 2027-03-09 2027-03-10 2027-03-11 2027-03-12") }},
 		{"everybody away all week", "Shop!A9", "everybody is away or the shop is closed on all of the 7 days", func(w *jigplan.Week) bool { return len(w.Schedule.Unplaced) == 0 },
-			func(r *WeekRequest) {
+			func(r *week.Request) {
 				set(r, "Absences", "2027-03-08; 2027-03-09; 2027-03-10; 2027-03-11; 2027-03-12")
 			}},
-		{"zero clamps", "Shop!A9", "nothing can be glued", sawnButNotGlued, func(r *WeekRequest) { set(r, "Clamps", "0") }},
-		{"fewer clamps than a box needs", "Shop!A9", "nothing can be glued", sawnButNotGlued, func(r *WeekRequest) { set(r, "Clamps", "3") }},
+		{"zero clamps", "Shop!A9", "nothing can be glued", sawnButNotGlued, func(r *week.Request) { set(r, "Clamps", "0") }},
+		{"fewer clamps than a box needs", "Shop!A9", "nothing can be glued", sawnButNotGlued, func(r *week.Request) { set(r, "Clamps", "3") }},
 		{"a date in the past", "[hand.xlsx]Boxes!B2", "the date is before the first day", func(w *jigplan.Week) bool { return len(w.Schedule.Unplaced) == 0 && w.Schedule.LateWeight >= 4 },
-			func(r *WeekRequest) {
+			func(r *week.Request) {
 				r.Open[0].Due = monday.AddDate(0, 0, -4)
 				r.Open[0].Plan.Order.Boxes[0].Due = r.Open[0].Due
 			}},
 		{"a job larger than the look-ahead", "[hand.xlsx]Boxes!B2", "is larger than the 400 days", onlyTheSecond,
-			func(r *WeekRequest) {
+			func(r *week.Request) {
 				for i := range r.Open[0].Plan.Time.Elements {
 					r.Open[0].Plan.Time.Elements[i].Minutes *= 3000
 				}
@@ -108,7 +108,7 @@ func TestBadWeeks(t *testing.T) {
 				}
 			}},
 		{"a job without a board", "[hand.xlsx]Boxes!B2", "some parts cannot be made", func(w *jigplan.Week) bool { return len(w.Schedule.Unplaced) == 0 },
-			func(r *WeekRequest) {
+			func(r *week.Request) {
 				r.Open[0].Plan.Layout.Short = []nesting.Short{{Part: r.Open[0].Plan.Parts[0].ID, Why: "no board"}}
 			}},
 	} {
@@ -148,25 +148,6 @@ func onlyTheSecond(w *jigplan.Week) bool {
 	return len(w.Schedule.Bookings) > 0 && len(w.Jobs[0].Left) > 0
 }
 
-// Tasks that wait for each other are named as the circle they are; what has
-// nothing to do with them stays.
-func TestTasksInACircle(t *testing.T) {
-	task := func(id string, after ...string) jigplan.Task { return jigplan.Task{ID: id, Job: "1", After: after} }
-	w := &jigplan.Week{Jobs: []jigplan.WeekJob{{Job: jigplan.Job{ID: "1", Tasks: []jigplan.Task{
-		task("1/a"), task("1/b", "1/a", "1/d"), task("1/c", "1/b"), task("1/d", "1/c"), task("1/e", "1/d"), task("1/f", "1/a")}}}}}
-	inCircle(w)
-	var kept []string
-	for _, one := range w.Jobs[0].Tasks {
-		kept = append(kept, one.ID)
-	}
-	if strings.Join(kept, " ") != "1/a 1/f" || len(w.Jobs[0].Left) != 4 {
-		t.Errorf("kept %v, left %v", kept, w.Jobs[0].Left)
-	}
-	if len(w.Problems) != 1 || w.Problems[0].Read != "1/b after 1/d after 1/c after 1/b" {
-		t.Errorf("%+v", w.Problems)
-	}
-}
-
 // Wood that arrives on Thursday is milled on Thursday, not on Monday, or as
 // many days later as it has to stand in the shop (one to two weeks are common
 // practice); what is milled in its place does not wait.
@@ -175,7 +156,7 @@ func TestMillingAwaitsItsWood(t *testing.T) {
 		stands string
 		from   time.Time
 	}{{"0", monday.AddDate(0, 0, 3)}, {"1", monday.AddDate(0, 0, 4)}, {"1.5", monday.AddDate(0, 0, 4).Add(12 * time.Hour)}, {"7", monday.AddDate(0, 0, 10)}} {
-		w := weekOf(t, func(r *WeekRequest) {
+		w := weekOf(t, func(r *week.Request) {
 			r.Open[1].Plan.Layout.Boards[0].Stock.Arrives = monday.AddDate(0, 0, 3)
 			set(r, "Acclimate", c.stands)
 		})
@@ -195,11 +176,11 @@ func TestMillingAwaitsItsWood(t *testing.T) {
 
 // The same request gives the same week, and a sheet of it keeps every task.
 func TestAWeekRepeats(t *testing.T) {
-	a, b := weekOf(t, func(*WeekRequest) {}), weekOf(t, func(*WeekRequest) {})
+	a, b := weekOf(t, func(*week.Request) {}), weekOf(t, func(*week.Request) {})
 	if !reflect.DeepEqual(a.Schedule, b.Schedule) {
 		t.Error("two runs differ")
 	}
-	sheet := WeekSheet(a, monday)
+	sheet := week.Sheet(a, monday)
 	if len(sheet.Tasks) != len(a.Schedule.Bookings) || len(sheet.Jobs) != 2 {
 		t.Errorf("%d tasks, %d jobs on the sheet", len(sheet.Tasks), len(sheet.Jobs))
 	}

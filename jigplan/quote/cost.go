@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"batchwright/jigplan"
+	"batchwright/jigplan/plan"
 	"batchwright/nesting"
 	"batchwright/orders"
 	"batchwright/orders/measure"
@@ -122,7 +123,7 @@ func laid(p *jigplan.Plan) (out []orders.Part) {
 }
 
 func (c *costing) supplies() {
-	for _, u := range Uses(c.plan.Order, laid(c.plan)) {
+	for _, u := range plan.Uses(c.plan.Order, laid(c.plan)) {
 		unit := u.Unit
 		if unit == "" {
 			unit = "pieces"

@@ -90,14 +90,34 @@ func (a *axis) start(u int) time.Time {
 // to u.
 func (a *axis) end(u int) time.Time { return a.start(u - 1).Add(unit) }
 
+// endMinute is end in minutes from the first half-day.
+func (a *axis) endMinute(u int) int { return a.minute[u-1] + int(unit.Minutes()) }
+
 // over is the first unit that begins so many minutes after the end of work at
 // unit end, or later; the number of units when there is none.
 func (a *axis) over(end, minutes int) int {
 	if minutes == 0 {
 		return end
 	}
-	u, _ := slices.BinarySearch(a.minute, a.minute[end-1]+int(unit.Minutes())+minutes)
+	u, _ := slices.BinarySearch(a.minute, a.endMinute(end)+minutes)
 	return u
+}
+
+// overTable tabulates over: of a number of minutes it gives the unit for each
+// end of work.
+func (a *axis) overTable() func(minutes int) []int32 {
+	known := map[int][]int32{}
+	return func(minutes int) []int32 {
+		table, ok := known[minutes]
+		if !ok {
+			table = make([]int32, a.units()+1)
+			for end := 1; end <= a.units(); end++ {
+				table[end] = int32(a.over(end, minutes))
+			}
+			known[minutes] = table
+		}
+		return table
+	}
 }
 
 // from is the first unit that begins at t or later; the number of units when

@@ -2,7 +2,6 @@ package week_test
 
 import (
 	"fmt"
-	"slices"
 	"testing"
 
 	"batchwright/jigplan"
@@ -11,27 +10,6 @@ import (
 	"batchwright/orders"
 	"batchwright/orders/settings"
 )
-
-// Worked example of S. M. Johnson's rule (Nav. Res. Logist. Q. 1, 1954) for
-// two machines in a row: jobs A 3 and 1, B 2 and 2, C 1 and 3 run in the order
-// C, B, A. Source: exercise of an operations textbook (Operations and Supply
-// Chain Management, 14th edition), read in its published answers. That it ends
-// at 7, and that no other order does, is worked out by hand.
-func TestTwoMachinesInARow(t *testing.T) {
-	p := week.Project{Capacity: []int{1, 1}}
-	for _, job := range [][2]int{{3, 1}, {2, 2}, {1, 3}} {
-		n := len(p.Duration)
-		p.Duration = append(p.Duration, job[0], job[1])
-		p.Demand = append(p.Demand, []int{1, 0}, []int{0, 1})
-		p.Before = append(p.Before, [2]int{n, n + 1})
-	}
-	plan := p.Plan(week.Limits{})
-	order := []int{0, 1, 2}
-	slices.SortFunc(order, func(a, b int) int { return plan.Start[2*a] - plan.Start[2*b] })
-	if plan.Makespan != 7 || !slices.Equal(order, []int{2, 1, 0}) {
-		t.Errorf("order %v ends at %d, want C B A at 7", order, plan.Makespan)
-	}
-}
 
 // An order of two sizes with two dates: the earlier is glued first, each date
 // has its own finish, and the later one is not hurried.
@@ -112,7 +90,7 @@ func BenchmarkThirtyJobs(b *testing.B) {
 	}
 	in := week.WeekInput{Jobs: jobs, Halves: week.Calendar(monday, 60, w), Week: w}
 	for b.Loop() {
-		s := week.Week(in, week.Limits{})
+		s := week.Schedule(in, week.Limits{})
 		if len(s.Unplaced) > 0 {
 			b.Fatal("no room")
 		}

@@ -12,11 +12,9 @@ import (
 type Limits struct {
 	Deadline time.Time       // zero: none
 	Stop     <-chan struct{} // closed when nobody waits for more
-	Work     int             // plans tried; 0: DefaultWork
+	Work     int             // plans tried; 0: the default
+	Think    time.Duration   // how long a search may take: the default work grows with it; zero: 5 s
 }
-
-// DefaultWork is tried within about a second on a hundred tasks.
-const DefaultWork = 10_000
 
 // clock says when a search has had its time.
 type clock struct {
@@ -28,11 +26,7 @@ type clock struct {
 }
 
 func newClock(limits Limits) *clock {
-	c := &clock{limits: limits, left: limits.Work, why: nesting.StopBudget}
-	if c.left == 0 {
-		c.left = DefaultWork
-	}
-	return c
+	return &clock{limits: limits, left: limits.Work, why: nesting.StopBudget}
 }
 
 // spent counts one piece of work and reports whether the search must end; it

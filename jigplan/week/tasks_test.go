@@ -103,7 +103,7 @@ func BenchmarkWeek(b *testing.B) {
 	w := settings.Default().Week
 	in := week.WeekInput{Jobs: jobs, Halves: week.Calendar(monday, 42, w), Week: w}
 	for b.Loop() {
-		s := week.Week(in, week.Limits{})
+		s := week.Schedule(in, week.Limits{})
 		b.ReportMetric(float64(s.LateWeight), "days-late")
 		b.ReportMetric(float64(s.FullEvenings), "full-evenings")
 	}

@@ -15,18 +15,18 @@ type WeekInput struct {
 	Week   settings.Week     // clamps, benches, drying places, buffer
 }
 
-// Week puts the tasks of all jobs on the clock. Attended work lies inside the
-// hours and pauses over breaks and nights, unless the task is whole; a wait
-// runs on through nights and closed days, and what comes after it starts when
-// somebody is there. Of the schedules tried it returns the one that is least
-// late by weight; among those the one that leaves the fewest clamps idle over
-// night, changes the saw over least often, and finishes with most slack.
-func Week(in WeekInput, limits Limits) jigplan.Schedule {
-	if limits.Work == 0 {
-		limits.Work = defaultWeekWork
-	}
+// Schedule places the tasks of all jobs. Attended work is inside the hours and
+// pauses over breaks and nights, unless the task is whole; a wait runs on
+// through nights and closed days, and what comes after it starts when somebody
+// is there. Of the schedules tried it returns the one with the fewest days
+// late by weight; among those the one with the fewest clamps idle overnight,
+// the fewest setup changes at the saw, and the most slack.
+func Schedule(in WeekInput, limits Limits) jigplan.Schedule {
 	w := newWeek(in)
 	w.settlePins()
+	if limits.Work == 0 {
+		limits.Work = w.defaultWork(limits.Think)
+	}
 	clock := newClock(limits)
 	w.search(clock)
 	s := w.schedule()
@@ -36,57 +36,52 @@ func Week(in WeekInput, limits Limits) jigplan.Schedule {
 
 // week is what the search works on: tasks by number, time in units.
 type week struct {
-	in    WeekInput
-	axis  *axis
-	jobs  []jigplan.Job
-	tasks []weekTask
-	jobOf []int
-	dates []date // the dates that jobs are to keep
-	dated []int  // task -> its date
-	free  [resources][]int
-	night []bool // of the timetable being carried out
-	best  timetable
-	moved []string
-	days  []time.Time // of the axis
-	day   []int       // unit -> its day
+	in     WeekInput
+	axis   *axis
+	jobs   []jigplan.Job
+	tasks  []weekTask
+	dates  []date // the dates that jobs are to keep
+	start  *free  // what is free before any task is placed
+	best   timetable
+	moved  []string
+	pinned bool        // a task is held to a time
+	days   []time.Time // of the axis
+	day    []int       // unit -> its day
 }
 
-// The limited things of a shop.
+// The places of attended work.
 const (
-	people = iota
-	saw
-	benches
-	clamps
+	atSaw = iota
+	atBench
 	places
-	resources
 )
 
 // weekTask is a task in units.
 type weekTask struct {
 	jigplan.Task
-	units  int
-	before []int // what it comes after
-	after  []int
-	pin    int // unit; -1: none
-	from   int // the first unit after its release
-	tail   int // units and waits of the longest chain after it, in minutes
-}
-
-// timetable is one way to do all tasks.
-type timetable struct {
-	list  []int
-	night []bool // task -> its clamps stay on over night, however early it could start
-	start []int  // unit; -1: no room
-	score score
+	job, date     int
+	place         int
+	units         int
+	clamps, space int16
+	before, after []int32 // the tasks it comes after, and those that come after it
+	ready         []int32 // end of the task -> first unit after its wait
+	freed         []int32 // end of the task -> first unit after its hold
+	pin           int     // unit; -1: none
+	from          int     // the first unit after its release
+	tail          int     // minutes of work and waits of the longest chain after it
+	dateTail      int     // likewise, of the tasks for its date
 }
 
 func newWeek(in WeekInput) *week {
 	w := &week{in: in, axis: newAxis(in.Halves, in.Week.BufferPercent), jobs: in.Jobs}
+	over := w.axis.overTable()
 	at := map[string]int{}
 	for k, job := range in.Jobs {
 		for _, t := range job.Tasks {
 			at[t.ID] = len(w.tasks)
-			wt := weekTask{Task: t, pin: -1, units: max(1, ceilDiv(t.Minutes, int(unit.Minutes())))}
+			wt := weekTask{Task: t, job: k, pin: -1, place: placeOf(t.Place), clamps: int16(min(t.Clamps, maxHeld)),
+				space: int16(min(t.Space, maxHeld)), units: max(1, ceilDiv(t.Minutes, int(unit.Minutes()))),
+				ready: over(t.Wait), freed: over(t.Hold)}
 			if !t.Pinned.IsZero() {
 				wt.pin = w.axis.from(t.Pinned)
 			}
@@ -94,31 +89,56 @@ func newWeek(in WeekInput) *week {
 				wt.from = w.axis.from(t.Release)
 			}
 			w.tasks = append(w.tasks, wt)
-			w.jobOf = append(w.jobOf, k)
 		}
 	}
 	for i := range w.tasks {
 		for _, id := range w.tasks[i].After {
 			if b, ok := at[id]; ok && b != i {
-				w.tasks[i].before = append(w.tasks[i].before, b)
-				w.tasks[b].after = append(w.tasks[b].after, i)
+				w.tasks[i].before = append(w.tasks[i].before, int32(b))
+				w.tasks[b].after = append(w.tasks[b].after, int32(i))
 			}
 		}
 	}
-	for _, i := range slices.Backward(w.topological()) {
-		for _, j := range w.tasks[i].after {
-			w.tasks[i].tail = max(w.tasks[i].tail, w.tasks[i].Wait+w.tasks[j].Minutes+w.tasks[j].tail)
-		}
-	}
-	for r := range w.free {
-		w.free[r] = make([]int, w.axis.units())
-	}
 	w.countDays()
 	w.listDates()
+	w.measureTails()
+	w.start = w.freeAtStart()
 	return w
 }
 
+// maxHeld is more clamps or drying places than a shop has.
+const maxHeld = 30_000
+
 func ceilDiv(a, b int) int { return (a + b - 1) / b }
+
+func placeOf(p jigplan.Place) int {
+	if p == jigplan.AtSaw {
+		return atSaw
+	}
+	return atBench
+}
+
+func (w *week) countDays() {
+	for u := range w.axis.units() {
+		if d := w.axis.start(u); len(w.days) == 0 || !sameDate(w.days[len(w.days)-1], d) {
+			w.days = append(w.days, d)
+		}
+		w.day = append(w.day, len(w.days)-1)
+	}
+}
+
+func (w *week) measureTails() {
+	for _, i := range slices.Backward(w.topological()) {
+		t := &w.tasks[i]
+		for _, j := range t.after {
+			next := &w.tasks[j]
+			t.tail = max(t.tail, t.Wait+next.Minutes+next.tail)
+			if next.date == t.date {
+				t.dateTail = max(t.dateTail, next.Minutes+next.Wait+next.dateTail)
+			}
+		}
+	}
+}
 
 // topological lists the tasks so that each comes after what it waits for;
 // tasks in a circle are left out, and so have no room in any schedule.
@@ -133,168 +153,82 @@ func (w *week) topological() []int {
 	for k := 0; k < len(list); k++ {
 		for _, j := range w.tasks[list[k]].after {
 			if waits[j]--; waits[j] == 0 {
-				list = append(list, j)
+				list = append(list, int(j))
 			}
 		}
 	}
 	return list
 }
 
-// reset makes everything free again.
-func (w *week) reset() {
-	amounts := [resources]int{saw: 1, benches: w.in.Week.Benches, clamps: w.in.Week.Clamps, places: w.in.Week.DryingPlaces}
-	for r := range w.free {
-		for u := range w.free[r] {
-			w.free[r][u] = amounts[r]
-			if r == people {
-				w.free[r][u] = w.in.Halves[w.axis.half[u]].People
+// freeAtStart is the shop before any task is placed, less what finished work
+// still holds.
+func (w *week) freeAtStart() *free {
+	f := newFree(w.axis.units())
+	shop := w.in.Week
+	for u := range w.axis.units() {
+		f.people[u] = int16(min(w.in.Halves[w.axis.half[u]].People, maxHeld))
+		f.bench[u] = int16(min(shop.Benches, maxHeld))
+		f.held[0][u] = int16(min(shop.Clamps, maxHeld))
+		f.held[1][u] = int16(min(shop.DryingPlaces, maxHeld))
+		if f.people[u] > 0 {
+			f.open[atSaw].set(u)
+			if f.bench[u] > 0 {
+				f.open[atBench].set(u)
 			}
 		}
 	}
-}
-
-// keepHeld takes what finished work still holds off the first units.
-func (w *week) keepHeld() {
 	for _, job := range w.jobs {
 		for _, h := range job.Held {
 			for u := 0; u < w.axis.units() && w.axis.start(u).Before(h.Until); u++ {
-				w.free[clamps][u] = max(0, w.free[clamps][u]-h.Clamps)
-				w.free[places][u] = max(0, w.free[places][u]-h.Space)
+				f.held[0][u] = max(0, f.held[0][u]-int16(min(h.Clamps, maxHeld)))
+				f.held[1][u] = max(0, f.held[1][u]-int16(min(h.Space, maxHeld)))
 			}
 		}
 	}
-}
-
-// carryOut does the tasks of a list, each as early as it can be, the pinned
-// ones at their time.
-func (w *week) carryOut(list []int, night []bool) timetable {
-	w.reset()
-	w.keepHeld()
-	w.night = night
-	t := timetable{list: list, night: night, start: make([]int, len(w.tasks))}
-	for i := range t.start {
-		t.start[i] = -1
-	}
-	for _, i := range list {
-		if p := w.tasks[i].pin; p >= 0 {
-			t.start[i] = w.earliest(i, p)
-			w.take(i, t.start[i])
-		}
-	}
-	for _, i := range list {
-		if w.tasks[i].pin < 0 {
-			t.start[i] = w.earliest(i, w.ready(t, i))
-			w.take(i, t.start[i])
-		}
-	}
-	t.score = w.rate(t)
-	return t
-}
-
-// ready is the first unit at which task i is released and all that it comes
-// after is done.
-func (w *week) ready(t timetable, i int) int {
-	from := w.tasks[i].from
-	for _, b := range w.tasks[i].before {
-		if t.start[b] < 0 {
-			return w.axis.units()
-		}
-		from = max(from, w.axis.over(t.start[b]+w.tasks[b].units, w.tasks[b].Wait))
-	}
-	return from
-}
-
-// earliest is the first unit from which task i finds a person, its place and,
-// until its hold is over, its clamps and drying places; -1: there is none.
-func (w *week) earliest(i, from int) int {
-	for u := from; u+w.tasks[i].units <= w.axis.units(); {
-		if next := w.blocked(i, u); next > u {
-			u = next
-			continue
-		}
-		return u
-	}
-	return -1
-}
-
-// blocked is the first unit worth trying when task i cannot start at u, or u.
-func (w *week) blocked(i, u int) int {
-	t := &w.tasks[i]
-	end := u + t.units
-	if t.Whole && w.axis.half[u] != w.axis.half[end-1] {
-		return w.axis.first[w.axis.half[u]+1]
-	}
-	place := placeOf(t.Place)
-	for k := end - 1; k >= u; k-- {
-		if w.free[people][k] < 1 || w.free[place][k] < 1 {
-			return k + 1
-		}
-	}
-	if t.Clamps == 0 && t.Space == 0 {
-		return u
-	}
-	held := w.axis.over(end, t.Hold)
-	if held > w.axis.units() || t.Hold > 0 && held == w.axis.units() {
-		return w.axis.units()
-	}
-	if w.night[i] && t.pin < 0 && t.Clamps > 0 && w.day[held-1] == w.day[end-1] && (t.Hold == 0 || w.day[held] == w.day[end-1]) {
-		return u + 1
-	}
-	for k := held - 1; k >= u; k-- {
-		if w.free[clamps][k] < t.Clamps || w.free[places][k] < t.Space {
-			return k + 1
-		}
-	}
-	return u
-}
-
-func placeOf(p jigplan.Place) int {
-	if p == jigplan.AtSaw {
-		return saw
-	}
-	return benches
-}
-
-// take books task i at unit u.
-func (w *week) take(i, u int) {
-	if u < 0 {
-		return
-	}
-	t := &w.tasks[i]
-	end := u + t.units
-	place := placeOf(t.Place)
-	for k := u; k < end; k++ {
-		w.free[people][k]--
-		w.free[place][k]--
-	}
-	if t.Clamps == 0 && t.Space == 0 {
-		return
-	}
-	for k := u; k < w.axis.over(end, t.Hold); k++ {
-		w.free[clamps][k] -= t.Clamps
-		w.free[places][k] -= t.Space
-	}
+	return f
 }
 
 // settlePins gives up, one by one, the pins of tasks that come after
 // something that cannot be done by then.
 func (w *week) settlePins() {
+	d := newDecoder(w)
 	for {
-		t := w.carryOut(w.byRule(w.dueFirst), make([]bool, len(w.tasks)))
+		t := d.decode(w.byRule(w.dueFirst), make([]bool, len(w.tasks)))
 		broken := w.brokenPin(t)
 		if broken < 0 {
-			return
+			break
 		}
 		w.moved = append(w.moved, w.tasks[broken].ID)
 		w.tasks[broken].pin = -1
 	}
+	w.pinned = slices.ContainsFunc(w.tasks, func(t weekTask) bool { return t.pin >= 0 })
 }
 
 func (w *week) brokenPin(t timetable) int {
 	for i := range w.tasks {
-		if p := w.tasks[i].pin; p >= 0 && (t.start[i] != p || p < w.axis.units() && !w.axis.start(p).Equal(w.tasks[i].Pinned) || w.ready(t, i) > p) {
+		p := w.tasks[i].pin
+		if p < 0 {
+			continue
+		}
+		exact := p < w.axis.units() && w.axis.start(p).Equal(w.tasks[i].Pinned) || p >= w.axis.units()
+		if t.start[i] != p || !exact || w.earliestStart(t.start, i) > p {
 			return i
 		}
 	}
 	return -1
+}
+
+// earliestStart is the first unit at which task i is released and all that it
+// comes after is done.
+func (w *week) earliestStart(start []int, i int) int {
+	t := &w.tasks[i]
+	from := t.from
+	for _, b := range t.before {
+		before := &w.tasks[b]
+		if start[b] < 0 {
+			return w.axis.units()
+		}
+		from = max(from, int(before.ready[start[b]+before.units]))
+	}
+	return from
 }

@@ -33,7 +33,7 @@ func run(t interface {
 	Error(...any)
 }, jobs []jigplan.Job, w settings.Week, days int) jigplan.Schedule {
 	t.Helper()
-	s := week.Week(week.WeekInput{Jobs: jobs, Halves: week.Calendar(monday, days, w), Week: w}, week.Limits{Work: 200})
+	s := week.Schedule(week.WeekInput{Jobs: jobs, Halves: week.Calendar(monday, days, w), Week: w}, week.Limits{Work: 200})
 	for _, err := range check.Schedule(jobs, w, s) {
 		t.Error(err)
 	}
@@ -263,11 +263,11 @@ func TestAnyWeekPassesTheCheck(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		jobs, w := shop(t)
 		in := week.WeekInput{Jobs: jobs, Halves: week.Calendar(monday, rapid.IntRange(1, 21).Draw(t, "days"), w), Week: w}
-		s := week.Week(in, week.Limits{Work: 30})
+		s := week.Schedule(in, week.Limits{Work: 30})
 		for _, err := range check.Schedule(jobs, w, s) {
 			t.Error(err)
 		}
-		if again := week.Week(in, week.Limits{Work: 30}); !reflect.DeepEqual(s, again) {
+		if again := week.Schedule(in, week.Limits{Work: 30}); !reflect.DeepEqual(s, again) {
 			t.Error("two runs differ")
 		}
 	})

@@ -15,7 +15,8 @@ import (
 type Given struct {
 	Parts    []orders.Part
 	Rack     []orders.Board
-	Yard     []orders.Board // with neither rack nor yard, typical boards are taken as they come
+	Yard     []orders.Board
+	Standard bool // standard-size boards may be bought as well
 	Settings settings.Shop
 }
 

@@ -57,8 +57,10 @@ func (c *checker) supply(l nesting.Layout) {
 		}
 		from := given[at]
 		switch {
-		case from == nil && len(given) > 0:
+		case from == nil && !(c.given.Standard && b.Stock.Origin == orders.FromTypical):
 			c.fault(b.ID, "supply", "no such board is on the rack or in the yard")
+		case from == nil && (b.Stock.CostKnown || len(b.Stock.Defects) > 0):
+			c.fault(b.ID, "supply", "a standard-size board has a cost or a defect of its own")
 		case from != nil && !from.Unlimited && taken[at] > from.Count:
 			c.fault(b.ID, "supply", "it is used %d times and there are %d", taken[at], from.Count)
 		case from != nil && !alike(from, &b.Stock):

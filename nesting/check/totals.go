@@ -112,7 +112,8 @@ func (c *checker) bounds(l nesting.Layout) {
 }
 
 // cost is what one board counts as: its own cost, else its wood's a board foot
-// (thin stock tallied as 1 in), else square metres as money.
+// (thin stock tallied as 1 in), else nothing where another board has a price,
+// else square metres as money.
 func (c *checker) cost(b *orders.Board) measure.Money {
 	if b.CostKnown {
 		return b.Cost
@@ -148,9 +149,18 @@ func (c *checker) cost(b *orders.Board) measure.Money {
 			return halfEven(area.Mul(area, each))
 		}
 	}
+	if c.priced() {
+		return 0
+	}
 	metre := new(big.Rat).SetFrac64(1, 1000*int64(measure.Millimetre))
 	area.Mul(area, metre).Mul(area, metre)
 	return halfEven(area.Mul(area, new(big.Rat).SetInt64(100)))
+}
+
+// priced reports whether any board that was given has a price.
+func (c *checker) priced() bool {
+	has := func(b orders.Board) bool { return b.CostKnown }
+	return len(c.set.CostOf) > 0 || slices.ContainsFunc(c.given.Rack, has) || slices.ContainsFunc(c.given.Yard, has)
 }
 
 func halfEven(r *big.Rat) measure.Money {

@@ -102,7 +102,7 @@ func TestABookIsCutFromOneBoard(t *testing.T) {
 		{"nor one whose band saw is too low", []orders.Board{board("K", "8/4", 3)}, boxes(1), 5 * inch, 0, "up to 5 in wide"},
 		{"with no rack a typical thick board is brought", nil, boxes(1), 8 * inch, -1, ""},
 	} {
-		job := cutting.Job{Parts: c.parts, Rack: c.rack, Settings: set}
+		job := cutting.Job{Parts: c.parts, Rack: c.rack, Standard: c.rack == nil, Settings: set}
 		job.Settings.ResawUpTo = c.saw
 		l := cutting.Nest(job, nesting.Limits{Seed: 1})
 		verify(t, job, l)

@@ -72,14 +72,21 @@ func (h *hunt) ease(rng *rand.Rand, w *watch) lane {
 	return out
 }
 
-// choose takes the easy plan where there is one, and keeps what the cheapest
+// settleOn ends the searches of all woods.
+func settleOn(hunts []*hunt) {
+	for _, h := range hunts {
+		h.settleOn()
+	}
+}
+
+// settleOn takes the easy plan where there is one, and keeps what the cheapest
 // costs.
 func (h *hunt) settleOn() {
-	h.cheapest = h.best.cost
+	h.cheapest = h.best.worth()
 	if h.easy != nil && h.easy.mayReplace(h.best) && h.easy.burden() < h.best.burden() {
 		h.best = h.easy
 	}
-	h.cheapest = min(h.cheapest, h.best.cost)
+	h.cheapest = min(h.cheapest, h.best.worth())
 }
 
 // cheapestOf adds up what the cheapest plans cost.

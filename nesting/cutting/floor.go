@@ -125,7 +125,7 @@ func (p *problem) groves() []grove {
 		}
 	}
 	for j := range p.stocks {
-		if k, ok := at[p.stocks[j].wood]; ok && !p.stocks[j].sound.empty() {
+		if k, ok := at[p.stocks[j].wood]; ok && p.holdsAny(&p.stocks[j], out[k].items) {
 			out[k].stocks = append(out[k].stocks, j)
 			if pair := p.stocks[j].pair; !slices.Contains(out[k].pairing, pair) {
 				out[k].pairing = append(out[k].pairing, pair)
@@ -136,6 +136,15 @@ func (p *problem) groves() []grove {
 		slices.Sort(out[k].kinds)
 	}
 	return out
+}
+
+// holdsAny reports whether a stock holds some item; one that holds none would
+// only lead the search astray.
+func (p *problem) holdsAny(s *stock, items []int) bool {
+	return slices.ContainsFunc(items, func(i int) bool {
+		it := &p.items[i]
+		return len(it.units) > 0 && s.suits(it) && p.aloneOn(s, it).clear
+	})
 }
 
 // takes reports whether the board yields the finished thickness.

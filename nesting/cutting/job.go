@@ -4,22 +4,26 @@
 package cutting
 
 import (
+	"slices"
 	"time"
 
 	"batchwright/nesting"
 	"batchwright/orders"
+	"batchwright/orders/measure"
 	"batchwright/orders/settings"
 )
 
-// Job is what is to be cut, and what it may be cut from. With neither rack nor
-// yard the parts are laid on typical boards of their wood.
+// Job is what is to be cut, and what it may be cut from.
 type Job struct {
 	Parts    []orders.Part
 	Rack     []orders.Board
 	Yard     []orders.Board
+	Standard bool // standard-size boards may be bought for what the yard cannot supply
 	Settings settings.Shop
 
-	pairs map[string]bool // names of the boards that stand for two leaves, opened like a book
+	money  *money                   // of the job as it was given
+	pairs  map[string]bool          // names of the boards that stand for two leaves, opened like a book
+	leaves map[string]measure.Money // by the name of a board that stands for leaves: what it counts for
 }
 
 // Nest lays every part of the job that fits somewhere, at the least cost it
@@ -27,8 +31,9 @@ type Job struct {
 // same job and seed give the same layout unless the clock ended the search.
 func Nest(job Job, lim nesting.Limits) nesting.Layout {
 	began := time.Now()
-	if len(job.Rack)+len(job.Yard) == 0 {
-		job.Yard = typical(job)
+	job.money = newMoney(&job)
+	if job.Standard {
+		job.Yard = append(slices.Clone(job.Yard), standard(job)...)
 	}
 	var layout nesting.Layout
 	if r := newResawing(job); len(r.leaves) > 0 {
@@ -45,10 +50,12 @@ func nestAsLies(job Job, lim nesting.Limits) nesting.Layout {
 	p, w := newProblem(job), newWatch(lim)
 	short := p.dropHopeless()
 	hunts := p.search(w, lim, p.startHunt)
+	p.leaveOut(hunts, lim, w)
+	settleOn(hunts)
 	inParallel(len(hunts), func(i int) { hunts[i].settle(w) })
 	layout := p.layout(hunts, short, w)
 	for _, h := range hunts {
-		layout.CostBound += h.floor
+		layout.CostBound += h.worth
 		layout.AreaBound = layout.AreaBound.Add(h.wood)
 	}
 	layout.Cheapest = cheapestOf(hunts)
@@ -63,6 +70,7 @@ func layAsLies(job Job, lim nesting.Limits) (layout nesting.Layout, outside nest
 	p, w := newProblem(job), newWatch(lim)
 	short := p.dropHopeless()
 	hunts := p.search(w, lim, p.firstHunt)
+	settleOn(hunts)
 	layout = p.layout(hunts, short, w)
 	layout.Cheapest = cheapestOf(hunts)
 	if w.ended() {

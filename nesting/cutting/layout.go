@@ -48,7 +48,7 @@ func (p *problem) noneLeft(it *item, w *watch) string {
 func (p *problem) board(u used, serial int, next []int) []nesting.Board {
 	s := &p.stocks[u.stock]
 	out := make([]nesting.Board, len(u.cuts))
-	cost := s.cost
+	cost := s.worth
 	for leaf, cut := range u.cuts {
 		share := cost / measure.Money(len(u.cuts)-leaf)
 		cost -= share
@@ -182,6 +182,7 @@ func (p *problem) account(out *nesting.Layout) {
 	out.CostKnown = true
 	for _, b := range out.Boards {
 		out.Cost += b.Cost
+		out.Counted += p.job.money.counted(&b)
 		out.AreaUsed = out.AreaUsed.Add(b.Length.Times(b.Width))
 		_, known := b.Stock.Worth(p.set)
 		out.CostKnown = out.CostKnown && known

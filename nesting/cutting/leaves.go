@@ -64,7 +64,7 @@ func (r *resawing) bound(l *nesting.Layout, lim nesting.Limits, outside nesting.
 	l.CostBound, l.AreaBound = 0, measure.Area{}
 	for _, g := range p.groves() {
 		h := &hunt{p: p, g: &g}
-		l.CostBound += h.wholeBoards(p.demand(), h.bound(p.demand(), w), known[g.wood], w)
+		l.CostBound += h.bounded(p.demand(), worthOf, known[g.wood], w)
 		l.AreaBound = l.AreaBound.Add(h.areaFloor(p.demand(), w))
 	}
 	l.Proven = l.Cost == l.CostBound
@@ -154,7 +154,7 @@ func (r *resawing) restore(l *nesting.Layout) {
 			l.Boards = append(l.Boards, p.sawn(&boards[line.parent], line, name(line.parent), cut)...)
 		}
 	}
-	l.Cost, l.Credit, l.AreaUsed, l.AreaParts = 0, 0, measure.Area{}, measure.Area{}
+	l.Cost, l.Counted, l.Credit, l.AreaUsed, l.AreaParts = 0, 0, 0, measure.Area{}, measure.Area{}
 	p.account(l)
 }
 
@@ -174,7 +174,7 @@ func (p *problem) sawn(s *stock, line leafLine, of string, cut []nesting.Board) 
 		b.Leaf = nesting.Leaf{Of: of, N: i + 1, Count: line.n}
 		b.ID = fmt.Sprintf("%s/%d", of, i+1)
 		b.Stock, b.Thickness = s.board, line.thick
-		b.Cost = (s.cost*(k+1))/n - s.cost*k/n
+		b.Cost = (s.worth*(k+1))/n - s.worth*k/n
 	}
 	return out
 }

@@ -42,6 +42,9 @@ func area(l, w measure.Length) int64 { return int64(l>>10) * int64(w>>10) }
 func newProblem(job Job) *problem {
 	p := &problem{job: job}
 	p.set = &p.job.Settings
+	if job.money == nil {
+		p.job.money = newMoney(&job)
+	}
 	p.gather()
 	p.stocks = p.openStock()
 	return p

@@ -34,7 +34,7 @@ type failer interface {
 
 func verify(t failer, job cutting.Job, l nesting.Layout) {
 	t.Helper()
-	given := check.Given{Parts: job.Parts, Rack: job.Rack, Yard: job.Yard, Settings: job.Settings}
+	given := check.Given{Parts: job.Parts, Rack: job.Rack, Yard: job.Yard, Standard: job.Standard, Settings: job.Settings}
 	for _, f := range check.Layout(l, given) {
 		t.Fatalf("%v\n%+v", f, l)
 	}
@@ -76,6 +76,8 @@ func drawJob(t *rapid.T) cutting.Job {
 	}
 	job.Rack = drawBoards(t, "R", woods, rapid.IntRange(0, 5).Draw(t, "rack"))
 	job.Yard = drawBoards(t, "Y", woods, rapid.IntRange(0, 2).Draw(t, "yard"))
+	job.Standard = rapid.Bool().Draw(t, "standard boards")
+	job.Settings.RackCounts = float64(rapid.SampledFrom([]int{100, 100, 0, 50, 130}).Draw(t, "rack counts"))
 	for i := range job.Yard {
 		job.Yard[i].Unlimited = rapid.Bool().Draw(t, "unlimited")
 	}

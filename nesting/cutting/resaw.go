@@ -92,7 +92,7 @@ func (l leafLine) uses() int {
 // one board never cost more than it.
 func (r *resawing) with(resawn []int, whole func(i int, b orders.Board) int) Job {
 	job := r.job
-	job.pairs = map[string]bool{}
+	job.pairs, job.leaves = map[string]bool{}, map[string]measure.Money{}
 	job.Rack, job.Yard = slices.Clone(r.job.Rack), slices.Clone(r.job.Yard)
 	lists := [2]*[]orders.Board{&job.Rack, &job.Yard}
 	at := func(i int) (*[]orders.Board, int) {
@@ -111,12 +111,14 @@ func (r *resawing) with(resawn []int, whole func(i int, b orders.Board) int) Job
 		}
 		list, i := at(l.parent)
 		leaf := (*list)[i]
-		worth, _ := leaf.Worth(&r.job.Settings)
+		worth, _ := r.job.money.worth(&leaf)
+		counts := r.job.money.counts(&leaf)
 		leaf.ID = leafName(k)
 		leaf.Class, leaf.Thickness = "", l.finished+r.job.Settings.Planing
 		leaf.Cost, leaf.CostKnown = worth*measure.Money(l.uses())/measure.Money(l.n), true
 		leaf.Count, leaf.Unlimited = resawn[k]*l.n/l.uses(), resawn[k] == unlimitedBoards
 		job.pairs[leaf.ID] = l.pair
+		job.leaves[leaf.ID] = counts * measure.Money(l.uses()) / measure.Money(l.n)
 		if leaf.Unlimited {
 			leaf.Count = 0
 		}

@@ -2,6 +2,7 @@ package cutting
 
 import (
 	"math/rand/v2"
+	"slices"
 	"sync"
 	"time"
 
@@ -47,8 +48,9 @@ type hunt struct {
 	g        *grove
 	price    []int64
 	best     *state
-	easy     *state // of plans nearly as cheap, the least work; nil: none
-	floor    measure.Money
+	easy     *state        // of plans nearly as cheap, the least work; nil: none
+	floor    measure.Money // under what its plan counts for
+	worth    measure.Money // under what its boards cost
 	cheapest measure.Money // what the cheapest plan costs, when the easy one was taken
 	wood     measure.Area  // a floor under the area used
 	slice    int64         // work of one chain in one round
@@ -79,9 +81,6 @@ func (p *problem) search(w *watch, lim nesting.Limits, start func(*grove, *watch
 		}
 		improve(open, uint64(lim.Seed), round, w)
 	}
-	for _, h := range hunts {
-		h.settleOn()
-	}
 	return hunts
 }
 
@@ -93,7 +92,11 @@ func (h *hunt) settle(w *watch) {
 		placed[i] = len(h.p.items[i].units) - h.best.left[i]
 	}
 	if h.best.short > 0 {
-		h.floor = h.wholeBoards(placed, h.bound(placed, w), h.best.cost, w)
+		h.floor = h.bounded(placed, countOf, h.best.cost, w)
+	}
+	h.worth = h.floor
+	if h.weighted() {
+		h.worth = h.bounded(placed, worthOf, h.best.worth(), w)
 	}
 	h.wood = h.areaFloor(placed, w)
 }
@@ -196,9 +199,23 @@ func (h *hunt) units() int64 {
 // boundWork is the most spent on one floor.
 const boundWork = 1_000_000_000
 
+// countOf and worthOf are the two measures of a board's cost.
+func countOf(s *stock) int64 { return int64(s.cost) }
+func worthOf(s *stock) int64 { return int64(s.worth) }
+
+// weighted reports whether some board counts for other than it costs.
+func (h *hunt) weighted() bool {
+	return slices.ContainsFunc(h.g.stocks, func(j int) bool { return h.p.stocks[j].cost != h.p.stocks[j].worth })
+}
+
+// bounded is a floor under what a plan costs, its boards cut whole.
+func (h *hunt) bounded(placed []int, cost func(*stock) int64, known measure.Money, w *watch) measure.Money {
+	return h.wholeBoards(placed, h.bound(placed, cost, w), cost, known, w)
+}
+
 // bound is a floor under the cost, and the prices that prove it.
-func (h *hunt) bound(placed []int, w *watch) solve.LineBound {
-	lp := h.p.lineProblem(h.g, placed, func(s *stock) int64 { return int64(s.cost) })
+func (h *hunt) bound(placed []int, cost func(*stock) int64, w *watch) solve.LineBound {
+	lp := h.p.lineProblem(h.g, placed, cost)
 	return solve.Lines(lp, solve.Budget{Work: boundWork, Deadline: w.deadline, Stop: w.stop})
 }
 
@@ -206,8 +223,10 @@ func (h *hunt) bound(placed []int, w *watch) solve.LineBound {
 func (p *problem) firstHunt(g *grove, w *watch) *hunt {
 	h := &hunt{p: p, g: g, price: p.areaPrices()}
 	h.best = h.hasty()
-	if s := h.first(h.price, w); s.better(h.best) {
-		h.best = s
+	for _, lines := range h.openings() {
+		if s := h.firstOn(lines, h.price, w); s.better(h.best) {
+			h.best = s
+		}
 	}
 	return h
 }
@@ -216,7 +235,7 @@ func (p *problem) firstHunt(g *grove, w *watch) *hunt {
 // that prove the bound.
 func (p *problem) startHunt(g *grove, w *watch) *hunt {
 	h := p.firstHunt(g, w)
-	b := h.bound(p.demand(), w)
+	b := h.bound(p.demand(), countOf, w)
 	h.floor = measure.Money(b.Bound)
 	if w.over() {
 		return h
@@ -226,7 +245,7 @@ func (p *problem) startHunt(g *grove, w *watch) *hunt {
 		h.best, h.price = s, proven
 	}
 	if h.best.short == 0 {
-		h.floor = h.wholeBoards(p.demand(), b, h.best.cost, w)
+		h.floor = h.wholeBoards(p.demand(), b, countOf, h.best.cost, w)
 	}
 	return h
 }
@@ -237,11 +256,11 @@ const wholeWork = 300_000_000
 
 // wholeBoards raises a floor by what it costs that boards are bought whole.
 // No plan that costs less than known is looked for.
-func (h *hunt) wholeBoards(placed []int, b solve.LineBound, known measure.Money, w *watch) measure.Money {
+func (h *hunt) wholeBoards(placed []int, b solve.LineBound, cost func(*stock) int64, known measure.Money, w *watch) measure.Money {
 	if w.whole == 0 {
 		return measure.Money(b.Bound)
 	}
-	lp := h.p.lineProblem(h.g, placed, func(s *stock) int64 { return int64(s.cost) })
+	lp := h.p.lineProblem(h.g, placed, cost)
 	return measure.Money(solve.WholeLines(lp, b, int64(known), solve.Budget{Work: w.whole, Deadline: w.deadline, Stop: w.stop}))
 }
 
@@ -275,10 +294,36 @@ func (h *hunt) hasty() *state {
 	return h.stateOf(b, b.quick())
 }
 
+// openings are the boards a first plan may begin with: all; what is bought, so
+// that a rack never makes a plan dearer; what is on the rack, so that it is
+// bought last.
+func (h *hunt) openings() [][]int {
+	var rack, bought []int
+	for _, j := range h.g.stocks {
+		if isBought(&h.p.stocks[j].board) {
+			bought = append(bought, j)
+		} else {
+			rack = append(rack, j)
+		}
+	}
+	if len(rack) == 0 || len(bought) == 0 {
+		return [][]int{h.g.stocks}
+	}
+	return [][]int{h.g.stocks, bought, rack}
+}
+
 // first lays everything from nothing.
-func (h *hunt) first(price []int64, w *watch) *state {
+func (h *hunt) first(price []int64, w *watch) *state { return h.firstOn(h.g.stocks, price, w) }
+
+// firstOn lays what it can on some boards, and the rest on all.
+func (h *hunt) firstOn(lines []int, price []int64, w *watch) *state {
 	b := h.builder(price)
+	b.lines = lines
 	plan := b.run(w.over)
+	if len(lines) < len(h.g.stocks) {
+		b.lines, b.alive = h.g.stocks, nil
+		plan = append(plan, b.run(w.over)...)
+	}
 	if w.over() {
 		plan = append(plan, b.quick()...)
 	}

@@ -40,7 +40,7 @@ func (s *state) measure() {
 		}
 		kept := s.p.keptOf(u)
 		s.kept += int64(u.times) * kept
-		s.net += measure.Money(u.times) * (st.cost - s.p.credit(st.cost, kept, st.leaves()*area(st.board.Length, st.board.Width)))
+		s.net += measure.Money(u.times) * (st.cost - s.p.credit(st.worth, kept, st.leaves()*area(st.board.Length, st.board.Width)))
 		s.work += s.p.workOf(u)
 	}
 }
@@ -110,6 +110,14 @@ func (w *saw) settings() int {
 	}
 	walk(w.root)
 	return len(seen)
+}
+
+// worth is what the boards used cost.
+func (s *state) worth() (sum measure.Money) {
+	for _, u := range s.plan {
+		sum += measure.Money(u.times) * s.p.stocks[u.stock].worth
+	}
+	return sum
 }
 
 // wood is the area of the boards used.

@@ -14,10 +14,10 @@ import (
 type stock struct {
 	board   orders.Board
 	wood    string
-	pair    bool // two leaves of one board: whatever lies on it is cut from both
-	left    int  // boards of this line; meaningless when unlimited
-	cost    measure.Money
-	known   bool
+	pair    bool          // two leaves of one board: whatever lies on it is cut from both
+	left    int           // boards of this line; meaningless when unlimited
+	cost    measure.Money // what it counts for when plans are compared
+	worth   measure.Money // its printed cost
 	yields  measure.Length
 	sound   rect   // inside the raw ends and edges
 	defects []rect // the part of each that lies on sound wood, by x0
@@ -62,7 +62,11 @@ func (p *problem) openStock() []stock {
 
 func (p *problem) openBoard(b orders.Board) stock {
 	s := stock{board: b, wood: woods.Key(b.Wood), pair: p.job.pairs[b.ID], left: b.Count, yields: b.Yields(p.set)}
-	s.cost, s.known = b.Worth(p.set)
+	s.worth, _ = p.job.money.worth(&b)
+	s.cost = p.job.money.counts(&b)
+	if counted, isLeaf := p.job.leaves[b.ID]; isLeaf {
+		s.cost = counted
+	}
 	var barred []rect
 	s.sound, barred = unedged(soundPart(b, p.set), b.Barred(p.set))
 	for _, d := range barred {

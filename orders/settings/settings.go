@@ -74,6 +74,11 @@ type Shop struct {
 	KeepWidth       measure.Length
 	KeptCounts      float64 // percent of a kept offcut's cost that counts against the boards
 	CutFirst        string  // "best", "crosscut", "rip"
+	BuyMissing      string  // "yes", "no"
+	RackCounts      float64 // percent of a rack board's cost that counts against a purchase
+	GlueUp          string  // "yes", "no"
+	NarrowestStrip  measure.Length
+	JointAllowance  measure.Length // a glued edge
 
 	PlanedYields   []Class        // what classes plane to where the shop says so, and the metric ones
 	OtherTypical   []Flat         // other sizes such a yard has as well
@@ -176,6 +181,9 @@ func (s Shop) Clone() Shop {
 
 // Source is where the named setting was read; the zero Source for a default.
 func (s *Shop) Source(name string) Source { return s.sources[name] }
+
+// Buys reports whether what the rack cannot supply is bought.
+func (s *Shop) Buys() bool { return s.BuyMissing != "no" }
 
 // Given reports whether the named setting was read from a sheet.
 func (s *Shop) Given(name string) bool { return s.given[name] }

@@ -142,6 +142,9 @@ func (r *Restoring) stage(ctx context.Context, staged string) (mark Entry, err e
 	if err = errors.Join(err, s.sound(ctx), s.Close()); err != nil {
 		return mark, err
 	}
+	if logged(staged) { // closing could not bring everything into the one file
+		return mark, fmt.Errorf("restore %s: %w", r.Path, ErrDisk)
+	}
 	return mark, r.files.Sync(staged)
 }
 

@@ -3,6 +3,7 @@ package workbook_test
 import (
 	"archive/zip"
 	"bytes"
+	"fmt"
 	"io"
 	"os"
 	"os/exec"
@@ -127,12 +128,23 @@ func TestMain(m *testing.M) {
 // folder that is given back.
 func converted(t *testing.T, folder, format string, files ...string) string {
 	t.Helper()
-	to := filepath.Join(folder, format)
+	return convertedIn(t, "", folder, format, files...)
+}
+
+// convertedIn is converted on a machine that has one family of fonts only; "":
+// those that are installed.
+func convertedIn(t *testing.T, family, folder, format string, files ...string) string {
+	t.Helper()
+	to := filepath.Join(folder, format+family)
 	args := []string{"-env:UserInstallation=file://" + filepath.ToSlash(officeProfile), "--headless", "--convert-to", format, "--outdir", to}
 	for _, file := range files {
 		args = append(args, filepath.Join(folder, file))
 	}
-	if out, err := exec.Command("soffice", args...).CombinedOutput(); err != nil {
+	run := exec.Command("soffice", args...)
+	if family != "" {
+		run.Env = append(os.Environ(), "FONTCONFIG_FILE="+onlyFont(t, family))
+	}
+	if out, err := run.CombinedOutput(); err != nil {
 		t.Fatalf("convert: %v\n%s", err, out)
 	}
 	return to
@@ -176,4 +188,28 @@ func recalculated(t *testing.T, books map[string][]byte) map[string]*excelize.Fi
 		out[name] = opened(t, data)
 	}
 	return out
+}
+
+// fontFamilies are the two that a fresh machine most often has, one or the
+// other: Liberation Sans is as wide as Arial, DejaVu Sans a seventh wider.
+var fontFamilies = []string{"Liberation Sans", "DejaVu Sans"}
+
+// onlyFont is a font configuration of a machine that has one family only; a
+// family that is not installed here skips the test.
+func onlyFont(t *testing.T, family string) string {
+	t.Helper()
+	file, err := exec.Command("fc-list", "-f", "%{file}\n", family).Output()
+	first, _, _ := strings.Cut(string(file), "\n")
+	if err != nil || first == "" {
+		t.Skipf("skipped: the font %s is not installed", family)
+	}
+	conf := fmt.Sprintf(`<?xml version="1.0"?>
+<!DOCTYPE fontconfig SYSTEM "fonts.dtd">
+<fontconfig><dir>%s</dir><cachedir>%s</cachedir><include ignore_missing="yes">/etc/fonts/conf.d</include></fontconfig>
+`, filepath.Dir(first), filepath.Join(officeProfile, "fonts"))
+	path := filepath.Join(t.TempDir(), "fonts.conf")
+	if err := os.WriteFile(path, []byte(conf), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	return path
 }

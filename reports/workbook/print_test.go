@@ -30,21 +30,37 @@ func needsPrinter(t *testing.T) {
 	}
 }
 
-// printed has LibreOffice print workbooks, and gives back the words of each page
-// with their places.
-func printed(t *testing.T, books map[string][]byte) map[string][]string {
+// printout is one workbook on paper.
+type printout struct {
+	name  string   // which workbook, paper and font
+	pages []string // the words of each page with their places
+	file  string
+}
+
+// onPaper has LibreOffice print workbooks on Letter and on A4, each in both
+// families of fonts.
+func onPaper(t *testing.T, books map[string][]byte, check func(*testing.T, printout)) {
 	t.Helper()
-	folder, files := laidDown(t, books)
-	to := converted(t, folder, "pdf", files...)
-	pages := map[string][]string{}
-	for name := range books {
-		boxes, err := exec.Command("pdftotext", "-bbox", filepath.Join(to, name+".pdf"), "-").Output()
-		if err != nil {
-			t.Fatal(err)
-		}
-		pages[name] = strings.Split(string(boxes), "<page ")[1:]
+	needsPrinter(t)
+	sized := map[string][]byte{}
+	for name, data := range books {
+		sized[name+" on Letter"], sized[name+" on A4"] = paper(t, data, 1), paper(t, data, 9)
 	}
-	return pages
+	folder, files := laidDown(t, sized)
+	for _, family := range fontFamilies {
+		t.Run(family, func(t *testing.T) {
+			to := convertedIn(t, family, folder, "pdf", files...)
+			for name := range sized {
+				file := filepath.Join(to, name+".pdf")
+				boxes, err := exec.Command("pdftotext", "-bbox", file, "-").Output()
+				if err != nil {
+					t.Fatal(err)
+				}
+				pages := strings.Split(string(boxes), "<page ")[1:]
+				t.Run(name, func(t *testing.T) { check(t, printout{name, pages, file}) })
+			}
+		})
+	}
 }
 
 var (
@@ -61,15 +77,11 @@ func number(text string) float64 {
 // stand outside the area that common printers reach, no page may be empty, no
 // number may be shown as ###, and the figures of a count card are 13 mm high.
 func TestPrintsOnLetterAndA4(t *testing.T) {
-	needsPrinter(t)
 	books := map[string][]byte{}
 	for name, p := range map[string]*jigplan.Plan{"inches": once(t, shopPlan), "metric": once(t, metricPlan)} {
-		data := written(t, p, name+".xlsx")
-		books[name+" on Letter"], books[name+" on A4"] = paper(t, data, 1), paper(t, data, 9)
+		books[name] = written(t, p, name+".xlsx")
 	}
-	for name, pages := range printed(t, books) {
-		t.Run(name, func(t *testing.T) { checkPages(t, pages) })
-	}
+	onPaper(t, books, func(t *testing.T, p printout) { checkPages(t, p.pages) })
 }
 
 func checkPages(t *testing.T, pages []string) {

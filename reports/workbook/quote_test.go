@@ -18,7 +18,9 @@ import (
 
 	"batchwright/jigplan"
 	"batchwright/jigplan/document"
+	"batchwright/jigplan/fair"
 	"batchwright/jigplan/plan"
+	"batchwright/jigplan/quote"
 	"batchwright/nesting"
 	"batchwright/orders"
 	"batchwright/orders/intake"
@@ -46,10 +48,10 @@ func ordered(t testing.TB, name string) *orders.Order {
 func quoted(t testing.TB, o *orders.Order, before *jigplan.QuoteBefore) *jigplan.Quote {
 	t.Helper()
 	customer := ""
-	if names := plan.Customers(o); len(names) > 0 {
+	if names := quote.Customers(o); len(names) > 0 {
 		customer = names[0]
 	}
-	q, err := plan.Quote(plan.QuoteRequest{Order: o, Number: "Q 7", Customer: customer, From: spring, Before: before, Latest: latestOf(before),
+	q, err := quote.Make(quote.Request{Order: o, Number: "Q 7", Customer: customer, From: spring, Before: before, Latest: latestOf(before),
 		Options: plan.Options{Limits: nesting.Limits{Seed: 1, Think: 50 * time.Millisecond}}})
 	if err != nil {
 		t.Fatal(err)
@@ -73,7 +75,7 @@ func reckonFair() (*jigplan.Fair, error) {
 	if err != nil {
 		return nil, err
 	}
-	return plan.Fair(plan.FairRequest{Order: o, From: time.Date(2027, 4, 5, 0, 0, 0, 0, time.UTC),
+	return fair.Make(fair.Request{Order: o, From: time.Date(2027, 4, 5, 0, 0, 0, 0, time.UTC),
 		Options: plan.Options{Limits: nesting.Limits{Seed: 1, Think: 100 * time.Millisecond}}})
 }
 
@@ -399,12 +401,5 @@ func TestQuotesAndFairsRepeat(t *testing.T) {
 
 // Every page prints within what common printers reach, on Letter and on A4.
 func TestQuotesAndFairsPrint(t *testing.T) {
-	needsPrinter(t)
-	books := map[string][]byte{}
-	for name, data := range live(t) {
-		books[name+" on Letter"], books[name+" on A4"] = paper(t, data, 1), paper(t, data, 9)
-	}
-	for name, pages := range printed(t, books) {
-		t.Run(name, func(t *testing.T) { checkEdges(t, pages) })
-	}
+	onPaper(t, live(t), func(t *testing.T, p printout) { checkEdges(t, p.pages) })
 }

@@ -76,7 +76,7 @@ const wallDays = 7
 
 // wall is the week by half-day, to hang up: seven days a page.
 func (b *book) wall(w *jigplan.Week) (*sheet, error) {
-	s := &sheet{name: "Week", landscape: true, widths: []float64{wallWide}, bare: true}
+	s := &sheet{name: "Week", landscape: true, widths: wallWide(), bare: true}
 	halves := reports.WeekHalves(w)
 	for len(halves) > 0 {
 		last := halves[0].Day.AddDate(0, 0, wallDays)
@@ -94,8 +94,16 @@ func (b *book) wall(w *jigplan.Week) (*sheet, error) {
 	return s, nil
 }
 
-// wallWide is the width of a whole page in characters: 251 to 254 mm.
-const wallWide = 118.0
+// wallWide are the columns under a picture as wide as a page. They are narrow:
+// a font makes columns wider or narrower, and a page is as wide as the columns
+// that its picture reaches.
+func wallWide() []float64 {
+	columns := make([]float64, 130)
+	for i := range columns {
+		columns[i] = 1
+	}
+	return columns
+}
 
 // fullPage is a picture as tall as a page: taller than one row may be.
 func (s *sheet) fullPage(p draw.Picture, alt string) {
@@ -111,7 +119,7 @@ func (s *sheet) fullPage(p draw.Picture, alt string) {
 // bars is the picture of the week: seven days and twelve jobs a page.
 func (b *book) bars(w *jigplan.Week) (*sheet, error) {
 	const most = 12
-	s := &sheet{name: "Bars", landscape: true, widths: []float64{wallWide}, bare: true}
+	s := &sheet{name: "Bars", landscape: true, widths: wallWide(), bare: true}
 	all := reports.BarsOf(w)
 	for from := 0; from == 0 || from < len(all.Days); from += wallDays {
 		for row := 0; row == 0 || row < len(all.Rows); row += most {

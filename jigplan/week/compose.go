@@ -1,0 +1,216 @@
+// Package week puts open orders on the calendar. Plan turns each order's plan
+// into tasks, takes off what is done, leaves out what the shop has no clamps or
+// places for, searches for the schedule with the least lateness, and has it
+// checked. It leaves how long work takes to times and the pages to reports.
+package week
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"batchwright/jigplan"
+	"batchwright/jigplan/check"
+	"batchwright/orders"
+	"batchwright/orders/settings"
+)
+
+// Open is an accepted order whose work is not done.
+type Open struct {
+	ID, Name string
+	Code     string    // stands for it in large letters; empty: its ID
+	Due      time.Time // zero: no date
+	Weight   int       // how much a day late matters; 0 counts as 1
+	Plan     *jigplan.Plan
+	Done     []string             // ids of its tasks that are done: "12/mill"
+	Logged   []jigplan.Logged     // work of it that was timed, the oldest first
+	Pinned   map[string]time.Time // task id -> when it must start
+	Extra    []jigplan.Task       // work beside the plan's, on boxes half made already
+}
+
+// Request is which orders are put on the clock, from when, and how many
+// days of it are printed.
+type Request struct {
+	Open     []Open
+	From     time.Time
+	Days     int
+	Settings *settings.Shop // the shop's: hours, people, clamps
+	Limits   Limits
+}
+
+// Plan puts the work of open orders on the clock. It plans on past the printed
+// days until all work has its place. What has none is left out and said in
+// Problems; the rest is planned. An error means that the check found fault
+// with the schedule.
+func Plan(r Request) (*jigplan.Week, error) {
+	w := &jigplan.Week{From: r.From, Days: r.Days, Settings: r.Settings}
+	for _, o := range r.Open {
+		job, done := Remaining(o, r.Settings.Week)
+		w.Jobs, w.Done = append(w.Jobs, job), append(w.Done, done...)
+		awaitWood(w, &w.Jobs[len(w.Jobs)-1])
+	}
+	unworkable(w)
+	for i := range w.Jobs {
+		pastDue(w, &w.Jobs[i])
+	}
+	if err := planWeek(w, r.Limits); err != nil {
+		return w, err
+	}
+	missed(w)
+	return w, nil
+}
+
+// Remaining is an open order's tasks with this week's clamps and places, less
+// what is done, and the ids of the tasks that are.
+func Remaining(o Open, shop settings.Week) (job jigplan.WeekJob, done []string) {
+	order, plan := *o.Plan.Order, *o.Plan
+	order.Settings.Week = shop
+	plan.Order = &order
+	of := JobOf(o.ID, o.Name, o.Due, &plan)
+	of.Weight = max(1, o.Weight)
+	of.Tasks = append(of.Tasks, o.Extra...)
+	left, logged, held := Left(of, o.Plan, o.Logged)
+	done = slices.Clone(o.Done)
+	for _, id := range logged {
+		if !slices.Contains(done, id) {
+			done = append(done, id)
+		}
+	}
+	of.Tasks, of.Held = []jigplan.Task{}, held
+	for _, t := range left {
+		if !slices.Contains(done, t.ID) {
+			t.Pinned = o.Pinned[t.ID]
+			of.Tasks = append(of.Tasks, t)
+		}
+	}
+	code := o.Code
+	if code == "" {
+		code = o.ID
+	}
+	return jigplan.WeekJob{Job: of, Code: code, Plan: o.Plan}, done
+}
+
+// TaskIDs names the tasks of an open order, done ones too.
+func TaskIDs(o Open, shop settings.Week) (ids []string) {
+	o.Done, o.Logged = nil, nil
+	job, _ := Remaining(o, shop)
+	for _, t := range job.Tasks {
+		ids = append(ids, t.ID)
+	}
+	return ids
+}
+
+// awaitWood keeps a job's milling until the wood it buys has arrived and has
+// taken on the shop's moisture.
+func awaitWood(w *jigplan.Week, j *jigplan.WeekJob) {
+	var arrives time.Time
+	for i := range j.Plan.Layout.Boards {
+		if at := j.Plan.Layout.Boards[i].Stock.Arrives; at.After(arrives) {
+			arrives = at
+		}
+	}
+	stands := w.Settings.Week.AcclimatiseDays
+	ready := arrives.Add(time.Duration(stands * 24 * float64(time.Hour)))
+	if arrives.IsZero() || !ready.After(w.From) || len(j.Tasks) == 0 || !strings.HasSuffix(j.Tasks[0].ID, "/mill") {
+		return
+	}
+	j.Tasks[0].Release = ready
+	w.Problems = append(w.Problems, orders.Problem{Level: orders.Note, Source: settingRow(w.Settings, "Acclimate"), Read: fmt.Sprintf("%v d", stands),
+		Did: fmt.Sprintf("%s waits for its wood: it arrives %s and is milled from %s on", j.Name, arrives.Format("Mon 2 Jan"), ready.Format("Mon 2 Jan 15:04")),
+		Fix: "set Acclimate to less only for wood whose moisture is measured"})
+}
+
+// planWeek looks ahead as far as the work seems to reach, and farther while
+// something has no place.
+func planWeek(w *jigplan.Week, limits Limits) error {
+	setAside(w)
+	var jobs []jigplan.Job
+	for _, j := range w.Jobs {
+		jobs = append(jobs, j.Job)
+	}
+	shop := w.Settings.Week
+	in := WeekInput{Jobs: jobs, Week: shop}
+	for days := lookAhead(w); ; days = min(2*days, mostDays) {
+		in.Halves = Calendar(w.From, days, shop)
+		w.Schedule = Schedule(in, Limits{Work: 1})
+		if len(w.Schedule.Unplaced) == 0 || days == mostDays {
+			break
+		}
+	}
+	if len(in.Halves) > 0 {
+		w.Schedule = Schedule(in, limits)
+	}
+	if faults := check.Schedule(jobs, shop, w.Schedule); len(faults) > 0 {
+		return fmt.Errorf("%w: the schedule: %w", jigplan.ErrFault, errors.Join(faults...))
+	}
+	return nil
+}
+
+// setAside takes off the clock what alone would fill more days than are looked
+// ahead, so that the other jobs find their room.
+func setAside(w *jigplan.Week) {
+	shop := w.Settings.Week
+	minutes := 0.0
+	for _, h := range Calendar(w.From, mostDays, shop) {
+		minutes += h.To.Sub(h.From).Minutes() * (1 - shop.BufferPercent/100)
+	}
+	for i := range w.Jobs {
+		j := &w.Jobs[i]
+		saw, all := 0.0, 0.0
+		for _, t := range j.Tasks {
+			all += float64(t.Minutes)
+			if t.Place == jigplan.AtSaw {
+				saw += float64(t.Minutes)
+			}
+		}
+		need := max(saw, all/float64(max(1, shop.People)), (all-saw)/float64(max(1, shop.Benches)))
+		if minutes == 0 || need <= minutes {
+			continue
+		}
+		tooLarge(w, j, fmt.Sprintf("it needs %.0f h of saw, bench or people, and %.0f h of them are looked ahead: none of it is planned", need/60, minutes/60))
+		j.Left, j.Tasks = append(j.Left, j.Tasks...), []jigplan.Task{}
+	}
+}
+
+// lookAhead is how many days the work and its dates seem to need.
+func lookAhead(w *jigplan.Week) int {
+	days, minutes, waits := w.Days, 0, 0
+	for _, j := range w.Jobs {
+		wait := 0
+		for _, t := range j.Tasks {
+			minutes += t.Minutes
+			wait = max(wait, t.Wait)
+			if !t.Release.IsZero() {
+				days = max(days, int(t.Release.Sub(w.From).Hours()/24)+14)
+			}
+		}
+		waits = max(waits, wait)
+		if !j.Due.IsZero() {
+			days = max(days, int(j.Due.Sub(w.From).Hours()/24)+7)
+		}
+	}
+	shop := w.Settings.Week
+	daily := float64(shop.Morning.To-shop.Morning.From+shop.Afternoon.To-shop.Afternoon.From) * (1 - shop.BufferPercent/100)
+	if daily > 0 {
+		days = max(days, 14+int(2*float64(minutes)/daily)+waits/(24*60)*7)
+	}
+	return min(days, mostDays)
+}
+
+// Sheet is what is kept of a week that is given out.
+func Sheet(w *jigplan.Week, given time.Time) jigplan.WeekSheet {
+	s := jigplan.WeekSheet{Given: given, From: w.From, Days: w.Days, Jobs: []jigplan.SheetJob{}, Tasks: []jigplan.SheetTask{}, Done: append([]string{}, w.Done...)}
+	names := map[string]string{}
+	for _, j := range w.Jobs {
+		names[j.ID] = j.Name
+	}
+	for _, f := range w.Schedule.Finishes {
+		s.Jobs = append(s.Jobs, jigplan.SheetJob{ID: f.Job, Name: names[f.Job], Due: f.Due, Done: f.Done})
+	}
+	for _, b := range w.Schedule.Bookings {
+		s.Tasks = append(s.Tasks, jigplan.SheetTask{ID: b.ID, Job: b.Job, What: b.What, Start: b.Start, End: b.End})
+	}
+	return s
+}

@@ -1,0 +1,90 @@
+package cutting
+
+import (
+	"slices"
+
+	"batchwright/nesting"
+)
+
+// mostLeftOut bounds the trials without some boards that a wood gets: together
+// they are no more rounds than the search had, four times as many where it had
+// only a few.
+const mostLeftOut = 12
+
+// leaveOut tries plans without boards that the search may have been misled by,
+// and keeps what is better: without one that is used, without those that are
+// not, without the whole rack. A board more on the rack is one to leave out, so
+// that it does not make a plan dearer.
+func (p *problem) leaveOut(hunts []*hunt, lim nesting.Limits, w *watch) {
+	most := int(min(mostLeftOut, 4*rounds(lim.Think)))
+	if thought(lim.Think) <= hastyThought {
+		return
+	}
+	for _, h := range hunts {
+		if h.best.short == 0 && h.best.cost <= h.floor || len(h.best.plan) == 0 {
+			continue
+		}
+		for tries := 0; tries < most && !w.over(); {
+			found := false
+			for _, closed := range h.closings() {
+				tries++
+				if s := h.without(closed, lim, w); s != nil && s.better(h.best) {
+					h.best, found = s, true
+					break
+				}
+				if tries == most || w.over() {
+					break
+				}
+			}
+			if !found {
+				break
+			}
+		}
+	}
+}
+
+// closings are the sets of lines that are worth trying to do without.
+func (h *hunt) closings() (out [][]int) {
+	var rack, idle []int
+	for _, j := range h.g.stocks {
+		if isBought(&h.p.stocks[j].board) {
+			continue
+		}
+		rack = append(rack, j)
+		if !slices.ContainsFunc(h.best.plan, func(u used) bool { return u.stock == j }) {
+			idle = append(idle, j)
+		}
+	}
+	for _, closed := range [][]int{rack, idle} {
+		if len(closed) > 0 && len(closed) < len(h.g.stocks) {
+			out = append(out, closed)
+		}
+	}
+	for _, j := range rack {
+		if !slices.Contains(idle, j) && len(h.g.stocks) > 1 {
+			out = append(out, []int{j})
+		}
+	}
+	return out
+}
+
+// without searches for a plan that does without some lines; nil: it has none.
+func (h *hunt) without(closed []int, lim nesting.Limits, w *watch) *state {
+	g := *h.g
+	g.stocks = slices.DeleteFunc(slices.Clone(g.stocks), func(j int) bool { return slices.Contains(closed, j) })
+	trial := h.p.firstHunt(&g, w)
+	if len(trial.best.plan) == 0 {
+		return nil
+	}
+	trial.slice, trial.floor = h.slice, h.floor
+	for round := range max(1, rounds(lim.Think)/mostLeftOut) {
+		if w.over() || trial.done() {
+			break
+		}
+		improve([]*hunt{trial}, uint64(lim.Seed), round, w)
+	}
+	s := trial.best.clone()
+	s.g = h.g
+	s.measure()
+	return s
+}
