@@ -222,6 +222,16 @@ type Way struct {
 	On      orders.Source // the order's own row for that setting, which overrides the shop file; zero: none
 }
 
+// Milling is one step between the cuts of a board.
+type Milling struct {
+	AfterCut int // number of the cut of the board that it follows; 0: before all
+	Boards   []string
+	Parts    []string       // of them, the parts it is done to
+	Kind     string         // joint face, joint edge, plane, rip to width, glue up
+	To       measure.Length // thickness or width; 0: until flat or straight
+	Minutes  float64
+}
+
 // Plan is the whole batch.
 type Plan struct {
 	Order      *orders.Order
@@ -236,6 +246,7 @@ type Plan struct {
 	StackBound int // proven: these boards need at least so many stacks; 0: not known
 	Sequence   Sequence
 	Time       Time
+	Milling    []Milling // what happens between the cuts
 	Buy        []Purchase
 	Seed       int64
 	Partial    bool // lines with errors were left out: totals are incomplete

@@ -338,7 +338,8 @@ var phases = []struct {
 	what, sheet string
 	elements    []string
 }{
-	{"Break down and mill the boards", "Boards, Parts", []string{"Mill face and edge", "Thickness pass", "Crosscut", "Rip", "Rip a foot", "Resaw", "Resaw a foot"}},
+	{"Break down and mill the boards", "Boards, Parts", []string{"Mill face and edge", "Thickness pass", "Crosscut", "Rip", "Rip a foot", "Resaw", "Resaw a foot",
+		"Set stop or fence", "Straightedge cut"}},
 	{"Cut the joints", "Setups, Jig", []string{"Load stack end", "Cut pass", "Forward turn", "Verify slot", "Return turn", "Change rod",
 		"Change blade", "Change height", "Change spacer", "Change card", "Test corner"}},
 	{"Grooves, bottoms, lids, glue-up", "Making", nil},

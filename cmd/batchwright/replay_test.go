@@ -1,17 +1,19 @@
 package main
 
 import (
-	"bytes"
-	"context"
 	"encoding/json"
 	"fmt"
 	"math/big"
 	"math/rand/v2"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 	"time"
+
+	"batchwright/jigplan/document"
+	"batchwright/jigplan/plan"
+	"batchwright/nesting"
+	"batchwright/orders/intake"
+	"batchwright/orders/settings"
 )
 
 // A plan's JSON is followed at the saw by a reader who knows nothing but the
@@ -29,7 +31,13 @@ type pagePlan struct {
 		CutWide  json.Number `json:"cut_width_mm"`
 		Material string      `json:"wood"`
 	}
-	Boards []pageBoard
+	Boards  []pageBoard
+	Milling []struct {
+		Kind    string
+		Parts   []string
+		Minutes float64
+	}
+	Time struct{ Elements map[string]float64 }
 }
 
 type pageBoard struct {
@@ -265,36 +273,31 @@ func shopRows(rows ...[]any) orderSheet {
 
 func book(sheets ...orderSheet) orderBook { return orderBook{sheets: sheets} }
 
-// planOf runs the command on an order and reads its JSON.
+// planOf plans an order and reads the JSON of it.
 func planOf(t *testing.T, b orderBook) *pagePlan {
 	t.Helper()
 	data, err := b.build()
 	if err != nil {
 		t.Fatal(err)
 	}
-	folder := t.TempDir()
-	name, page := filepath.Join(folder, "order.xlsx"), filepath.Join(folder, "plan.json")
-	if err := os.WriteFile(name, data, 0o644); err != nil {
+	o, err := intake.Read("order.xlsx", data, settings.Default())
+	if err != nil {
 		t.Fatal(err)
 	}
-	var out bytes.Buffer
-	env := func(key string) string {
-		if key == "BATCHWRIGHT_SHOP" {
-			return filepath.Join(folder, "shop.db")
-		}
-		return ""
-	}
-	status := run(context.Background(), world{args: []string{"plan", name, "--json", page, "--think", "100ms", "--quiet"}, out: &out, err: &out, getenv: env, now: time.Now})
-	text, err := os.ReadFile(page)
+	made, err := plan.Plan(o, plan.Options{Limits: nesting.Limits{Seed: 1, Think: 20 * time.Millisecond}})
 	if err != nil {
-		t.Fatalf("exit %d: %s", status, out.String())
+		t.Fatal(err)
+	}
+	text, err := document.Marshal(made)
+	if err != nil {
+		t.Fatal(err)
 	}
 	var p pagePlan
 	if err := json.Unmarshal(text, &p); err != nil {
 		t.Fatal(err)
 	}
 	if len(p.Boards) == 0 {
-		t.Fatalf("exit %d, no boards: %s", status, out.String())
+		t.Fatalf("no boards: %v", made.Problems)
 	}
 	return &p
 }
@@ -359,6 +362,39 @@ func TestTheReplayCanFail(t *testing.T) {
 		plant(&p.Boards[0].Cuts[len(p.Boards[0].Cuts)-1])
 		if faults, _ := followPage(p); len(faults) == 0 {
 			t.Errorf("%s is not found", what)
+		}
+	}
+}
+
+// TestMillingTakesTheMinutesOfTheTime: what the steps between the cuts take is
+// what the elements of the time say, and every solid part is planed once, to its
+// own thickness.
+func TestMillingTakesTheMinutesOfTheTime(t *testing.T) {
+	t.Parallel()
+	for _, c := range twelve[:5] {
+		p := planOf(t, c.book)
+		planed, sums := map[string]int{}, map[string]float64{}
+		for _, m := range p.Milling {
+			sums[m.Kind] += m.Minutes
+			for _, id := range m.Parts {
+				if m.Kind == "plane" {
+					planed[id]++
+				}
+			}
+		}
+		off := func(what string, got, want float64) {
+			if got-want > 0.1 || want-got > 0.1 {
+				t.Errorf("%s: %s takes %.3f min, the time says %.3f", c.name, what, got, want)
+			}
+		}
+		off("jointing", sums["joint face"]+sums["joint edge"], p.Time.Elements["Mill face and edge"])
+		off("planing", sums["plane"], p.Time.Elements["Thickness pass"])
+		for _, b := range p.Boards {
+			for _, piece := range b.Pieces {
+				if sheet := strings.Contains(b.Wood, "ply"); (planed[piece.Part] == 1) == sheet {
+					t.Errorf("%s: %s is planed %d times", c.name, piece.Part, planed[piece.Part])
+				}
+			}
 		}
 	}
 }

@@ -21,6 +21,7 @@ type Document struct {
 	Parts    []Part    `json:"parts"`
 	Boards   []Board   `json:"boards"`
 	Short    []Short   `json:"short"`
+	Milling  []Milling `json:"milling"`
 	Nesting  Nesting   `json:"nesting"`
 	Programs []Program `json:"programs"`
 	Setups   []Setup   `json:"setups"`
@@ -109,6 +110,16 @@ type Cut struct {
 	Reference string      `json:"reference"` // the end or edge that set_mm is measured from
 	Set       json.Number `json:"set_mm"`
 	Takes     json.Number `json:"takes_mm"` // of a trim: what comes off, kerf included; else 0
+}
+
+// Milling is one step between the cuts of a board.
+type Milling struct {
+	AfterCut int         `json:"after_cut"`
+	Boards   []string    `json:"boards"`
+	Parts    []string    `json:"parts"`
+	Kind     string      `json:"kind"` // joint face|joint edge|plane|rip to width|glue up
+	To       json.Number `json:"to_mm"`
+	Minutes  json.Number `json:"minutes"`
 }
 
 // Offcut is what is left of a board.

@@ -39,6 +39,7 @@ func Of(p *jigplan.Plan) Document {
 		Totals:   totals(p),
 		Parts:    each(p.Parts, part),
 		Boards:   boards(p),
+		Milling:  each(p.Milling, millingStep),
 		Short:    short(p),
 		Nesting:  ofLayout(&p.Layout),
 		Programs: each(p.Programs, OfProgram),
@@ -126,6 +127,10 @@ func piece(p *nesting.Piece) Piece {
 func cut(c *nesting.Cut) Cut {
 	return Cut{c.N, string(c.Kind), length(c.At), length(c.From), length(c.To), length(c.Kerf),
 		string(c.Guide), string(c.Reference), length(c.Set), length(c.Takes)}
+}
+
+func millingStep(m *jigplan.Milling) Milling {
+	return Milling{m.AfterCut, texts(m.Boards), texts(m.Parts), m.Kind, length(m.To), float(m.Minutes)}
 }
 
 func offcut(o *nesting.Offcut) Offcut {

@@ -61,10 +61,11 @@ func reckon(p *jigplan.Plan, opt Options) error {
 	if err := order(p, opt); err != nil {
 		return err
 	}
-	p.Time = times.Estimate(times.Input{
+	in := times.Input{
 		Boxes: p.Order.Boxes, Parts: p.Parts, Layout: p.Layout, Programs: p.Programs,
 		Setups: p.Setups, Stacks: p.Stacks, Sequence: p.Sequence, Settings: &p.Order.Settings,
-	})
+	}
+	p.Time, p.Milling = times.Estimate(in), times.Milling(in)
 	return nil
 }
 

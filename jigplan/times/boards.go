@@ -10,9 +10,9 @@ const inchesAFoot = 12
 
 // milling is flattening and planing the boards; manufactured sheets come flat.
 func (s *sheet) milling(in Input) {
-	thickness := map[string]measure.Length{}
-	for _, p := range in.Parts {
-		thickness[p.ID] = p.Thickness
+	parts := map[string]*orders.Part{}
+	for i := range in.Parts {
+		parts[in.Parts[i].ID] = &in.Parts[i]
 	}
 	var feet, passes float64
 	for _, b := range in.Layout.Boards {
@@ -20,11 +20,9 @@ func (s *sheet) milling(in Input) {
 			continue
 		}
 		feet += used(b).Inches() / inchesAFoot
-		thinnest := thickness[b.Pieces[0].Part]
-		for _, piece := range b.Pieces {
-			thinnest = min(thinnest, thickness[piece.Part])
+		for _, thick := range thicknesses(&b, parts) {
+			passes += float64(passesFor(b.Thickness-thick, s.times.PlanerTakes))
 		}
-		passes += float64(passesFor(b.Thickness-thinnest, s.times.PlanerTakes))
 	}
 	s.add("Mill face and edge", feet, s.times.MillPerFoot)
 	s.add("Thickness pass", passes, s.times.ThicknessPass)
