@@ -236,7 +236,8 @@ type Milling struct {
 type Plan struct {
 	Order      *orders.Order
 	Parts      []orders.Part
-	Builds     []orders.Build // how the boxes of each line are made
+	Panels     []orders.GluedPanel // their strips are among the parts
+	Builds     []orders.Build      // how the boxes of each line are made
 	Layout     nesting.Layout
 	Matching   Matching // what matched grain costs in wood
 	Programs   []Program

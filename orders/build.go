@@ -83,6 +83,20 @@ type Panel struct {
 	NotchFromTop             bool
 }
 
+// GluedPanel is a wide part of one box that is edge-glued from strips. It is
+// no part itself: its strips are.
+type GluedPanel struct {
+	ID                       string
+	Source                   Source
+	Line                     int // as a part's
+	Box                      string
+	Unit                     int
+	Role                     Role // what it is in its box
+	Wood                     string
+	Length, Width, Thickness measure.Length
+	Strips                   []string // parts, side by side
+}
+
 // Step is one thing done to the boxes of a line, in order.
 type Step struct {
 	When When

@@ -212,6 +212,7 @@ const (
 	LidP    Role = "lid"
 	Divider Role = "divider"
 	Loose   Role = "loose"
+	Strip   Role = "strip" // of a glued-up panel
 )
 
 // Part is one piece of wood to be made: one physical part, never a count.
@@ -232,6 +233,8 @@ type Part struct {
 	Run   string // matched-grain run it belongs to; empty: none
 	Place int    // 1.. along the run; 0: none
 	Book  string // its run and another of this name lie alike on two leaves of one board; empty: none
+
+	Panel string // the glued-up panel it is a strip of; empty: none
 
 	Joint *Joint // nil: its ends carry no fingers
 }

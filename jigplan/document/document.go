@@ -19,6 +19,7 @@ type Document struct {
 	Settings Named     `json:"settings"`
 	Totals   Totals    `json:"totals"`
 	Parts    []Part    `json:"parts"`
+	Panels   []Panel   `json:"panels"`
 	Boards   []Board   `json:"boards"`
 	Short    []Short   `json:"short"`
 	Milling  []Milling `json:"milling"`
@@ -64,6 +65,21 @@ type Part struct {
 	CutWidth   json.Number `json:"cut_width_mm"`
 	GrainRun   *string     `json:"grain_run"`
 	GrainPlace *int        `json:"grain_place"`
+	Panel      *string     `json:"panel"` // of a strip: the glued-up panel
+}
+
+// Panel is a wide part that is edge-glued from strips, which are in the parts.
+type Panel struct {
+	ID        string      `json:"id"`
+	Line      string      `json:"line"`
+	Box       string      `json:"box"`
+	Unit      int         `json:"unit"`
+	Role      string      `json:"role"`
+	Wood      string      `json:"wood"`
+	Length    json.Number `json:"length_mm"`
+	Width     json.Number `json:"width_mm"`
+	Thickness json.Number `json:"thickness_mm"`
+	Strips    []string    `json:"strips"`
 }
 
 // Board is one physical board with what is cut from it.

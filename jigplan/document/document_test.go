@@ -80,7 +80,7 @@ func TestFiguresAsWorkedOutByHand(t *testing.T) {
 	d := decode(t, plan())
 	run, place := "T1-1", 1
 	wantPart := Part{"T1-1-S1", "Boxes!B7", "T1", 1, "side", "cherry <select>", "length",
-		"304.8", "76.2", "12.7", "307.18125", "79.375", &run, &place}
+		"304.8", "76.2", "12.7", "307.18125", "79.375", &run, &place, nil}
 	if !reflect.DeepEqual(d.Parts[0], wantPart) {
 		t.Errorf("part %+v, want %+v", d.Parts[0], wantPart)
 	}

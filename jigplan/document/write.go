@@ -38,6 +38,7 @@ func Of(p *jigplan.Plan) Document {
 		Settings: usedSettings(used(p)),
 		Totals:   totals(p),
 		Parts:    each(p.Parts, part),
+		Panels:   each(p.Panels, panel),
 		Boards:   boards(p),
 		Milling:  each(p.Milling, millingStep),
 		Short:    short(p),
@@ -92,12 +93,19 @@ func part(p *orders.Part) Part {
 		Role: string(p.Role), Wood: p.Wood, Grain: string(p.Grain),
 		Length: length(p.Length), Width: length(p.Width), Thickness: length(p.Thickness),
 		CutLength: length(p.CutLength), CutWidth: length(p.CutWidth),
-		GrainRun: textOrNull(p.Run),
+		GrainRun: textOrNull(p.Run), Panel: textOrNull(p.Panel),
 	}
 	if p.Run != "" {
 		out.GrainPlace = &p.Place
 	}
 	return out
+}
+
+func panel(g *orders.GluedPanel) Panel {
+	return Panel{
+		ID: g.ID, Line: g.Source.String(), Box: g.Box, Unit: g.Unit, Role: string(g.Role), Wood: g.Wood,
+		Length: length(g.Length), Width: length(g.Width), Thickness: length(g.Thickness), Strips: g.Strips,
+	}
 }
 
 // boards are the boards cut, each with what no part of it may touch.

@@ -76,13 +76,16 @@ func newBench(p *jigplan.Plan, opt Options) *bench {
 
 // gatherBoxes lists the boxes in the order of their parts.
 func (b *bench) gatherBoxes() {
-	type unit struct{ line, unit int }
+	type unit struct {
+		line, unit int
+		panel      string // strips of one panel are made all or none, as the walls of a box are
+	}
 	at := map[unit]int{}
 	for _, part := range b.p.Parts {
-		if b.out[part.ID] || part.Joint == nil {
+		if b.out[part.ID] || part.Joint == nil && part.Panel == "" {
 			continue
 		}
-		u := unit{part.Line, part.Unit}
+		u := unit{part.Line, part.Unit, part.Panel}
 		i, known := at[u]
 		if !known {
 			i = len(b.boxes)

@@ -45,7 +45,11 @@ func Plan(o *orders.Order, opt Options) (*jigplan.Plan, error) {
 	p.Problems = append(p.Problems, chosen.problems...)
 	placeGrooves(p, asMade, chosen)
 	addSpares(p, refuseUnclampable(p, chosen))
+	gluePanels(p)
 	lay(p, opt)
+	if glueShort(p) {
+		lay(p, opt)
+	}
 	priceMatching(p, opt)
 	sayCosts(p)
 	cut(p, chosen)

@@ -97,6 +97,30 @@ func (s *sheet) sawing(in Input) {
 	s.add("Straightedge cut", float64(work.Straightedge), s.times.StraightedgeEach)
 }
 
+// panelGlueing is edge-gluing strips to panels: each panel, and each joint in it.
+func (s *sheet) panelGlueing(in Input) {
+	strips := map[string]float64{}
+	short := map[string]bool{}
+	for _, x := range in.Layout.Short {
+		short[x.Part] = true
+	}
+	var panels, joints float64
+	for _, p := range in.Parts {
+		if p.Panel == "" || short[p.ID] {
+			continue
+		}
+		if strips[p.Panel]++; strips[p.Panel] == 1 {
+			panels++
+		} else {
+			joints++
+		}
+	}
+	if panels > 0 {
+		s.add("Panel glue-up", panels, s.times.PanelGlue)
+		s.add("Panel joint", joints, s.times.PanelJoint)
+	}
+}
+
 // built is how many boxes of each line have all their parts on boards.
 func built(in Input) map[int]int {
 	short := map[string]bool{}

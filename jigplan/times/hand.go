@@ -56,7 +56,7 @@ type made struct{ walls, panels, dividers int }
 
 // madeOf counts, for each line, the parts of its first box.
 func madeOf(parts []orders.Part) map[int]made {
-	out, unit := map[int]made{}, map[int]int{}
+	out, unit, last := map[int]made{}, map[int]int{}, ""
 	for _, p := range parts {
 		if p.Role == orders.Loose {
 			continue
@@ -66,6 +66,10 @@ func madeOf(parts []orders.Part) map[int]made {
 		}
 		unit[p.Line] = p.Unit
 		m := out[p.Line]
+		if p.Panel != "" && p.Panel == last {
+			continue // one panel, however many strips
+		}
+		last = p.Panel
 		switch p.Role {
 		case orders.Side, orders.End:
 			m.walls++

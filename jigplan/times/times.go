@@ -32,6 +32,7 @@ func Estimate(in Input) jigplan.Time {
 	s.resawing(in)
 	s.milling(in)
 	s.sawing(in)
+	s.panelGlueing(in)
 	s.jig(in)
 	s.changeovers(in.Sequence)
 	s.handWork(in)

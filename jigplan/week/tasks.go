@@ -72,7 +72,7 @@ func (b *jobBuilder) add(t jigplan.Task, name string, minutes float64, after []s
 
 // milling is the elements that the milling of a job consists of.
 var milling = [...]string{"Resaw", "Resaw a foot", "Mill face and edge", "Thickness pass", "Crosscut", "Rip", "Rip a foot",
-	"Set stop or fence", "Straightedge cut"}
+	"Set stop or fence", "Straightedge cut", "Panel glue-up", "Panel joint"}
 
 func (b *jobBuilder) mill() []string {
 	minutes := 0.0
@@ -82,7 +82,11 @@ func (b *jobBuilder) mill() []string {
 	if minutes == 0 {
 		return nil
 	}
-	t := jigplan.Task{What: "mill and cut the parts", Place: jigplan.AtSaw, Wait: int(b.week.RestHours * 60)}
+	wait := b.week.RestHours
+	if b.minutes["Panel glue-up"] > 0 {
+		wait = max(wait, b.week.CureHours)
+	}
+	t := jigplan.Task{What: "mill and cut the parts", Place: jigplan.AtSaw, Wait: int(wait * 60)}
 	return b.add(t, "mill", minutes, nil)
 }
 
@@ -146,9 +150,13 @@ func wholeBoxes(p *jigplan.Plan) map[int]int {
 
 // panelsOf is how many parts beyond its walls one box of each line has.
 func panelsOf(p *jigplan.Plan) map[int]int {
-	count, unit := map[int]int{}, map[int]int{}
+	count, unit, last := map[int]int{}, map[int]int{}, ""
 	for i := range p.Parts {
 		part := &p.Parts[i]
+		if part.Panel != "" && part.Panel == last {
+			continue // one panel, however many strips
+		}
+		last = part.Panel
 		if _, seen := unit[part.Line]; !seen {
 			unit[part.Line] = part.Unit
 		}

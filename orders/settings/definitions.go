@@ -171,6 +171,8 @@ var Definitions = append([]Definition{
 	seconds("Groove", "60", "one part's groove", func(t *Times) *float64 { return &t.GroovePart }),
 	seconds("Glue-up", "600", "gluing one box", func(t *Times) *float64 { return &t.GlueBox }),
 	seconds("Glue-up extra part", "120", "each divider, bottom or lid part beyond the four walls", func(t *Times) *float64 { return &t.GluePart }),
+	seconds("Panel glue-up", "720", "gluing one panel from strips, and flattening and trimming it (low confidence: log your own)", func(t *Times) *float64 { return &t.PanelGlue }),
+	seconds("Panel joint", "180", "jointing and gluing one joint of a panel (low confidence: log your own)", func(t *Times) *float64 { return &t.PanelJoint }),
 	seconds("Sanding", "720", "one box", func(t *Times) *float64 { return &t.SandBox }),
 	seconds("Coat", "240", "one coat on one box", func(t *Times) *float64 { return &t.CoatBox }),
 	figure("Coats", "Times", "", "2", "coats of finish on a box that names a finish", 20, func(s *Shop) *float64 { return &s.Times.Coats }),

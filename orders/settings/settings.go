@@ -116,6 +116,7 @@ type Times struct {
 	ChangeRod, TestCorner                                   float64
 	MillPerFoot, ThicknessPass, CrosscutEach, RipEach       float64
 	RipPerFoot, GroovePart, GlueBox, GluePart               float64
+	PanelGlue, PanelJoint                                   float64
 	ResawEach, ResawPerFoot                                 float64
 	SetSaw, StraightedgeEach                                float64
 	SandBox, CoatBox                                        float64
