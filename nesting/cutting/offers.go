@@ -7,9 +7,9 @@ import (
 
 // Offers is what a job's boards hold of one part.
 type Offers struct {
-	Fits    bool           // some board holds it
-	Widest  measure.Length // sound width of the widest board long and thick enough; 0: none is
-	Plenty  measure.Length // of those that any number can be bought of
+	Fits   bool           // some board holds it
+	Widest measure.Length // sound width of the widest board long and thick enough; 0: none is
+	Plenty measure.Length // of those that any number can be bought of
 }
 
 // OffersFor looks at every board a part could be cut from.
