@@ -11,9 +11,8 @@ import (
 	"batchwright/jigplan/document"
 	"batchwright/jigplan/fair"
 	"batchwright/jigplan/plan"
+	"batchwright/jigplan/shop"
 	"batchwright/orders"
-	"batchwright/orders/jobs"
-	"batchwright/orders/store"
 	"batchwright/reports"
 	"batchwright/reports/workbook"
 )
@@ -98,12 +97,12 @@ func (c *common) fairOptions(ctx context.Context) plan.Options {
 }
 
 // soldBefore is what the shop file knows of earlier fairs.
-func (c *common) soldBefore(ctx context.Context, shop held) (sales []orders.Sale, err error) {
-	if !shop.there {
+func (c *common) soldBefore(ctx context.Context, week held) (sales []orders.Sale, err error) {
+	if !week.there {
 		return nil, nil
 	}
-	err = c.readShop(ctx, func(tx *store.Tx) error {
-		sales, err = jobs.Sales(tx)
+	err = c.readShop(ctx, func(tx *shop.Tx) error {
+		sales, err = shop.Sales(tx)
 		return err
 	})
 	return sales, err

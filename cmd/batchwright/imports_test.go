@@ -25,13 +25,10 @@ var allowed = map[string][]string{
 	"orders/intake":         {"orders", "orders/measure", "orders/settings", "orders/woods", "excelize", "mscfb", "x/text"},
 	"orders/parts":          {"orders", "orders/measure", "orders/settings", "orders/woods"},
 	"orders/disk":           {},
-	"orders/store":          {"orders/disk", "sqlite"},
-	"orders/jobs":           {"orders", "orders/measure", "orders/settings", "orders/woods", "orders/store"},
 	"nesting":               {"orders", "orders/measure", "orders/settings", "orders/woods"},
 	"nesting/solve":         {},
 	"nesting/cutting":       {"orders", "orders/measure", "orders/settings", "orders/woods", "nesting", "nesting/solve"},
 	"nesting/check":         {"orders", "orders/measure", "orders/settings", "orders/woods", "nesting"},
-	"nesting/rack":          {"orders", "orders/measure", "orders/settings", "orders/woods", "nesting", "orders/store"},
 	"jigplan":               {"orders", "orders/measure", "orders/settings", "orders/woods", "nesting"},
 	"jigplan/joint":         {"orders", "orders/measure", "orders/settings", "orders/woods", "jigplan"},
 	"jigplan/setup":         {"orders", "orders/measure", "orders/settings", "orders/woods", "jigplan"},
@@ -40,17 +37,17 @@ var allowed = map[string][]string{
 	"jigplan/times":         {"orders", "orders/measure", "orders/settings", "orders/woods", "nesting", "jigplan"},
 	"jigplan/quote":         {"jigplan", "jigplan/check", "jigplan/plan", "jigplan/times", "jigplan/week", "nesting", "orders", "orders/measure", "orders/settings", "orders/woods"},
 	"jigplan/fair":          {"jigplan", "jigplan/plan", "jigplan/quote", "jigplan/week", "nesting/solve", "orders", "orders/measure", "orders/settings", "orders/woods"},
+	"jigplan/shop":          {"jigplan", "jigplan/plan", "nesting", "orders", "orders/disk", "orders/measure", "orders/settings", "orders/woods", "sqlite", "flock"},
 	"jigplan/check":         {"orders", "orders/measure", "orders/settings", "orders/woods", "nesting", "jigplan"},
-	"jigplan/kit":           {"orders", "orders/measure", "orders/settings", "orders/woods", "jigplan", "orders/store"},
 	"jigplan/improve":       {"orders", "orders/measure", "orders/settings", "nesting", "jigplan", "x/sync"},
 	"reports":               {"orders", "orders/measure", "orders/settings", "orders/woods", "nesting", "jigplan", "jigplan/improve"},
 	"jigplan/document":      {"orders", "orders/measure", "orders/settings", "orders/woods", "nesting", "jigplan", "reports"},
 	"reports/draw":          {"orders", "orders/measure", "orders/settings", "orders/woods", "nesting", "jigplan", "reports", "x/image"},
 	"reports/workbook":      {"orders", "orders/measure", "orders/settings", "orders/woods", "nesting", "jigplan", "reports", "reports/draw", "excelize"},
 	"reports/page":          {"orders", "orders/measure", "orders/settings", "orders/woods", "nesting", "jigplan", "reports"},
-	"jigplan/plan":          {"jigplan", "jigplan/check", "jigplan/joint", "jigplan/kit", "jigplan/sequence", "jigplan/setup", "jigplan/times", "nesting", "nesting/check", "nesting/cutting", "nesting/rack", "orders", "orders/jobs", "orders/measure", "orders/parts", "orders/settings", "orders/store", "orders/woods"},
+	"jigplan/plan":          {"jigplan", "jigplan/check", "jigplan/joint", "jigplan/sequence", "jigplan/setup", "jigplan/times", "nesting", "nesting/check", "nesting/cutting", "orders", "orders/measure", "orders/parts", "orders/settings", "orders/woods"},
 	"cmd/batchwright":       {"*", "cobra", "pflag", "go-pretty", "x/term", "mousetrap", "qr"},
-	"cmd/benchsets":         {"nesting/solve", "jigplan/sequence", "jigplan/week", "go-pretty"},
+	"cmd/benchsets":         {"nesting/solve", "jigplan", "jigplan/check", "jigplan/sequence", "jigplan/week", "orders/settings", "go-pretty"},
 	"orders/intake/badbook": {"excelize"},
 	"orders/intake/messy":   {"orders", "orders/measure"},
 }
@@ -86,7 +83,7 @@ func TestImportTableFindsPlantedImports(t *testing.T) {
 		"jigplan/joint":    `"batchwright/nesting/cutting"`,             // a verb of another stage
 		"reports":          `"github.com/xuri/excelize/v2"`,             // a file format above its place
 		"orders/unheardof": `"fmt"`,                                     // a package that nobody placed
-		"nesting/rack":     `_ "modernc.org/sqlite"`,                    // a second way to the shop file
+		"jigplan/plan":     `_ "modernc.org/sqlite"`,                    // a second way to the shop file
 		"cmd/benchsets":    `"batchwright/orders/intake"`,               // a benchmark that reads orders
 		"jigplan/setup":    `. "github.com/jedib0t/go-pretty/v6/table"`, // screens belong to cmd
 	}

@@ -9,14 +9,11 @@ import (
 	"github.com/spf13/cobra"
 
 	"batchwright/jigplan"
-	"batchwright/jigplan/kit"
 	"batchwright/jigplan/plan"
 	"batchwright/jigplan/quote"
-	"batchwright/nesting/rack"
+	"batchwright/jigplan/shop"
 	"batchwright/orders"
 	"batchwright/orders/intake"
-	"batchwright/orders/jobs"
-	"batchwright/orders/store"
 	"batchwright/reports/workbook"
 )
 
@@ -29,7 +26,7 @@ type acceptance struct {
 
 	takes    []string // of a quote
 	revision int      // of the quote; 0: the latest
-	taken    *jobs.Taken
+	taken    *shop.TakenQuote
 	rows     []quote.Taking
 	plan     []byte // frozen, behind the price that was taken; empty: none, or of several prices
 }
@@ -91,7 +88,7 @@ func (c *common) accept(ctx context.Context, path string, data []byte, a accepta
 		}
 		ready.Repeats = repeats
 		job, err := c.takeOn(ctx, ready)
-		var taken *rack.TakenError
+		var taken *shop.TakenError
 		switch {
 		case errors.As(err, &taken) && try < mostPlans && ctx.Err() == nil:
 			c.sayf("%v while this order was planned: planning again on what is free", taken)
@@ -106,11 +103,11 @@ func (c *common) accept(ctx context.Context, path string, data []byte, a accepta
 }
 
 // takeOn commits job, boards and revision together.
-func (c *common) takeOn(ctx context.Context, ready plan.Accepted) (job int64, err error) {
-	err = c.changeShop(ctx, func(s *store.Shop) error {
-		return c.carryOut(ctx, s, func(tx *store.Tx) (string, error) {
-			job, err = plan.Accept(tx, ready)
-			return fmt.Sprintf("accept job %d: %s, boards %s", job, ready.Plan.Order.File, listed(plan.RackBoards(ready.Plan))), err
+func (c *common) takeOn(ctx context.Context, ready shop.Accepted) (job int64, err error) {
+	err = c.changeShop(ctx, func(s *shop.File) error {
+		return c.carryOut(ctx, s, func(tx *shop.Tx) (string, error) {
+			job, err = shop.Accept(tx, ready)
+			return fmt.Sprintf("accept job %d: %s, boards %s", job, ready.Plan.Order.File, listed(shop.RackBoards(ready.Plan))), err
 		})
 	})
 	return job, err
@@ -118,11 +115,11 @@ func (c *common) takeOn(ctx context.Context, ready plan.Accepted) (job int64, er
 
 // planJob reads and plans an order on the free boards and those that job holds
 // already, and prints its workbook into memory.
-func (c *common) planJob(ctx context.Context, path string, data []byte, a acceptance, job int64) (plan.Accepted, held, error) {
-	none := plan.Accepted{}
+func (c *common) planJob(ctx context.Context, path string, data []byte, a acceptance, job int64) (shop.Accepted, held, error) {
+	none := shop.Accepted{}
 	opt := c.options(ctx)
 	h, err := c.shopFor(ctx, job)
-	if errors.Is(err, store.ErrAbsent) {
+	if errors.Is(err, shop.ErrNoFile) {
 		err = nil // accepting makes it
 	}
 	if err != nil {
@@ -143,7 +140,7 @@ func (c *common) planJob(ctx context.Context, path string, data []byte, a accept
 	if (rackGiven || h.keeps) && len(order.Rack) == 0 && len(order.Yard) == 0 {
 		return none, h, c.nothingFree(h)
 	}
-	ready := plan.Accepted{Order: data, Profile: h.profile.Version, Factors: kit.FactorsByElement(h.factors), Held: a.held, Taken: a.taken}
+	ready := shop.Accepted{Order: data, Profile: h.profile.Version, Factors: shop.FactorsByElement(h.factors), Held: a.held, Taken: a.taken}
 	err = a.planAsTaken(&ready, order, opt)
 	p := ready.Plan
 	if err != nil {
@@ -182,23 +179,23 @@ func (c *common) sameBoards(ctx context.Context, o *orders.Order) error {
 		return nil
 	}
 	var problems []orders.Problem
-	err := c.readShop(ctx, func(tx *store.Tx) error {
+	err := c.readShop(ctx, func(tx *shop.Tx) error {
 		for _, line := range o.Rack {
-			for _, id := range rack.Physical(line.ID, line.Count) {
-				old, err := rack.Find(tx, id)
+			for _, id := range shop.PhysicalIDs(line.ID, line.Count) {
+				old, err := shop.FindBoard(tx, id)
 				if err != nil {
 					return err
 				}
-				if old != nil && !rack.Same(old.Board, line) {
+				if old != nil && !shop.SameBoard(old.Board, line) {
 					problems = append(problems, orders.Problem{Level: orders.Error, Source: line.Source, Read: id,
-						Did: "another board than the shop's own " + id + ", which is " + rack.Describe(old.Board, o.Settings.Units),
+						Did: "another board than the shop's own " + id + ", which is " + shop.DescribeBoard(old.Board, o.Settings.Units),
 						Fix: "give it another name, correct the shop's with rack import, or take the Rack sheet out of the order"})
 				}
 			}
 		}
 		return nil
 	})
-	if err != nil && !errors.Is(err, store.ErrAbsent) {
+	if err != nil && !errors.Is(err, shop.ErrNoFile) {
 		return err
 	}
 	if len(problems) > 0 {

@@ -9,6 +9,7 @@ import (
 	"batchwright/jigplan"
 	"batchwright/jigplan/document"
 	"batchwright/jigplan/plan"
+	"batchwright/jigplan/shop"
 	"batchwright/orders/woods"
 	"batchwright/reports"
 )
@@ -90,9 +91,9 @@ type acceptedJSON struct {
 }
 
 // accepted says what was taken on, and writes the workbook.
-func (c *common) accepted(path string, job int64, revision int, ready plan.Accepted, h held) error {
+func (c *common) accepted(path string, job int64, revision int, ready shop.Accepted, h held) error {
 	p := ready.Plan
-	boards := plan.RackBoards(p)
+	boards := shop.RackBoards(p)
 	totals := document.Of(p).Totals
 	doc := acceptJSON{1, c.dryRun, &acceptedJSON{jobID(job), revision}, append([]string{}, boards...), &totals, []string{}, []holderJSON{}, ofTaken(&ready)}
 	for _, s := range reports.Short(p) {

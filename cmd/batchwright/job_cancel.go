@@ -4,11 +4,9 @@ import (
 	"context"
 	"fmt"
 
-	"github.com/spf13/cobra"
+	"batchwright/jigplan/shop"
 
-	"batchwright/jigplan/plan"
-	"batchwright/orders/jobs"
-	"batchwright/orders/store"
+	"github.com/spf13/cobra"
 )
 
 func (c *common) jobCancel() *cobra.Command {
@@ -24,13 +22,13 @@ func (c *common) jobCancel() *cobra.Command {
 
 // endedJSON is a job that was finished or cancelled.
 type endedJSON struct {
-	Version int        `json:"version"`
-	DryRun  bool       `json:"dry_run"`
-	Job     string     `json:"job"`
-	State   jobs.State `json:"state"`
-	Used    []string   `json:"used"`
-	Freed   []string   `json:"freed"`
-	Offcuts []string   `json:"offcuts"`
+	Version int           `json:"version"`
+	DryRun  bool          `json:"dry_run"`
+	Job     string        `json:"job"`
+	State   shop.JobState `json:"state"`
+	Used    []string      `json:"used"`
+	Freed   []string      `json:"freed"`
+	Offcuts []string      `json:"offcuts"`
 }
 
 func (c *common) cancelJob(ctx context.Context, arg, reason string) error {
@@ -39,16 +37,16 @@ func (c *common) cancelJob(ctx context.Context, arg, reason string) error {
 		return err
 	}
 	var freed []string
-	err = c.alterShop(ctx, func(s *store.Shop) error {
-		return c.carryOut(ctx, s, func(tx *store.Tx) (string, error) {
-			freed, err = plan.Cancel(tx, id, reason)
+	err = c.alterShop(ctx, func(s *shop.File) error {
+		return c.carryOut(ctx, s, func(tx *shop.Tx) (string, error) {
+			freed, err = shop.CancelJob(tx, id, reason)
 			return fmt.Sprintf("cancel job %d: %s free again", id, listed(freed)), err
 		})
 	})
 	if err != nil {
 		return err
 	}
-	if err := c.writeJSON(endedJSON{1, c.dryRun, jobID(id), jobs.Cancelled, []string{}, append([]string{}, freed...), []string{}}); err != nil {
+	if err := c.writeJSON(endedJSON{1, c.dryRun, jobID(id), shop.JobCancelled, []string{}, append([]string{}, freed...), []string{}}); err != nil {
 		return err
 	}
 	c.sayf("job %d cancelled; free again: %s", id, listed(freed))

@@ -7,9 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"batchwright/jigplan/plan"
-	"batchwright/orders/jobs"
-	"batchwright/orders/store"
+	"batchwright/jigplan/shop"
 	"batchwright/reports"
 )
 
@@ -42,15 +40,15 @@ func (c *common) changeJob(ctx context.Context, arg, path string, a acceptance) 
 	if err != nil {
 		return err
 	}
-	var old jobs.Revision
-	var job jobs.Job
-	if err := c.readShop(ctx, func(tx *store.Tx) error {
-		if job, err = jobs.OpenJob(tx, id); err != nil {
+	var old shop.Revision
+	var job shop.Job
+	if err := c.readShop(ctx, func(tx *shop.Tx) error {
+		if job, err = shop.OpenJob(tx, id); err != nil {
 			return err
 		}
-		revisions, err := jobs.Revisions(tx, id)
+		revisions, err := shop.Revisions(tx, id)
 		if err == nil {
-			old = jobs.InForce(revisions)[0]
+			old = shop.RevisionsInForce(revisions)[0]
 		}
 		if err == nil && old.Number != job.Revision {
 			err = refuse("job %d has been cut already (revision %d is a recut): finish it, and take the change on as a new job", id, job.Revision)
@@ -72,10 +70,10 @@ func (c *common) changeJob(ctx context.Context, arg, path string, a acceptance) 
 		return nil
 	}
 	revision := 0
-	err = c.alterShop(ctx, func(s *store.Shop) error {
-		return c.carryOut(ctx, s, func(tx *store.Tx) (string, error) {
-			revision, err = plan.Change(tx, id, ready)
-			return fmt.Sprintf("change job %d to revision %d: %s, boards %s", id, revision, filepath.Base(path), listed(plan.RackBoards(ready.Plan))), err
+	err = c.alterShop(ctx, func(s *shop.File) error {
+		return c.carryOut(ctx, s, func(tx *shop.Tx) (string, error) {
+			revision, err = shop.ChangeJob(tx, id, ready)
+			return fmt.Sprintf("change job %d to revision %d: %s, boards %s", id, revision, filepath.Base(path), listed(shop.RackBoards(ready.Plan))), err
 		})
 	})
 	if err != nil {
@@ -85,7 +83,7 @@ func (c *common) changeJob(ctx context.Context, arg, path string, a acceptance) 
 }
 
 // difference sets what is accepted beside what would be.
-func difference(old jobs.Revision, ready plan.Accepted) reports.Table {
+func difference(old shop.Revision, ready shop.Accepted) reports.Table {
 	p := ready.Plan
 	boxes := 0
 	for _, b := range p.Order.Boxes {
@@ -94,7 +92,7 @@ func difference(old jobs.Revision, ready plan.Accepted) reports.Table {
 	t := reports.Table{Title: "What the change would change", Head: []string{"", "Accepted", "Changed"}}
 	t.Add("Boxes", fmt.Sprint(old.Boxes), fmt.Sprint(boxes))
 	t.Add("Parts", fmt.Sprint(old.Parts), fmt.Sprint(len(p.Parts)))
-	t.Add("Boards of the rack", listed(old.Boards), listed(plan.RackBoards(p)))
+	t.Add("Boards of the rack", listed(old.Boards), listed(shop.RackBoards(p)))
 	was, measured := reports.Tally(old.Feet, p.Order.Settings.Units)
 	is, _ := reports.Tally(reports.BoardFeet(p.Layout.Boards), p.Order.Settings.Units)
 	t.Add("Wood, "+measured, was, is)

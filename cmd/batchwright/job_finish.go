@@ -11,13 +11,10 @@ import (
 	"github.com/spf13/cobra"
 
 	"batchwright/jigplan"
-	"batchwright/jigplan/kit"
 	"batchwright/jigplan/plan"
+	"batchwright/jigplan/shop"
 	"batchwright/nesting"
-	"batchwright/nesting/rack"
 	"batchwright/orders"
-	"batchwright/orders/jobs"
-	"batchwright/orders/store"
 	"batchwright/reports"
 	"batchwright/reports/workbook"
 )
@@ -44,8 +41,8 @@ func (c *common) jobFinish() *cobra.Command {
 }
 
 // outcome reads the flags of finish.
-func (c *common) outcome(made, spoiled, offcuts []string) (plan.Outcome, error) {
-	o := plan.Outcome{Offcuts: map[string]plan.Rectangle{}}
+func (c *common) outcome(made, spoiled, offcuts []string) (shop.Outcome, error) {
+	o := shop.Outcome{Offcuts: map[string]shop.Rectangle{}}
 	var errs [3]error
 	o.Made, errs[0] = countFlags("made", made)
 	o.Spoiled, errs[1] = countFlags("spoiled", spoiled)
@@ -74,41 +71,41 @@ func countFlags(flag string, texts []string) (map[string]int, error) {
 	return out, nil
 }
 
-func (c *common) rectangleFlag(size string) (plan.Rectangle, error) {
+func (c *common) rectangleFlag(size string) (shop.Rectangle, error) {
 	if size == "none" {
-		return plan.Rectangle{}, nil
+		return shop.Rectangle{}, nil
 	}
 	long, wide, ok := strings.Cut(strings.ReplaceAll(size, "×", "x"), "x")
 	if !ok {
-		return plan.Rectangle{}, fmt.Errorf("--offcut size %q is not written like 28x3-1/2, nor none", size)
+		return shop.Rectangle{}, fmt.Errorf("--offcut size %q is not written like 28x3-1/2, nor none", size)
 	}
 	l, err1 := c.lengthFlag("offcut", long)
 	w, err2 := c.lengthFlag("offcut", wide)
 	if err := errors.Join(err1, err2); err != nil {
-		return plan.Rectangle{}, err
+		return shop.Rectangle{}, err
 	}
 	if l <= 0 || w <= 0 {
-		return plan.Rectangle{}, fmt.Errorf("--offcut size %q is nothing: write none when it was not kept", size)
+		return shop.Rectangle{}, fmt.Errorf("--offcut size %q is nothing: write none when it was not kept", size)
 	}
-	return plan.Rectangle{Length: l, Width: w}, nil
+	return shop.Rectangle{Length: l, Width: w}, nil
 }
 
-func (c *common) finishJob(ctx context.Context, arg string, o plan.Outcome) error {
+func (c *common) finishJob(ctx context.Context, arg string, o shop.Outcome) error {
 	id, err := jobArg(arg)
 	if err != nil {
 		return err
 	}
-	var e plan.Ended
-	err = c.alterShop(ctx, func(s *store.Shop) error {
-		return c.carryOut(ctx, s, func(tx *store.Tx) (string, error) {
-			e, err = plan.Finish(tx, id, o)
+	var e shop.Ended
+	err = c.alterShop(ctx, func(s *shop.File) error {
+		return c.carryOut(ctx, s, func(tx *shop.Tx) (string, error) {
+			e, err = shop.FinishJob(tx, id, o)
 			return fmt.Sprintf("finish job %d: %s used up, %s back on the rack", id, listed(e.Used), listed(names(e.Back))), err
 		})
 	})
 	if err != nil {
 		return err
 	}
-	if err := c.writeJSON(endedJSON{1, c.dryRun, jobID(id), jobs.Finished, append([]string{}, e.Used...), append([]string{}, e.Freed...), append([]string{}, names(e.Back)...)}); err != nil {
+	if err := c.writeJSON(endedJSON{1, c.dryRun, jobID(id), shop.JobFinished, append([]string{}, e.Used...), append([]string{}, e.Freed...), append([]string{}, names(e.Back)...)}); err != nil {
 		return err
 	}
 	c.sayf("job %d finished; used up: %s", id, listed(e.Used))
@@ -116,12 +113,12 @@ func (c *common) finishJob(ctx context.Context, arg string, o plan.Outcome) erro
 		c.sayf("free again: %s", listed(e.Freed))
 	}
 	for _, r := range e.Back {
-		c.sayf("back on the rack: %s, %s", r.Name, rack.Describe(r.Board, c.unit()))
+		c.sayf("back on the rack: %s, %s", r.Name, shop.DescribeBoard(r.Board, c.unit()))
 	}
 	return nil
 }
 
-func names(back []rack.Returned) (out []string) {
+func names(back []shop.Returned) (out []string) {
 	for _, r := range back {
 		out = append(out, r.Name)
 	}
@@ -156,10 +153,10 @@ func (c *common) recutJob(ctx context.Context, arg string, parts []string, a acc
 		return err
 	}
 	revision := 0
-	err = c.alterShop(ctx, func(s *store.Shop) error {
-		return c.carryOut(ctx, s, func(tx *store.Tx) (string, error) {
-			revision, err = plan.AddRecut(tx, id, ready)
-			return fmt.Sprintf("recut of job %d, revision %d: %s, from %s", id, revision, strings.Join(parts, ", "), listed(plan.RackBoards(ready.Plan))), err
+	err = c.alterShop(ctx, func(s *shop.File) error {
+		return c.carryOut(ctx, s, func(tx *shop.Tx) (string, error) {
+			revision, err = shop.AddRecut(tx, id, ready)
+			return fmt.Sprintf("recut of job %d, revision %d: %s, from %s", id, revision, strings.Join(parts, ", "), listed(shop.RackBoards(ready.Plan))), err
 		})
 	})
 	if err != nil {
@@ -169,30 +166,30 @@ func (c *common) recutJob(ctx context.Context, arg string, parts []string, a acc
 }
 
 // planRecut plans on the job's own leftovers first, then on free boards.
-func (c *common) planRecut(ctx context.Context, id int64, parts []string, a acceptance) (plan.Accepted, held, error) {
-	none := plan.Accepted{}
+func (c *common) planRecut(ctx context.Context, id int64, parts []string, a acceptance) (shop.Accepted, held, error) {
+	none := shop.Accepted{}
 	h, err := c.shopFor(ctx, id)
 	if err != nil {
 		return none, h, err
 	}
 	var s shown
 	var plans []*jigplan.Plan
-	left := map[*jigplan.Plan][]rack.Returned{}
-	if err := c.readShop(ctx, func(tx *store.Tx) error {
-		if _, err := jobs.OpenJob(tx, id); err != nil {
+	left := map[*jigplan.Plan][]shop.Returned{}
+	if err := c.readShop(ctx, func(tx *shop.Tx) error {
+		if _, err := shop.OpenJob(tx, id); err != nil {
 			return err
 		}
 		if err := s.read(tx, id, 0); err != nil {
 			return err
 		}
-		holds, err := rack.Held(tx, id)
+		holds, err := shop.HeldBoards(tx, id)
 		if err != nil {
 			return err
 		}
-		plans, err = plan.InForce(tx, id)
+		plans, err = shop.PlansInForce(tx, id)
 		for _, p := range plans {
 			if err == nil {
-				left[p], err = rack.StillOnBoards(tx, rack.Leftovers(p.Layout.Boards, id), holds)
+				left[p], err = shop.StillOnBoards(tx, shop.Leftovers(p.Layout.Boards, id), holds)
 			}
 		}
 		return err
@@ -202,7 +199,7 @@ func (c *common) planRecut(ctx context.Context, id int64, parts []string, a acce
 	accepted := plans[0]
 	free := h.free
 	for _, p := range plans { // its boards are cut; what is left of them is there
-		cut := plan.RackBoards(p)
+		cut := shop.RackBoards(p)
 		free = slices.DeleteFunc(slices.Clone(free), func(b orders.Board) bool { return slices.Contains(cut, b.ID) })
 		for _, r := range left[p] {
 			free = append(free, r.Board)
@@ -224,7 +221,7 @@ func (c *common) planRecut(ctx context.Context, id int64, parts []string, a acce
 	}
 	c.warnOfProfile(&s, accepted)
 	c.show([]reports.Table{recutTable(p.Layout.Boards)})
-	return plan.Accepted{Plan: p, Workbook: book, Profile: s.revision.Profile, Factors: kit.FactorsByElement(h.factors)}, h, nil
+	return shop.Accepted{Plan: p, Workbook: book, Profile: s.revision.Profile, Factors: shop.FactorsByElement(h.factors)}, h, nil
 }
 
 // recutTable says which part comes from which board.

@@ -8,9 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"batchwright/nesting/rack"
-	"batchwright/orders/jobs"
-	"batchwright/orders/store"
+	"batchwright/jigplan/shop"
 	"batchwright/reports"
 )
 
@@ -18,7 +16,7 @@ func (c *common) jobList() *cobra.Command {
 	state := ""
 	cmd := &cobra.Command{
 		Use: "list", Short: "List the jobs", Args: cobra.NoArgs,
-		RunE: func(cmd *cobra.Command, _ []string) error { return c.listJobs(cmd.Context(), jobs.State(state)) },
+		RunE: func(cmd *cobra.Command, _ []string) error { return c.listJobs(cmd.Context(), shop.JobState(state)) },
 	}
 	cmd.Flags().StringVar(&state, "state", "", "only jobs that are open, finished, cancelled or lapsed")
 	c.jsonFlag(cmd)
@@ -31,24 +29,24 @@ type jobsJSON struct {
 }
 
 type jobJSON struct {
-	ID       string     `json:"id"`
-	Name     string     `json:"name"`
-	Customer string     `json:"customer"`
-	State    jobs.State `json:"state"`
-	Due      string     `json:"due"`
-	Until    string     `json:"until"`
-	Revision int        `json:"revision"`
-	Repeats  string     `json:"repeats"`
-	Accepted time.Time  `json:"accepted"`
-	Boards   []string   `json:"boards"` // held or used up
+	ID       string        `json:"id"`
+	Name     string        `json:"name"`
+	Customer string        `json:"customer"`
+	State    shop.JobState `json:"state"`
+	Due      string        `json:"due"`
+	Until    string        `json:"until"`
+	Revision int           `json:"revision"`
+	Repeats  string        `json:"repeats"`
+	Accepted time.Time     `json:"accepted"`
+	Boards   []string      `json:"boards"` // held or used up
 }
 
-func (c *common) listJobs(ctx context.Context, state jobs.State) error {
-	var list []jobs.Job
+func (c *common) listJobs(ctx context.Context, state shop.JobState) error {
+	var list []shop.Job
 	var boards map[int64][]string
-	if err := c.readShop(ctx, func(tx *store.Tx) (err error) {
-		if list, err = jobs.List(tx, state); err == nil {
-			boards, err = rack.OfJobs(tx)
+	if err := c.readShop(ctx, func(tx *shop.Tx) (err error) {
+		if list, err = shop.Jobs(tx, state); err == nil {
+			boards, err = shop.BoardsOfJobs(tx)
 		}
 		return err
 	}); err != nil {
@@ -58,7 +56,7 @@ func (c *common) listJobs(ctx context.Context, state jobs.State) error {
 	t := reports.Table{Head: []string{"Job", "State", "Order", "Customer", "Due", "Held until", "Revision", "Boards"}}
 	for _, j := range list {
 		of := boards[j.ID]
-		slices.SortFunc(of, rack.CompareIDs)
+		slices.SortFunc(of, shop.CompareBoardIDs)
 		doc.Jobs = append(doc.Jobs, jobJSON{jobID(j.ID), j.Name, j.Customer, j.State, day(j.Due), day(j.Held), j.Revision, repeated(j), j.Accepted, append([]string{}, of...)})
 		t.Add(j.ID, string(j.State), j.Name, j.Customer, day(j.Due), day(j.Held), j.Revision, strings.Join(of, ", "))
 	}
@@ -71,7 +69,7 @@ func (c *common) listJobs(ctx context.Context, state jobs.State) error {
 	return nil
 }
 
-func repeated(j jobs.Job) string {
+func repeated(j shop.Job) string {
 	if j.Repeats == 0 {
 		return ""
 	}

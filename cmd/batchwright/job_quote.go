@@ -17,10 +17,9 @@ import (
 	"batchwright/jigplan/document"
 	"batchwright/jigplan/plan"
 	"batchwright/jigplan/quote"
+	"batchwright/jigplan/shop"
 	"batchwright/orders"
-	"batchwright/orders/jobs"
 	"batchwright/orders/measure"
-	"batchwright/orders/store"
 	"batchwright/reports"
 )
 
@@ -39,14 +38,14 @@ func (c *common) orderOrQuote(ctx context.Context, arg string, a *acceptance) (p
 			return "", nil, err
 		}
 	}
-	var kept jobs.Quote
-	var papers jobs.QuotePapers
-	err = c.readShop(ctx, func(tx *store.Tx) (err error) {
+	var kept shop.Quote
+	var papers shop.QuotePapers
+	err = c.readShop(ctx, func(tx *shop.Tx) (err error) {
 		if missing != nil {
-			kept, err = jobs.LatestQuote(tx, arg)
+			kept, err = shop.LatestQuote(tx, arg)
 		} else {
 			sum := sha256.Sum256(data)
-			kept, err = jobs.QuoteOfOrder(tx, hex.EncodeToString(sum[:]))
+			kept, err = shop.QuoteOfOrder(tx, hex.EncodeToString(sum[:]))
 		}
 		if err != nil || kept.Number == "" {
 			return err
@@ -54,12 +53,12 @@ func (c *common) orderOrQuote(ctx context.Context, arg string, a *acceptance) (p
 		if a.revision > 0 {
 			kept.Revision = a.revision
 		}
-		papers, err = jobs.ReadQuote(tx, kept.Number, kept.Revision)
+		papers, err = shop.ReadQuote(tx, kept.Number, kept.Revision)
 		return err
 	})
 	switch {
-	case errors.Is(err, store.ErrAbsent):
-		kept = jobs.Quote{}
+	case errors.Is(err, shop.ErrNoFile):
+		kept = shop.Quote{}
 	case err != nil:
 		return "", nil, err
 	}
@@ -80,21 +79,21 @@ func (a *acceptance) readPlan(ctx context.Context, c *common) error {
 	if a.taken == nil || len(a.taken.Takes) != 1 {
 		return nil
 	}
-	return c.readShop(ctx, func(tx *store.Tx) (err error) {
-		a.plan, err = jobs.QuotedPlan(tx, a.taken.Quote, a.taken.Revision, a.taken.Takes[0])
+	return c.readShop(ctx, func(tx *shop.Tx) (err error) {
+		a.plan, err = shop.QuotedPlan(tx, a.taken.Quote, a.taken.Revision, a.taken.Takes[0])
 		return err
 	})
 }
 
 // planAsTaken plans what was taken: as it was priced, while that still holds,
 // else anew.
-func (a *acceptance) planAsTaken(ready *plan.Accepted, o *orders.Order, opt plan.Options) (err error) {
+func (a *acceptance) planAsTaken(ready *shop.Accepted, o *orders.Order, opt plan.Options) (err error) {
 	switch {
 	case len(a.plan) > 0:
-		if ready.Priced, err = plan.Thaw(a.plan); err != nil {
+		if ready.Priced, err = shop.Thaw(a.plan); err != nil {
 			return err
 		}
-		if ready.Plan, ready.Moved = plan.AsQuoted(ready.Priced, o); ready.Plan != nil {
+		if ready.Plan, ready.Moved = shop.AsQuoted(ready.Priced, o); ready.Plan != nil {
 			ready.AsQuoted, ready.Priced = true, nil
 			return nil
 		}
@@ -106,7 +105,7 @@ func (a *acceptance) planAsTaken(ready *plan.Accepted, o *orders.Order, opt plan
 }
 
 // sayQuoted says what was agreed, and whether the plan is the one behind it.
-func (c *common) sayQuoted(a *plan.Accepted) {
+func (c *common) sayQuoted(a *shop.Accepted) {
 	if a.Taken == nil {
 		return
 	}
@@ -119,18 +118,18 @@ func (c *common) sayQuoted(a *plan.Accepted) {
 
 // sayMoved says why the plan is not the one that was priced, and what came of
 // it.
-func (c *common) sayMoved(a *plan.Accepted) {
+func (c *common) sayMoved(a *shop.Accepted) {
 	if len(a.Moved) > 0 {
 		c.sayf("planned anew, price and day as quoted: %s", reports.Listed(a.Moved, 5))
 	}
 	if was, is := a.Priced, a.Plan; was != nil {
 		c.sayf("  hours: %s, quoted with %s", reports.Hours(is.Time.Minutes), reports.Hours(was.Time.Minutes))
-		c.sayf("  wood: %s for %s, quoted with %s for %s", listed(plan.RackBoards(is)), is.Layout.Cost, listed(plan.RackBoards(was)), was.Layout.Cost)
+		c.sayf("  wood: %s for %s, quoted with %s for %s", listed(shop.RackBoards(is)), is.Layout.Cost, listed(shop.RackBoards(was)), was.Layout.Cost)
 	}
 }
 
 // keptPath is the name an order goes by: files are written beside it.
-func keptPath(arg string, kept jobs.Quote, missing error) string {
+func keptPath(arg string, kept shop.Quote, missing error) string {
 	if missing != nil {
 		return kept.File
 	}
@@ -151,7 +150,7 @@ func (a *acceptance) noQuote(arg string, missing error) error {
 
 // asQuoted makes it the acceptance of a quote. A file with rows that were not
 // quoted, for another customer say, is taken on whole unless something is named.
-func (a *acceptance) asQuoted(kept jobs.Quote, papers jobs.QuotePapers, file bool, c *common) error {
+func (a *acceptance) asQuoted(kept shop.Quote, papers shop.QuotePapers, file bool, c *common) error {
 	doc, err := quoteDoc(papers)
 	if err != nil {
 		return err
@@ -175,13 +174,13 @@ func (a *acceptance) asQuoted(kept jobs.Quote, papers jobs.QuotePapers, file boo
 }
 
 // again takes on what an earlier job took of a quote.
-func (a *acceptance) again(tx *store.Tx, job int64) error {
-	all, err := jobs.TakenBy(tx, job)
+func (a *acceptance) again(tx *shop.Tx, job int64) error {
+	all, err := shop.TakenBy(tx, job)
 	if err != nil || len(all) == 0 {
 		return err
 	}
 	last := all[len(all)-1]
-	papers, err := jobs.ReadQuote(tx, last.Quote, last.Revision)
+	papers, err := shop.ReadQuote(tx, last.Quote, last.Revision)
 	if err != nil {
 		return err
 	}
@@ -203,16 +202,16 @@ func (a *acceptance) again(tx *store.Tx, job int64) error {
 // keptQuote is a quote's record as the shop file has it.
 type keptQuote struct{ document.Quote }
 
-func quoteDoc(p jobs.QuotePapers) (*keptQuote, error) {
+func quoteDoc(p shop.QuotePapers) (*keptQuote, error) {
 	doc := &keptQuote{}
 	if err := json.Unmarshal(p.Record, doc); err != nil || doc.Kind != document.QuoteKind {
-		return nil, fmt.Errorf("the record of a kept quote cannot be read: %w", errors.Join(store.ErrDamaged, err))
+		return nil, fmt.Errorf("the record of a kept quote cannot be read: %w", errors.Join(shop.ErrDamaged, err))
 	}
 	return doc, nil
 }
 
-func takenOf(doc *keptQuote, takes []document.Take) *jobs.Taken {
-	t := &jobs.Taken{Quote: doc.Number, Revision: doc.Revision}
+func takenOf(doc *keptQuote, takes []document.Take) *shop.TakenQuote {
+	t := &shop.TakenQuote{Quote: doc.Number, Revision: doc.Revision}
 	t.Net, t.Tax, t.Total, t.Deposit = document.Sums(takes)
 	for _, take := range takes {
 		t.Takes = append(t.Takes, take.Text)
@@ -235,7 +234,7 @@ func (doc *keptQuote) rows(takes []document.Take) (out []quote.Taking) {
 	return out
 }
 
-func takenText(t jobs.Taken) string {
+func takenText(t shop.TakenQuote) string {
 	text := fmt.Sprintf("%s, revision %d: %s; %s before tax", t.Quote, t.Revision, strings.Join(t.Takes, "; "), t.Net)
 	if t.Tax != 0 {
 		text += fmt.Sprintf(", %s in all", t.Total)
@@ -256,7 +255,7 @@ type takenJSON struct {
 	Moved    []string    `json:"moved"`
 }
 
-func ofTaken(a *plan.Accepted) *takenJSON {
+func ofTaken(a *shop.Accepted) *takenJSON {
 	t := a.Taken
 	if t == nil {
 		return nil

@@ -4,10 +4,9 @@ import (
 	"os"
 	"path/filepath"
 
-	"github.com/spf13/cobra"
+	"batchwright/jigplan/shop"
 
-	"batchwright/orders/jobs"
-	"batchwright/orders/store"
+	"github.com/spf13/cobra"
 )
 
 func (c *common) jobRepeat() *cobra.Command {
@@ -22,9 +21,9 @@ func (c *common) jobRepeat() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			var old jobs.Job
-			var papers jobs.Papers
-			if err := c.readShop(cmd.Context(), func(tx *store.Tx) error {
+			var old shop.Job
+			var papers shop.Papers
+			if err := c.readShop(cmd.Context(), func(tx *shop.Tx) error {
 				if old, papers, err = firstPapers(tx, id); err != nil {
 					return err
 				}
@@ -43,14 +42,14 @@ func (c *common) jobRepeat() *cobra.Command {
 }
 
 // firstPapers are a job's papers as last accepted or changed.
-func firstPapers(tx *store.Tx, id int64) (j jobs.Job, p jobs.Papers, err error) {
-	if j, err = jobs.Find(tx, id); err != nil {
+func firstPapers(tx *shop.Tx, id int64) (j shop.Job, p shop.Papers, err error) {
+	if j, err = shop.FindJob(tx, id); err != nil {
 		return j, p, err
 	}
-	revisions, err := jobs.Revisions(tx, id)
+	revisions, err := shop.Revisions(tx, id)
 	if err != nil || len(revisions) == 0 {
 		return j, p, err
 	}
-	p, err = jobs.Read(tx, id, jobs.InForce(revisions)[0].Number)
+	p, err = shop.ReadPapers(tx, id, shop.RevisionsInForce(revisions)[0].Number)
 	return j, p, err
 }

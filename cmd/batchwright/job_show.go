@@ -9,27 +9,23 @@ import (
 
 	"batchwright/jigplan"
 	"batchwright/jigplan/document"
-	"batchwright/jigplan/kit"
-	"batchwright/jigplan/plan"
-	"batchwright/nesting/rack"
-	"batchwright/orders/jobs"
+	"batchwright/jigplan/shop"
 	"batchwright/orders/settings"
-	"batchwright/orders/store"
 	"batchwright/reports"
 	"batchwright/reports/workbook"
 )
 
 // shown is a job as it stands in the shop file.
 type shown struct {
-	job       jobs.Job
-	revisions []jobs.Revision
-	revision  jobs.Revision // the one asked for
-	papers    jobs.Papers
+	job       shop.Job
+	revisions []shop.Revision
+	revision  shop.Revision // the one asked for
+	papers    shop.Papers
 	boards    []string
-	counts    []jobs.Made
-	taken     []jobs.Taken
-	profile   kit.Profile // that the revision was planned with
-	latest    kit.Profile
+	counts    []shop.Made
+	taken     []shop.TakenQuote
+	profile   shop.Profile // that the revision was planned with
+	latest    shop.Profile
 	settings  settings.Shop
 }
 
@@ -56,10 +52,10 @@ func (c *common) showJob(ctx context.Context, arg string, revision int, order st
 		return err
 	}
 	var s shown
-	if err := c.readShop(ctx, func(tx *store.Tx) error { return s.read(tx, id, revision) }); err != nil {
+	if err := c.readShop(ctx, func(tx *shop.Tx) error { return s.read(tx, id, revision) }); err != nil {
 		return err
 	}
-	p, err := plan.Thaw(s.papers.Plan)
+	p, err := shop.Thaw(s.papers.Plan)
 	if err != nil {
 		return refuse("job %d, revision %d: %w", id, s.revision.Number, err)
 	}
@@ -74,44 +70,44 @@ func (c *common) showJob(ctx context.Context, arg string, revision int, order st
 	return nil
 }
 
-func (s *shown) read(tx *store.Tx, id int64, revision int) (err error) {
-	if s.job, err = jobs.Find(tx, id); err != nil {
+func (s *shown) read(tx *shop.Tx, id int64, revision int) (err error) {
+	if s.job, err = shop.FindJob(tx, id); err != nil {
 		return err
 	}
-	if s.revisions, err = jobs.Revisions(tx, id); err != nil {
+	if s.revisions, err = shop.Revisions(tx, id); err != nil {
 		return err
 	}
 	if revision == 0 {
 		revision = s.job.Revision
 	}
-	at := slices.IndexFunc(s.revisions, func(r jobs.Revision) bool { return r.Number == revision })
+	at := slices.IndexFunc(s.revisions, func(r shop.Revision) bool { return r.Number == revision })
 	if at < 0 {
 		return refuse("job %d has no revision %d; its latest is %d", id, revision, s.job.Revision)
 	}
 	s.revision = s.revisions[at]
-	if s.papers, err = jobs.Read(tx, id, revision); err != nil {
+	if s.papers, err = shop.ReadPapers(tx, id, revision); err != nil {
 		return err
 	}
-	if s.counts, err = jobs.Counts(tx, id); err != nil {
+	if s.counts, err = shop.MadeCounts(tx, id); err != nil {
 		return err
 	}
-	if s.taken, err = jobs.TakenBy(tx, id); err != nil {
+	if s.taken, err = shop.TakenBy(tx, id); err != nil {
 		return err
 	}
-	profiles, err := kit.Profiles(tx)
+	profiles, err := shop.Profiles(tx)
 	if err != nil {
 		return err
 	}
-	s.profile, s.latest = kit.Defaults(), kit.Defaults()
+	s.profile, s.latest = shop.DefaultProfile(), shop.DefaultProfile()
 	for _, p := range profiles {
 		if s.latest = p; p.Version == s.revision.Profile {
 			s.profile = p
 		}
 	}
-	if s.settings, err = kit.Settings(tx, settings.Default()); err != nil {
+	if s.settings, err = shop.Settings(tx, settings.Default()); err != nil {
 		return err
 	}
-	owned, err := rack.OfJobs(tx)
+	owned, err := shop.BoardsOfJobs(tx)
 	s.boards = owned[id]
 	return err
 }
@@ -121,7 +117,7 @@ func (s *shown) read(tx *store.Tx, id int64, revision int) (err error) {
 func (c *common) reprint(s *shown, p *jigplan.Plan, order string) error {
 	if order != "" {
 		if s.papers.Order == nil {
-			return refuse("a recut has no order of its own: ask for --revision %d", jobs.InForce(s.revisions)[0].Number)
+			return refuse("a recut has no order of its own: ask for --revision %d", shop.RevisionsInForce(s.revisions)[0].Number)
 		}
 		written, err := c.write(order, s.papers.Order)
 		if err != nil {
@@ -170,10 +166,10 @@ func (s *shown) tables(p *jigplan.Plan) []reports.Table {
 		history.Add(r.Number, r.At.Format("2006-01-02"), string(r.Kind), r.Boxes, r.Parts, wood, r.Cost.String(), reports.Hours(r.Minutes), r.Profile)
 	}
 	out := []reports.Table{facts, history}
-	if left := rack.Leftovers(p.Layout.Boards, s.job.ID); len(left) > 0 && s.job.State == jobs.Open {
+	if left := shop.Leftovers(p.Layout.Boards, s.job.ID); len(left) > 0 && s.job.State == shop.JobOpen {
 		t := reports.Table{Title: "Comes back to the rack when the job is finished", Head: []string{"Offcut", "What"}}
 		for _, l := range left {
-			t.Add(l.Name, rack.Describe(l.Board, unit))
+			t.Add(l.Name, shop.DescribeBoard(l.Board, unit))
 		}
 		out = append(out, t)
 	}

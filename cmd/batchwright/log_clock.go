@@ -6,10 +6,9 @@ import (
 	"fmt"
 	"strings"
 
-	"github.com/spf13/cobra"
+	"batchwright/jigplan/shop"
 
-	"batchwright/jigplan/kit"
-	"batchwright/orders/store"
+	"github.com/spf13/cobra"
 )
 
 func (c *common) logStart() *cobra.Command {
@@ -18,14 +17,14 @@ func (c *common) logStart() *cobra.Command {
 		Use: "start ELEMENT", Short: "Start a clock", Args: cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			w.element = args[0]
-			return c.changeShop(cmd.Context(), func(s *store.Shop) error {
-				return c.carryOut(cmd.Context(), s, func(tx *store.Tx) (string, error) {
+			return c.changeShop(cmd.Context(), func(s *shop.File) error {
+				return c.carryOut(cmd.Context(), s, func(tx *shop.Tx) (string, error) {
 					l, err := planned(tx, w)
 					if err != nil {
 						return "", err
 					}
 					c.sayf("the clock runs for %s since %s", l.Element, c.unit().Clock(c.world.now()))
-					return "log start: " + l.Element, kit.Start(tx, kit.Clock{Element: l.Element, Job: l.Job, Stack: l.Stack, Count: l.Count, Who: c.who()})
+					return "log start: " + l.Element, shop.StartClock(tx, shop.Clock{Element: l.Element, Job: l.Job, Stack: l.Stack, Count: l.Count, Who: c.who()})
 				})
 			})
 		},
@@ -45,10 +44,10 @@ func (c *common) logStop() *cobra.Command {
 }
 
 func (c *common) stopClock(ctx context.Context, w work, element string) error {
-	var l kit.TimeLog
-	err := c.alterShop(ctx, func(s *store.Shop) error {
-		return c.carryOut(ctx, s, func(tx *store.Tx) (string, error) {
-			clocks, err := kit.Clocks(tx)
+	var l shop.TimeLog
+	err := c.alterShop(ctx, func(s *shop.File) error {
+		return c.carryOut(ctx, s, func(tx *shop.Tx) (string, error) {
+			clocks, err := shop.Clocks(tx)
 			if err != nil {
 				return "", err
 			}
@@ -68,7 +67,7 @@ func (c *common) stopClock(ctx context.Context, w work, element string) error {
 				return "", err
 			}
 			l.Actual, l.Note, l.Dropped = max(tx.Now.Sub(clock.Started).Minutes(), 1.0/60), w.note, w.interrupted
-			return c.logged(l), errors.Join(kit.Stop(tx, clock), kit.AddTime(tx, l))
+			return c.logged(l), errors.Join(shop.StopClock(tx, clock), shop.AddTime(tx, l))
 		})
 	})
 	if err == nil {
@@ -79,7 +78,7 @@ func (c *common) stopClock(ctx context.Context, w work, element string) error {
 
 // pickClock finds the clock to stop: the last one that who started, or of those
 // for an element, the last of who's, else of anybody's; -1 is none.
-func pickClock(clocks []kit.Clock, element, who string) int {
+func pickClock(clocks []shop.Clock, element, who string) int {
 	at := -1
 	for i, clock := range clocks {
 		own := clock.Who == who
@@ -92,7 +91,7 @@ func pickClock(clocks []kit.Clock, element, who string) int {
 	return at
 }
 
-func noClock(clocks []kit.Clock, element, who string) error {
+func noClock(clocks []shop.Clock, element, who string) error {
 	if len(clocks) == 0 {
 		return refuse("no clock runs: start one with log start")
 	}

@@ -3,12 +3,12 @@ package main
 import (
 	"testing"
 
-	"batchwright/jigplan/kit"
+	"batchwright/jigplan/shop"
 )
 
 // Two people work at once: nobody stops the other's clock by saying nothing.
 func TestPickClock(t *testing.T) {
-	clocks := []kit.Clock{{Element: "Sanding", Who: "anna"}, {Element: "Glue-up", Who: "anna"}, {Element: "Sanding", Who: "bert"}, {Element: "Rip", Who: "bert"}}
+	clocks := []shop.Clock{{Element: "Sanding", Who: "anna"}, {Element: "Glue-up", Who: "anna"}, {Element: "Sanding", Who: "bert"}, {Element: "Rip", Who: "bert"}}
 	for _, tt := range []struct {
 		element, who string
 		want         int

@@ -7,11 +7,9 @@ import (
 	"github.com/spf13/cobra"
 
 	"batchwright/jigplan/joint"
-	"batchwright/jigplan/kit"
-	"batchwright/nesting/rack"
+	"batchwright/jigplan/shop"
 	"batchwright/orders/measure"
 	"batchwright/orders/settings"
-	"batchwright/orders/store"
 	"batchwright/reports"
 )
 
@@ -41,13 +39,13 @@ func (c *common) keepCorner(ctx context.Context, sizes [4]string, periods int, b
 	var kerf measure.Length
 	var unit measure.Unit
 	var kept, moved []string
-	err := c.changeShop(ctx, func(s *store.Shop) error {
-		return c.carryOut(ctx, s, func(tx *store.Tx) (string, error) {
+	err := c.changeShop(ctx, func(s *shop.File) error {
+		return c.carryOut(ctx, s, func(tx *shop.Tx) (string, error) {
 			settings, err := c.settingsIn(tx)
 			if err != nil {
 				return "", err
 			}
-			corner := kit.Corner{Blade: blade}
+			corner := shop.Corner{Blade: blade}
 			found := joint.Corner{Periods: periods}
 			for i, into := range []*measure.Length{&corner.Finger, &corner.Height, &corner.Slot, &found.Over} {
 				if i == 3 && sizes[i] == "" {
@@ -59,7 +57,7 @@ func (c *common) keepCorner(ctx context.Context, sizes [4]string, periods int, b
 			}
 			found.Slot = corner.Slot
 			if corner.Blade == "" {
-				if corner.Blade, err = kit.BladeInUse(tx); err != nil {
+				if corner.Blade, err = shop.BladeInUse(tx); err != nil {
 					return "", err
 				}
 			}
@@ -69,18 +67,18 @@ func (c *common) keepCorner(ctx context.Context, sizes [4]string, periods int, b
 			kerf = cal.Kerf.Length()
 			corner.Kerf, corner.Lead, corner.Fit, corner.Advice = kerf, cal.Lead.Length(), cal.Fit, cal.Do
 			if keep && found.Over > 0 {
-				lead := kit.Setting{Name: "Lead", Value: rack.Exact(corner.Lead, settings.Units.Plain())}
-				if _, err := kit.Set(tx, lead, "lead from a test corner"); err != nil {
+				lead := shop.Setting{Name: "Lead", Value: shop.ExactLength(corner.Lead, settings.Units.Plain())}
+				if _, err := shop.SetSetting(tx, lead, "lead from a test corner"); err != nil {
 					return "", err
 				}
 			}
 			unit = settings.Units
 			what := fmt.Sprintf("log corner: kerf %s of %s", reports.Words{Unit: unit}.Caliper(cal.Kerf), corner.Blade)
-			if err := kit.LogCorner(tx, corner); err != nil || !keep {
+			if err := shop.LogCorner(tx, corner); err != nil || !keep {
 				return what, err
 			}
-			l := kit.KerfLog{Blade: corner.Blade, Kerf: kerf, After: "test corner"}
-			kept, err = kit.LogKerf(tx, l, rack.Exact(kerf, unit.Plain()), "")
+			l := shop.KerfLog{Blade: corner.Blade, Kerf: kerf, After: "test corner"}
+			kept, err = shop.LogKerf(tx, l, shop.ExactLength(kerf, unit.Plain()), "")
 			if err == nil {
 				moved, err = c.movedFits(tx)
 			}
@@ -101,7 +99,7 @@ func (c *common) keepCorner(ctx context.Context, sizes [4]string, periods int, b
 }
 
 // measured works a test corner out with the program the shop cuts it with.
-func measured(corner kit.Corner, found joint.Corner, s settings.Shop) (joint.Calibration, error) {
+func measured(corner shop.Corner, found joint.Corner, s settings.Shop) (joint.Calibration, error) {
 	a, err := joint.Solve(joint.Request{Finger: corner.Finger, Heights: []measure.Length{corner.Height}, RowA: measure.Inch / 2, RowB: measure.Inch / 2, Settings: s})
 	if err != nil {
 		return joint.Calibration{}, exit{exitUsage, err}

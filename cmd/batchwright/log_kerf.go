@@ -6,12 +6,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"batchwright/jigplan/kit"
-	"batchwright/jigplan/plan"
-	"batchwright/nesting/rack"
-	"batchwright/orders/jobs"
+	"batchwright/jigplan/shop"
 	"batchwright/orders/measure"
-	"batchwright/orders/store"
 )
 
 func (c *common) logKerf() *cobra.Command {
@@ -21,7 +17,7 @@ func (c *common) logKerf() *cobra.Command {
 		Short: "Note a kerf as measured: the next programs are made with it",
 		Args:  cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return c.keepKerf(cmd.Context(), args[0], kit.KerfLog{Blade: blade, After: after, Note: note})
+			return c.keepKerf(cmd.Context(), args[0], shop.KerfLog{Blade: blade, After: after, Note: note})
 		},
 	}
 	cmd.Flags().StringVar(&blade, "blade", "", "of this blade (default the one in use)")
@@ -30,10 +26,10 @@ func (c *common) logKerf() *cobra.Command {
 	return c.shopFlags(cmd, true)
 }
 
-func (c *common) keepKerf(ctx context.Context, text string, l kit.KerfLog) error {
+func (c *common) keepKerf(ctx context.Context, text string, l shop.KerfLog) error {
 	var changes, moved []string
-	err := c.changeShop(ctx, func(s *store.Shop) error {
-		return c.carryOut(ctx, s, func(tx *store.Tx) (string, error) {
+	err := c.changeShop(ctx, func(s *shop.File) error {
+		return c.carryOut(ctx, s, func(tx *shop.Tx) (string, error) {
 			settings, err := c.settingsIn(tx)
 			if err != nil {
 				return "", err
@@ -45,15 +41,15 @@ func (c *common) keepKerf(ctx context.Context, text string, l kit.KerfLog) error
 				return "", exit{exitUsage, fmt.Errorf("a kerf of %s cannot be", l.Kerf.ShowUnit(settings.Units))}
 			}
 			if l.Blade == "" {
-				if l.Blade, err = kit.BladeInUse(tx); err != nil {
+				if l.Blade, err = shop.BladeInUse(tx); err != nil {
 					return "", err
 				}
 			}
-			if changes, err = kit.LogKerf(tx, l, rack.Exact(l.Kerf, settings.Units.Plain()), ""); err != nil {
+			if changes, err = shop.LogKerf(tx, l, shop.ExactLength(l.Kerf, settings.Units.Plain()), ""); err != nil {
 				return "", err
 			}
 			moved, err = c.movedFits(tx)
-			return fmt.Sprintf("log kerf: %s of %s after %s", rack.Exact(l.Kerf, settings.Units), l.Blade, l.After), err
+			return fmt.Sprintf("log kerf: %s of %s after %s", shop.ExactLength(l.Kerf, settings.Units), l.Blade, l.After), err
 		})
 	})
 	if err != nil {
@@ -69,17 +65,17 @@ func (c *common) keepKerf(ctx context.Context, text string, l kit.KerfLog) error
 // movedFits says of every open job what the shop's blade and rod, as they are
 // now, do to its fits; one that leaves its class or what the shop accepts is a
 // warning.
-func (c *common) movedFits(tx *store.Tx) (out []string, err error) {
+func (c *common) movedFits(tx *shop.Tx) (out []string, err error) {
 	settings, err := c.settingsIn(tx)
 	if err != nil {
 		return nil, err
 	}
-	open, err := jobs.List(tx, jobs.Open)
+	open, err := shop.Jobs(tx, shop.JobOpen)
 	if err != nil {
 		return nil, err
 	}
 	for _, j := range open {
-		plans, err := plan.InForce(tx, j.ID)
+		plans, err := shop.PlansInForce(tx, j.ID)
 		if err != nil {
 			return nil, err
 		}

@@ -5,11 +5,9 @@ import (
 	"fmt"
 	"strings"
 
-	"github.com/spf13/cobra"
+	"batchwright/jigplan/shop"
 
-	"batchwright/jigplan/kit"
-	"batchwright/nesting/rack"
-	"batchwright/orders/store"
+	"github.com/spf13/cobra"
 )
 
 func (c *common) logMoisture() *cobra.Command {
@@ -20,10 +18,10 @@ func (c *common) logMoisture() *cobra.Command {
 			if err != nil || !(percent > 0 && percent < 200) {
 				return exit{exitUsage, fmt.Errorf("%q is not a moisture in percent", args[1])}
 			}
-			err = c.changeShop(cmd.Context(), func(s *store.Shop) error {
-				return c.carryOut(cmd.Context(), s, func(tx *store.Tx) (string, error) {
+			err = c.changeShop(cmd.Context(), func(s *shop.File) error {
+				return c.carryOut(cmd.Context(), s, func(tx *shop.Tx) (string, error) {
 					what := fmt.Sprintf("log moisture: %s %s", args[0], c.unit().Percent(percent, -1))
-					return what, errors.Join(kit.LogMoisture(tx, args[0], percent), rack.SetMoisture(tx, args[0], percent))
+					return what, errors.Join(shop.LogMoisture(tx, args[0], percent), shop.SetBoardMoisture(tx, args[0], percent))
 				})
 			})
 			if err == nil {

@@ -8,9 +8,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"batchwright/jigplan/kit"
+	"batchwright/jigplan/shop"
 	"batchwright/orders/measure"
-	"batchwright/orders/store"
 	"batchwright/reports"
 )
 
@@ -49,12 +48,12 @@ func (c *common) review(ctx context.Context, arg string) error {
 			return err
 		}
 	}
-	var logs []kit.TimeLog
-	var kerfs []kit.KerfLog
+	var logs []shop.TimeLog
+	var kerfs []shop.KerfLog
 	s := shopState{}
-	if err := c.readShop(ctx, func(tx *store.Tx) (err error) {
-		if logs, err = kit.Times(tx, id); err == nil {
-			kerfs, err = kit.Kerfs(tx)
+	if err := c.readShop(ctx, func(tx *shop.Tx) (err error) {
+		if logs, err = shop.TimeLogs(tx, id); err == nil {
+			kerfs, err = shop.Kerfs(tx)
 		}
 		return errors.Join(err, s.read(tx))
 	}); err != nil {
@@ -91,7 +90,7 @@ func (c *common) review(ctx context.Context, arg string) error {
 	return nil
 }
 
-func factorTable(factors []kit.Factor, u measure.Unit) reports.Table {
+func factorTable(factors []shop.Factor, u measure.Unit) reports.Table {
 	t := reports.Table{Title: "What the logs make of the next plan", Head: []string{"Element", "Logs", "Median of actual/planned", "Used", "Spread"}}
 	for _, f := range factors {
 		element := f.Element
@@ -103,7 +102,7 @@ func factorTable(factors []kit.Factor, u measure.Unit) reports.Table {
 	return t
 }
 
-func kerfTable(kerfs []kit.KerfLog, unit measure.Unit) reports.Table {
+func kerfTable(kerfs []shop.KerfLog, unit measure.Unit) reports.Table {
 	t := reports.Table{Title: "Kerfs", Head: []string{"When", "Blade", "Kerf", "After", "Note"}}
 	for _, k := range kerfs {
 		t.Add(unit.Date(k.At.Local()), k.Blade, caliper(k.Kerf, unit), k.After, k.Note)

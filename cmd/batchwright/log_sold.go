@@ -12,9 +12,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"batchwright/jigplan/document"
+	"batchwright/jigplan/shop"
 	"batchwright/orders"
-	"batchwright/orders/jobs"
-	"batchwright/orders/store"
 	"batchwright/orders/woods"
 	"batchwright/reports"
 )
@@ -120,9 +119,9 @@ func (c *common) keepSold(ctx context.Context, args []string, which heldFair, le
 		return c.showSold(ctx, which)
 	}
 	var noted []orders.Sale
-	err = c.changeShop(ctx, func(s *store.Shop) error {
-		return c.carryOut(ctx, s, func(tx *store.Tx) (string, error) {
-			known, err := jobs.Sales(tx)
+	err = c.changeShop(ctx, func(s *shop.File) error {
+		return c.carryOut(ctx, s, func(tx *shop.Tx) (string, error) {
+			known, err := shop.Sales(tx)
 			if err != nil {
 				return "", err
 			}
@@ -133,7 +132,7 @@ func (c *common) keepSold(ctx context.Context, args []string, which heldFair, le
 			if noted, err = soldOf(words, at.of(known), at, left); err != nil {
 				return "", err
 			}
-			return soldText(at, noted), jobs.AddSales(tx, noted)
+			return soldText(at, noted), shop.AddSales(tx, noted)
 		})
 	})
 	if err != nil {
@@ -289,8 +288,8 @@ func broughtNames(brought []orders.Sale) string {
 // showSold prints what fairs sold, one of them or all.
 func (c *common) showSold(ctx context.Context, which heldFair) error {
 	var known []orders.Sale
-	if err := c.readShop(ctx, func(tx *store.Tx) (err error) {
-		known, err = jobs.Sales(tx)
+	if err := c.readShop(ctx, func(tx *shop.Tx) (err error) {
+		known, err = shop.Sales(tx)
 		return err
 	}); err != nil {
 		return err
@@ -312,12 +311,12 @@ func (c *common) showSold(ctx context.Context, which heldFair) error {
 // keepFair keeps what is brought to a fair in the shop file, so that what it
 // sells can be noted.
 func (c *common) keepFair(ctx context.Context, sales []orders.Sale) error {
-	return c.changeShop(ctx, func(s *store.Shop) error {
-		return c.carryOut(ctx, s, func(tx *store.Tx) (string, error) {
+	return c.changeShop(ctx, func(s *shop.File) error {
+		return c.carryOut(ctx, s, func(tx *shop.Tx) (string, error) {
 			if len(sales) == 0 {
 				return "", refuse("nothing is brought: there is no mix to keep")
 			}
-			known, err := jobs.Sales(tx)
+			known, err := shop.Sales(tx)
 			if err != nil {
 				return "", err
 			}
@@ -334,7 +333,7 @@ func (c *common) keepFair(ctx context.Context, sales []orders.Sale) error {
 			if !c.dryRun {
 				c.sayf("kept in the shop file: after the fair note what came home with log left, or what was sold with log sold")
 			}
-			return "give out the mix of " + at.Fair, jobs.AddSales(tx, sales)
+			return "give out the mix of " + at.Fair, shop.AddSales(tx, sales)
 		})
 	})
 }

@@ -10,11 +10,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"batchwright/jigplan"
-	"batchwright/jigplan/kit"
-	"batchwright/jigplan/plan"
-	"batchwright/orders/jobs"
+	"batchwright/jigplan/shop"
 	"batchwright/orders/settings"
-	"batchwright/orders/store"
 )
 
 func (c *common) logTime() *cobra.Command {
@@ -54,14 +51,14 @@ func (c *common) minutesArg(text string) (float64, error) {
 }
 
 func (c *common) keepTime(ctx context.Context, w work, minutes float64) error {
-	var l kit.TimeLog
-	err := c.changeShop(ctx, func(s *store.Shop) error {
-		return c.carryOut(ctx, s, func(tx *store.Tx) (what string, err error) {
+	var l shop.TimeLog
+	err := c.changeShop(ctx, func(s *shop.File) error {
+		return c.carryOut(ctx, s, func(tx *shop.Tx) (what string, err error) {
 			if l, err = planned(tx, w); err != nil {
 				return "", err
 			}
 			l.Actual, l.Note, l.Dropped = minutes, w.note, w.interrupted
-			return c.logged(l), kit.AddTime(tx, l)
+			return c.logged(l), shop.AddTime(tx, l)
 		})
 	})
 	if err == nil {
@@ -70,7 +67,7 @@ func (c *common) keepTime(ctx context.Context, w work, minutes float64) error {
 	return err
 }
 
-func (c *common) logged(l kit.TimeLog) string {
+func (c *common) logged(l shop.TimeLog) string {
 	text := fmt.Sprintf("log time: %s took %s min", l.Element, c.unit().Number(l.Actual, 1))
 	if l.Job != 0 {
 		text += fmt.Sprintf(", job %d", l.Job)
@@ -88,7 +85,7 @@ func (c *common) logged(l kit.TimeLog) string {
 }
 
 // planned sets what was timed beside what its plan said of it.
-func planned(tx *store.Tx, w work) (l kit.TimeLog, err error) {
+func planned(tx *shop.Tx, w work) (l shop.TimeLog, err error) {
 	if l.Element, err = elementName(w); err != nil {
 		return l, err
 	}
@@ -99,14 +96,14 @@ func planned(tx *store.Tx, w work) (l kit.TimeLog, err error) {
 	if l.Job, err = jobArg(w.job); err != nil {
 		return l, err
 	}
-	if _, err := jobs.Find(tx, l.Job); err != nil {
+	if _, err := shop.FindJob(tx, l.Job); err != nil {
 		return l, err
 	}
-	plans, err := plan.InForce(tx, l.Job)
+	plans, err := shop.PlansInForce(tx, l.Job)
 	if err != nil {
 		return l, err
 	}
-	revisions, err := jobs.Revisions(tx, l.Job)
+	revisions, err := shop.Revisions(tx, l.Job)
 	if err != nil {
 		return l, err
 	}
@@ -115,7 +112,7 @@ func planned(tx *store.Tx, w work) (l kit.TimeLog, err error) {
 		return l, refuse("the plan of job %d has no %s%s: job show %d -o FILE prints what it has", l.Job, l.Element, ofStack(l.Stack), l.Job)
 	}
 	l.Base = l.Planned
-	if f := jobs.InForce(revisions)[0].Factors[l.Element]; f > 0 {
+	if f := shop.RevisionsInForce(revisions)[0].Factors[l.Element]; f > 0 {
 		l.Base /= f
 	}
 	return l, nil
@@ -129,11 +126,11 @@ func ofStack(stack string) string {
 }
 
 // byCount plans work of no job by how often it was done.
-func byCount(tx *store.Tx, l *kit.TimeLog) error {
+func byCount(tx *shop.Tx, l *shop.TimeLog) error {
 	if l.Count == 0 {
 		return nil // kept for the record; there is nothing to compare it with
 	}
-	s, err := kit.Settings(tx, settings.Default())
+	s, err := shop.Settings(tx, settings.Default())
 	if err != nil {
 		return err
 	}
@@ -143,8 +140,8 @@ func byCount(tx *store.Tx, l *kit.TimeLog) error {
 		}
 	}
 	l.Planned = l.Base
-	factors, err := kit.Calibration(tx)
-	if f := kit.FactorsByElement(factors)[l.Element]; f > 0 {
+	factors, err := shop.Calibration(tx)
+	if f := shop.FactorsByElement(factors)[l.Element]; f > 0 {
 		l.Planned *= f
 	}
 	return err
@@ -152,11 +149,11 @@ func byCount(tx *store.Tx, l *kit.TimeLog) error {
 
 // elementName is the element's own spelling.
 func elementName(w work) (string, error) {
-	if strings.EqualFold(strings.TrimSpace(w.element), kit.StackEnd) {
+	if strings.EqualFold(strings.TrimSpace(w.element), shop.StackEnd) {
 		if w.stack == "" || w.job == "" {
 			return "", exit{exitUsage, errors.New("a stack end is logged with --job and --stack")}
 		}
-		return kit.StackEnd, nil
+		return shop.StackEnd, nil
 	}
 	name, ok := settings.NameOf(w.element)
 	if ok {
@@ -172,16 +169,16 @@ func elementName(w work) (string, error) {
 			known = append(known, d.Name)
 		}
 	}
-	return "", exit{exitUsage, fmt.Errorf("%q is no element of work; write one of: %s, %s", w.element, kit.StackEnd, strings.Join(known, ", "))}
+	return "", exit{exitUsage, fmt.Errorf("%q is no element of work; write one of: %s, %s", w.element, shop.StackEnd, strings.Join(known, ", "))}
 }
 
 // minutesPlanned is what the plans say of the work: one stack end, or an
 // element, in proportion when only a part of it was done.
-func minutesPlanned(plans []*jigplan.Plan, l kit.TimeLog) (minutes float64, boards int) {
+func minutesPlanned(plans []*jigplan.Plan, l shop.TimeLog) (minutes float64, boards int) {
 	count := 0.0
 	for _, p := range plans {
 		for _, stack := range p.Stacks {
-			if l.Element == kit.StackEnd && stack.ID == l.Stack {
+			if l.Element == shop.StackEnd && stack.ID == l.Stack {
 				return stack.Minutes, len(stack.Boards)
 			}
 		}

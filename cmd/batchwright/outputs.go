@@ -13,8 +13,8 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"batchwright/jigplan/shop"
 	"batchwright/orders/disk"
-	"batchwright/orders/store"
 )
 
 // Every command declares the files that it writes: an option through
@@ -143,11 +143,11 @@ func (c *common) clashes(what, path string) error {
 			return fmt.Errorf("%s %q would overwrite a file that is read, %q: name another file", what, path, name)
 		}
 	}
-	if shop, _, err := c.shopPath(); err == nil {
-		switch real := disk.Real(shop); {
-		case sameFile(path, shop):
+	if week, _, err := c.shopPath(); err == nil {
+		switch real := disk.Real(week); {
+		case sameFile(path, week):
 			return fmt.Errorf("%s %q would overwrite the shop file: name another file", what, path)
-		case sameFile(filepath.Dir(disk.Real(path)), filepath.Dir(real)) && store.IsCompanion(real, disk.Real(path)):
+		case sameFile(filepath.Dir(disk.Real(path)), filepath.Dir(real)) && shop.IsCompanion(real, disk.Real(path)):
 			return fmt.Errorf("%s %q has the name of a file that belongs to the shop file: choose another name", what, path)
 		}
 	}

@@ -12,10 +12,10 @@ import (
 	"testing"
 	"time"
 
+	"batchwright/jigplan/shop"
+
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
-
-	"batchwright/orders/store"
 )
 
 // outputArgs are arguments for every command that writes a file, order.csv
@@ -82,7 +82,7 @@ var inputVictims = []string{"order.csv", "sub/link/order.csv", "link-to-order.cs
 func outputFolder(t *testing.T) string {
 	t.Helper()
 	folder := t.TempDir()
-	s, err := store.Open(context.Background(), filepath.Join(folder, "shop.db"), store.Options{})
+	s, err := shop.Open(context.Background(), filepath.Join(folder, "shop.db"), shop.Options{})
 	if err == nil {
 		err = s.Close()
 	}

@@ -15,12 +15,11 @@ import (
 	"batchwright/jigplan/document"
 	"batchwright/jigplan/plan"
 	"batchwright/jigplan/quote"
+	"batchwright/jigplan/shop"
 	"batchwright/jigplan/week"
 	"batchwright/nesting"
 	"batchwright/orders"
 	"batchwright/orders/intake"
-	"batchwright/orders/jobs"
-	"batchwright/orders/store"
 	"batchwright/reports"
 	"batchwright/reports/workbook"
 )
@@ -115,16 +114,16 @@ func (c *common) quote(ctx context.Context, path string, a *quoted) error {
 // file has for it, the boards of a job counted as free. No shop file is none
 // yet: keeping the quote makes it.
 func (c *common) orderToQuote(ctx context.Context, path string, data []byte, job int64) (*orders.Order, held, error) {
-	shop, err := c.shopFor(ctx, job)
-	if err != nil && !errors.Is(err, store.ErrAbsent) {
-		return nil, shop, err
+	file, err := c.shopFor(ctx, job)
+	if err != nil && !errors.Is(err, shop.ErrNoFile) {
+		return nil, file, err
 	}
-	order, err := intake.Read(path, data, shop.settings)
+	order, err := intake.Read(path, data, file.settings)
 	var refusal *intake.Refusal
 	if errors.As(err, &refusal) {
-		return refusal.Order(data), shop, nil
+		return refusal.Order(data), file, nil
 	}
-	return order, shop, err
+	return order, file, err
 }
 
 // numberFor is the number of a quote that was given none: the file's name, and
@@ -176,7 +175,7 @@ func (c *common) giveQuote(ctx context.Context, path string, data []byte, q *jig
 }
 
 // papersOf prints what belongs to a quote into memory.
-func papersOf(q *jigplan.Quote, doc document.Quote, order []byte) (p jobs.QuotePapers, err error) {
+func papersOf(q *jigplan.Quote, doc document.Quote, order []byte) (p shop.QuotePapers, err error) {
 	p.Order = order
 	if p.Record, err = document.Indent(doc); err != nil {
 		return p, err
@@ -189,7 +188,7 @@ func papersOf(q *jigplan.Quote, doc document.Quote, order []byte) (p jobs.QuoteP
 	}
 	p.Plans = map[string][]byte{}
 	for take, made := range document.PlansOf(q) {
-		if p.Plans[take], err = plan.FreezeOffer(made); err != nil {
+		if p.Plans[take], err = shop.FreezeOffer(made); err != nil {
 			return p, err
 		}
 	}
@@ -216,7 +215,7 @@ func (c *common) quoteOutputs(path string) (customers, costs output) {
 
 // writeQuote writes the shop's workbook and, where there is a price to tell,
 // the customer's.
-func (c *common) writeQuote(path string, p jobs.QuotePapers) error {
+func (c *common) writeQuote(path string, p shop.QuotePapers) error {
 	customers, costs := c.quoteOutputs(path)
 	written, err := c.writePrivate(costs.path, p.Costs)
 	if err != nil {

@@ -7,9 +7,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"batchwright/jigplan"
-	"batchwright/orders/jobs"
+	"batchwright/jigplan/shop"
 	"batchwright/orders/measure"
-	"batchwright/orders/store"
 	"batchwright/reports"
 	"batchwright/reports/workbook"
 )
@@ -85,9 +84,9 @@ func fileName(number string) string {
 // invoiceOf is what the job that took a quote is asked for: of its revision in
 // force, with the deposit of the first.
 func (c *common) invoiceOf(ctx context.Context, number string, job int64, takes []string) (v jigplan.Invoice, units measure.Unit, err error) {
-	var taken []jobs.Taken
-	if err := c.readShop(ctx, func(tx *store.Tx) (err error) {
-		taken, err = jobs.TakenOf(tx, number)
+	var taken []shop.TakenQuote
+	if err := c.readShop(ctx, func(tx *shop.Tx) (err error) {
+		taken, err = shop.TakenOf(tx, number)
 		return err
 	}); err != nil {
 		return v, units, err
@@ -98,7 +97,7 @@ func (c *common) invoiceOf(ctx context.Context, number string, job int64, takes 
 	if len(taken) > 0 && len(takes) > 0 {
 		return v, units, refuse("quote %s was accepted as job %d, and is invoiced as it was taken there: leave --take out", number, taken[0].Job)
 	}
-	now, first := jobs.Taken{Quote: number, Takes: takes}, jobs.Taken{}
+	now, first := shop.TakenQuote{Quote: number, Takes: takes}, shop.TakenQuote{}
 	if len(taken) > 0 {
 		first, now = taken[0], taken[len(taken)-1]
 	}
@@ -129,7 +128,7 @@ func (c *common) invoiceOf(ctx context.Context, number string, job int64, takes 
 }
 
 // ofJob keeps what one job took; 0: the latest that took any.
-func ofJob(all []jobs.Taken, number string, job int64) (out []jobs.Taken, err error) {
+func ofJob(all []shop.TakenQuote, number string, job int64) (out []shop.TakenQuote, err error) {
 	if job == 0 && len(all) > 0 {
 		job = all[len(all)-1].Job
 	}
@@ -145,7 +144,7 @@ func ofJob(all []jobs.Taken, number string, job int64) (out []jobs.Taken, err er
 }
 
 // quoteTaken is the record of the revision that was taken.
-func (c *common) quoteTaken(ctx context.Context, t jobs.Taken) (*keptQuote, error) {
+func (c *common) quoteTaken(ctx context.Context, t shop.TakenQuote) (*keptQuote, error) {
 	_, papers, err := c.findQuote(ctx, t.Quote, t.Revision)
 	if err != nil {
 		return nil, err

@@ -11,16 +11,15 @@ import (
 
 	"batchwright/jigplan"
 	"batchwright/jigplan/document"
-	"batchwright/orders/jobs"
-	"batchwright/orders/store"
+	"batchwright/jigplan/shop"
 	"batchwright/reports"
 )
 
 // pastQuote is what the shop file knows of a quote's number.
 type pastQuote struct {
-	latest jobs.Quote // the zero value: nothing
+	latest shop.Quote // the zero value: nothing
 	last   int        // the highest revision ever given, undone ones included
-	papers jobs.QuotePapers
+	papers shop.QuotePapers
 	doc    *keptQuote
 	before *jigplan.QuoteBefore // the revision to print the difference to
 	job    int64                // the last that was accepted as it; 0: none
@@ -29,8 +28,8 @@ type pastQuote struct {
 // pastOf looks up a quote's earlier revisions. The difference is printed to the
 // one named, else to the one that a job was accepted as.
 func (c *common) pastOf(ctx context.Context, number, customer string, since int) (p pastQuote, err error) {
-	err = c.readShop(ctx, func(tx *store.Tx) error { return p.read(tx, number, since) })
-	if err != nil && !errors.Is(err, store.ErrAbsent) {
+	err = c.readShop(ctx, func(tx *shop.Tx) error { return p.read(tx, number, since) })
+	if err != nil && !errors.Is(err, shop.ErrNoFile) {
 		return p, err
 	}
 	switch {
@@ -42,20 +41,20 @@ func (c *common) pastOf(ctx context.Context, number, customer string, since int)
 	return p, nil
 }
 
-func (p *pastQuote) read(tx *store.Tx, number string, since int) (err error) {
-	if p.latest, err = jobs.LatestQuote(tx, number); err != nil {
+func (p *pastQuote) read(tx *shop.Tx, number string, since int) (err error) {
+	if p.latest, err = shop.LatestQuote(tx, number); err != nil {
 		return err
 	}
-	if p.last, err = tx.Last(store.RevisionOfQuote(number), p.latest.Revision); err != nil || p.latest.Number == "" {
+	if p.last, err = tx.Last(shop.RevisionOfQuote(number), p.latest.Revision); err != nil || p.latest.Number == "" {
 		return err
 	}
-	if p.papers, err = jobs.ReadQuote(tx, number, p.latest.Revision); err != nil {
+	if p.papers, err = shop.ReadQuote(tx, number, p.latest.Revision); err != nil {
 		return err
 	}
 	if p.doc, err = quoteDoc(p.papers); err != nil {
 		return err
 	}
-	taken, err := jobs.TakenOf(tx, number)
+	taken, err := shop.TakenOf(tx, number)
 	if err != nil {
 		return err
 	}
@@ -70,7 +69,7 @@ func (p *pastQuote) read(tx *store.Tx, number string, since int) (err error) {
 		last := taken[len(taken)-1]
 		since, accepted = last.Revision, last.Takes
 	}
-	papers, err := jobs.ReadQuote(tx, number, since)
+	papers, err := shop.ReadQuote(tx, number, since)
 	if err != nil {
 		return err
 	}
@@ -88,17 +87,17 @@ func (p *pastQuote) sameAs(doc document.Quote) bool { return p.doc != nil && p.d
 
 // keepQuote puts a revision into the shop file, which is made when there is
 // none. Nowhere to keep it is said, and hinders nothing.
-func (c *common) keepQuote(ctx context.Context, q *jigplan.Quote, papers jobs.QuotePapers) error {
+func (c *common) keepQuote(ctx context.Context, q *jigplan.Quote, papers shop.QuotePapers) error {
 	if path, named, err := c.shopPath(); err != nil && !named {
 		c.sayf("the quote is not kept: %v", err)
 		return nil
 	} else if err != nil {
 		return fmt.Errorf("%s: %w", path, err)
 	}
-	kept := jobs.Quote{Number: q.Number, Revision: q.Revision, Customer: q.Customer, Valid: q.Valid, File: q.Order.File, SHA256: q.Order.SHA256}
-	err := c.changeShop(ctx, func(s *store.Shop) error {
-		return c.carryOut(ctx, s, func(tx *store.Tx) (string, error) {
-			return fmt.Sprintf("keep quote %s, revision %d, for %s", q.Number, q.Revision, reports.Somebody(q.Customer)), jobs.Keep(tx, kept, papers)
+	kept := shop.Quote{Number: q.Number, Revision: q.Revision, Customer: q.Customer, Valid: q.Valid, File: q.Order.File, SHA256: q.Order.SHA256}
+	err := c.changeShop(ctx, func(s *shop.File) error {
+		return c.carryOut(ctx, s, func(tx *shop.Tx) (string, error) {
+			return fmt.Sprintf("keep quote %s, revision %d, for %s", q.Number, q.Revision, reports.Somebody(q.Customer)), shop.KeepQuote(tx, kept, papers)
 		})
 	})
 	if err == nil && !c.dryRun {
@@ -134,10 +133,10 @@ func quoteListCommand(c *common) *cobra.Command {
 
 func (c *common) listQuotes(ctx context.Context) error {
 	doc := keptListJSON{1, []keptJSON{}}
-	if err := c.readShop(ctx, func(tx *store.Tx) error {
-		list, err := jobs.Quotes(tx)
+	if err := c.readShop(ctx, func(tx *shop.Tx) error {
+		list, err := shop.Quotes(tx)
 		for _, q := range list {
-			taken, err := jobs.TakenOf(tx, q.Number)
+			taken, err := shop.TakenOf(tx, q.Number)
 			if err != nil {
 				return err
 			}
@@ -221,9 +220,9 @@ func (c *common) showQuote(ctx context.Context, number string, revision int, ord
 }
 
 // findQuote is one revision of a kept quote; 0: the latest.
-func (c *common) findQuote(ctx context.Context, number string, revision int) (q jobs.Quote, p jobs.QuotePapers, err error) {
-	err = c.readShop(ctx, func(tx *store.Tx) error {
-		if q, err = jobs.LatestQuote(tx, number); err != nil {
+func (c *common) findQuote(ctx context.Context, number string, revision int) (q shop.Quote, p shop.QuotePapers, err error) {
+	err = c.readShop(ctx, func(tx *shop.Tx) error {
+		if q, err = shop.LatestQuote(tx, number); err != nil {
 			return err
 		}
 		if q.Number == "" {
@@ -232,7 +231,7 @@ func (c *common) findQuote(ctx context.Context, number string, revision int) (q 
 		if revision > 0 {
 			q.Revision = revision
 		}
-		p, err = jobs.ReadQuote(tx, number, q.Revision)
+		p, err = shop.ReadQuote(tx, number, q.Revision)
 		return err
 	})
 	return q, p, err

@@ -5,10 +5,9 @@ import (
 	"errors"
 	"strings"
 
-	"github.com/spf13/cobra"
+	"batchwright/jigplan/shop"
 
-	"batchwright/nesting/rack"
-	"batchwright/orders/store"
+	"github.com/spf13/cobra"
 )
 
 func rackCommand(c *common) *cobra.Command {
@@ -36,12 +35,12 @@ func (c *common) rackRemove() *cobra.Command {
 }
 
 func (c *common) removeBoards(ctx context.Context, ids []string, reason string) error {
-	var changes []rack.Change
-	err := c.alterShop(ctx, func(s *store.Shop) error {
-		return c.carryOut(ctx, s, func(tx *store.Tx) (string, error) {
-			var refused []rack.Refused
+	var changes []shop.BoardChange
+	err := c.alterShop(ctx, func(s *shop.File) error {
+		return c.carryOut(ctx, s, func(tx *shop.Tx) (string, error) {
+			var refused []shop.Refused
 			var err error
-			changes, refused, err = rack.Remove(tx, ids, reason)
+			changes, refused, err = shop.RemoveBoards(tx, ids, reason)
 			if err == nil && len(refused) > 0 {
 				err = c.refuseBoards(refusedProblems(refused), "nothing was changed")
 			}

@@ -11,9 +11,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"batchwright/nesting/rack"
+	"batchwright/jigplan/shop"
 	"batchwright/orders"
-	"batchwright/orders/store"
 )
 
 // addColumns are the flags of rack add, each a column of the Rack sheet.
@@ -74,12 +73,12 @@ func (c *common) addBoard(ctx context.Context, id string, values []string) error
 	return c.putBoards(ctx, "rack add.csv", list.Bytes(), addedByHand)
 }
 
-func (c *common) findBoard(ctx context.Context, id string) (b *rack.Board, err error) {
-	err = c.readShop(ctx, func(tx *store.Tx) (err error) {
-		b, err = rack.Find(tx, id)
+func (c *common) findBoard(ctx context.Context, id string) (b *shop.Board, err error) {
+	err = c.readShop(ctx, func(tx *shop.Tx) (err error) {
+		b, err = shop.FindBoard(tx, id)
 		return err
 	})
-	if errors.Is(err, store.ErrAbsent) {
+	if errors.Is(err, shop.ErrNoFile) {
 		return nil, nil
 	}
 	return b, err

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"batchwright/nesting/rack"
+	"batchwright/jigplan/shop"
 	"batchwright/reports"
 )
 
@@ -22,7 +22,7 @@ type changeJSON struct {
 }
 
 // changed prints what was changed, board by board.
-func (c *common) changed(changes []rack.Change) error {
+func (c *common) changed(changes []shop.BoardChange) error {
 	doc := changesJSON{1, c.dryRun, []changeJSON{}}
 	t := reports.Table{Head: []string{"Board", "", ""}}
 	for _, change := range changes {
@@ -42,7 +42,7 @@ func (c *common) changed(changes []rack.Change) error {
 }
 
 // summed counts changes by their kind.
-func summed(changes []rack.Change) string {
+func summed(changes []shop.BoardChange) string {
 	var kinds []string
 	count := map[string]int{}
 	for _, c := range changes {
@@ -58,7 +58,7 @@ func summed(changes []rack.Change) string {
 }
 
 // historyOf words changes for the history; nothing changed is nothing to keep.
-func historyOf(why string, changes []rack.Change) string {
+func historyOf(why string, changes []shop.BoardChange) string {
 	if len(changes) == 0 {
 		return ""
 	}

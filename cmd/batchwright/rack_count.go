@@ -7,11 +7,10 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"batchwright/nesting/rack"
+	"batchwright/jigplan/shop"
 	"batchwright/orders"
 	"batchwright/orders/intake"
 	"batchwright/orders/measure"
-	"batchwright/orders/store"
 	"batchwright/reports"
 )
 
@@ -46,11 +45,11 @@ func (c *common) countRack(ctx context.Context, args []string, apply bool) error
 	}
 	var names []string
 	for _, b := range found {
-		names = append(names, rack.Physical(b.ID, b.Count)...)
+		names = append(names, shop.PhysicalIDs(b.ID, b.Count)...)
 	}
-	var t rack.Tally
-	if err := c.readShop(ctx, func(tx *store.Tx) (err error) {
-		t, err = rack.Count(tx, names)
+	var t shop.RackCount
+	if err := c.readShop(ctx, func(tx *shop.Tx) (err error) {
+		t, err = shop.CountRack(tx, names)
 		return err
 	}); err != nil {
 		return err
@@ -91,12 +90,12 @@ func (c *common) foundBoards(ctx context.Context, args []string) ([]orders.Board
 	return order.Rack, nil
 }
 
-func (c *common) showTally(t rack.Tally) error {
+func (c *common) showTally(t shop.RackCount) error {
 	doc := tallyJSON{1, append([]string{}, t.Found...), []string{}, append([]string{}, t.Extra...), []string{}}
 	table := reports.Table{Head: []string{"Board", "", ""}}
 	for _, b := range t.Missing {
 		doc.Missing = append(doc.Missing, b.ID)
-		table.Add(b.ID, "missing", rack.Describe(b.Board, measure.Inches)+heldBy(b))
+		table.Add(b.ID, "missing", shop.DescribeBoard(b.Board, measure.Inches)+heldBy(b))
 	}
 	for _, id := range t.Extra {
 		table.Add(id, "extra", "not in the shop file")
@@ -115,7 +114,7 @@ func (c *common) showTally(t rack.Tally) error {
 	return nil
 }
 
-func heldBy(b rack.Board) string {
+func heldBy(b shop.Board) string {
 	if b.Job == 0 {
 		return ""
 	}
@@ -124,10 +123,10 @@ func heldBy(b rack.Board) string {
 
 // applyTally takes missing free boards off and puts found ones on the rack;
 // boards that a job holds or used are left to the person to sort out.
-func (c *common) applyTally(ctx context.Context, t rack.Tally, found []orders.Board) error {
+func (c *common) applyTally(ctx context.Context, t shop.RackCount, found []orders.Board) error {
 	var gone []string
 	for _, b := range t.Missing {
-		if b.State == rack.Reserved {
+		if b.State == shop.BoardReserved {
 			c.sayf("board %s is missing and held by job %d: cancel or change the job", b.ID, b.Job)
 			continue
 		}
@@ -138,25 +137,25 @@ func (c *common) applyTally(ctx context.Context, t rack.Tally, found []orders.Bo
 		extra[id] = true
 	}
 	for _, b := range t.Back {
-		extra[b.ID] = b.State == rack.Removed
+		extra[b.ID] = b.State == shop.BoardRemoved
 	}
 	var fresh []orders.Board
 	for _, b := range found {
-		for _, id := range rack.Physical(b.ID, b.Count) {
+		for _, id := range shop.PhysicalIDs(b.ID, b.Count) {
 			if one := b; extra[id] && one.Length > 0 {
 				one.ID, one.Count = id, 1
 				fresh = append(fresh, one)
 			}
 		}
 	}
-	var changes []rack.Change
-	err := c.changeShop(ctx, func(s *store.Shop) error {
-		return c.carryOut(ctx, s, func(tx *store.Tx) (string, error) {
-			removed, refused, err := rack.Remove(tx, gone, "missing at the stock-take of "+c.today().Format("2006-01-02"))
+	var changes []shop.BoardChange
+	err := c.changeShop(ctx, func(s *shop.File) error {
+		return c.carryOut(ctx, s, func(tx *shop.Tx) (string, error) {
+			removed, refused, err := shop.RemoveBoards(tx, gone, "missing at the stock-take of "+c.today().Format("2006-01-02"))
 			if err != nil {
 				return "", err
 			}
-			added, more, err := rack.Put(tx, fresh, measure.Inches)
+			added, more, err := shop.PutBoards(tx, fresh, measure.Inches)
 			changes = append(removed, added...)
 			if refused = append(refused, more...); err == nil && len(refused) > 0 {
 				err = c.refuseBoards(refusedProblems(refused), "nothing was changed")

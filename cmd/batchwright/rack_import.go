@@ -7,10 +7,9 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"batchwright/nesting/rack"
+	"batchwright/jigplan/shop"
 	"batchwright/orders"
 	"batchwright/orders/intake"
-	"batchwright/orders/store"
 	"batchwright/reports"
 )
 
@@ -38,7 +37,7 @@ func (c *common) importRack(ctx context.Context, path string) error {
 // putBoards reads boards and puts them on the rack.
 func (c *common) putBoards(ctx context.Context, name string, data []byte, why string) error {
 	h, err := c.shopFor(ctx, 0)
-	if err != nil && !errors.Is(err, store.ErrAbsent) {
+	if err != nil && !errors.Is(err, shop.ErrNoFile) {
 		return err
 	}
 	order, err := intake.ReadRack(name, data, h.settings)
@@ -54,12 +53,12 @@ func (c *common) putBoards(ctx context.Context, name string, data []byte, why st
 	for i := range order.Rack {
 		order.Rack[i].From = why
 	}
-	var changes []rack.Change
-	err = c.changeShop(ctx, func(s *store.Shop) error {
-		return c.carryOut(ctx, s, func(tx *store.Tx) (string, error) {
-			var refused []rack.Refused
+	var changes []shop.BoardChange
+	err = c.changeShop(ctx, func(s *shop.File) error {
+		return c.carryOut(ctx, s, func(tx *shop.Tx) (string, error) {
+			var refused []shop.Refused
 			var err error
-			changes, refused, err = rack.Put(tx, order.Rack, order.Settings.Units)
+			changes, refused, err = shop.PutBoards(tx, order.Rack, order.Settings.Units)
 			if err == nil && len(refused) > 0 {
 				err = c.refuseBoards(append(order.Problems, refusedProblems(refused)...), "nothing was changed")
 			}
@@ -75,7 +74,7 @@ func (c *common) putBoards(ctx context.Context, name string, data []byte, why st
 	return c.changed(changes)
 }
 
-func refusedProblems(refused []rack.Refused) (out []orders.Problem) {
+func refusedProblems(refused []shop.Refused) (out []orders.Problem) {
 	for _, r := range refused {
 		out = append(out, orders.Problem{Level: orders.Error, Source: r.Source, Read: r.ID, Did: r.Why, Fix: r.Fix})
 	}

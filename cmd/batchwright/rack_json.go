@@ -6,13 +6,13 @@ import (
 	"strconv"
 
 	"batchwright/jigplan/document"
-	"batchwright/nesting/rack"
+	"batchwright/jigplan/shop"
 	"batchwright/orders"
 	"batchwright/orders/measure"
 )
 
 // writeRack writes the rack as JSON, a board a line: racks are long.
-func (c *common) writeRack(found []rack.Board) error {
+func (c *common) writeRack(found []shop.Board) error {
 	if c.json == "" {
 		return nil
 	}
@@ -44,7 +44,7 @@ func (d decimals) of(l measure.Length) json.Number {
 
 type boardJSON struct {
 	ID         string               `json:"id"`
-	State      rack.State           `json:"state"`
+	State      shop.BoardState      `json:"state"`
 	ReservedBy string               `json:"reserved_by"` // a job's id, or empty
 	UsedBy     string               `json:"used_by"`
 	Wood       string               `json:"wood"`
@@ -64,14 +64,14 @@ type boardJSON struct {
 	Reason     string               `json:"reason"`
 }
 
-func (d decimals) board(b *rack.Board) boardJSON {
+func (d decimals) board(b *shop.Board) boardJSON {
 	j := boardJSON{ID: b.ID, State: b.State, Wood: b.Wood, Class: b.Class, Thickness: d.of(b.Rough()), Length: d.of(b.Length), Width: d.of(b.Width),
 		WideEnd: d.of(b.WideEnd), Cost: json.Number(b.Cost.String()), CostKnown: b.CostKnown, Place: b.Place, Grain: b.GrainTag, Moisture: b.Moisture,
 		Defects: []document.Rectangle{}, Offcut: b.Origin == orders.FromOffcut, From: b.From, Reason: b.Reason}
 	switch b.State {
-	case rack.Reserved:
+	case shop.BoardReserved:
 		j.ReservedBy = jobID(b.Job)
-	case rack.Used:
+	case shop.BoardUsed:
 		j.UsedBy = jobID(b.Job)
 	}
 	for _, f := range b.Defects {

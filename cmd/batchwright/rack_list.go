@@ -8,24 +8,22 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"batchwright/jigplan/kit"
-	"batchwright/nesting/rack"
+	"batchwright/jigplan/shop"
 	"batchwright/orders"
 	"batchwright/orders/measure"
-	"batchwright/orders/store"
 	"batchwright/reports"
 	"batchwright/reports/workbook"
 )
 
 func (c *common) rackList() *cobra.Command {
-	var f rack.Filter
+	var f shop.BoardFilter
 	var length, width, state string
 	cmd := &cobra.Command{
 		Use:   "list",
 		Short: "List the boards: on the screen, as JSON, or as a workbook to change and import again",
 		Args:  cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			f.State = rack.State(state)
+			f.State = shop.BoardState(state)
 			var err1, err2 error
 			f.MinLength, err1 = c.lengthFlag("min-length", length)
 			f.MinWidth, err2 = c.lengthFlag("min-width", width)
@@ -46,14 +44,14 @@ func (c *common) rackList() *cobra.Command {
 	return c.shopFlags(cmd, false)
 }
 
-func (c *common) listRack(ctx context.Context, f rack.Filter) error {
-	var found []rack.Board
+func (c *common) listRack(ctx context.Context, f shop.BoardFilter) error {
+	var found []shop.Board
 	unit := measure.Inches
-	if err := c.readShop(ctx, func(tx *store.Tx) (err error) {
+	if err := c.readShop(ctx, func(tx *shop.Tx) (err error) {
 		if unit, err = c.shopUnits(tx); err != nil {
 			return err
 		}
-		found, err = rack.List(tx, f)
+		found, err = shop.ListBoards(tx, f)
 		return err
 	}); err != nil {
 		return err
@@ -79,14 +77,14 @@ func (c *common) listRack(ctx context.Context, f rack.Filter) error {
 }
 
 // rackTable is the rack on the screen.
-func rackTable(found []rack.Board, unit measure.Unit) reports.Table {
+func rackTable(found []shop.Board, unit measure.Unit) reports.Table {
 	t := reports.Table{Head: []string{"Board", "State", "Wood", "Thick", "Length", "Width", "Cost", "Place", "Defects", "From"}}
 	for _, b := range found {
 		state := string(b.State)
 		if b.Job != 0 {
 			state += fmt.Sprintf(", job %d", b.Job)
 		}
-		t.Add(b.ID, state, b.Wood, rack.Thickness(b.Board, unit), b.Length.ShowUnit(unit), b.Width.ShowUnit(unit), costText(b.Board, unit), b.Place, rack.Defects(b.Board, unit), b.From)
+		t.Add(b.ID, state, b.Wood, shop.ThicknessText(b.Board, unit), b.Length.ShowUnit(unit), b.Width.ShowUnit(unit), costText(b.Board, unit), b.Place, shop.DefectsText(b.Board, unit), b.From)
 	}
 	return t
 }
@@ -94,7 +92,7 @@ func rackTable(found []rack.Board, unit measure.Unit) reports.Table {
 // rackSheet is the rack as a sheet that reads back to the same boards. Metric
 // lengths are numbers under a heading that says the unit; inches are texts, as
 // fractions are.
-func rackSheet(found []rack.Board, unit measure.Unit) reports.Table {
+func rackSheet(found []shop.Board, unit measure.Unit) reports.Table {
 	in := func(heading string) string { return headed(heading, unit) }
 	t := reports.Table{Title: "Rack", Head: []string{"Board", "Count", "Wood", "Class", in("Thickness"), in("Length"), in("Width"), "Cost", "Defects",
 		"Place", in("Wide end"), "Grain tag", "Moisture", "As listed"}, Numbers: []int{1, 4, 5, 6, 7, 10, 12}}
@@ -110,7 +108,7 @@ func rackSheet(found []rack.Board, unit measure.Unit) reports.Table {
 			moist = unit.Number(b.Moisture, -1)
 		}
 		t.Add(b.ID, 1, b.Wood, b.Class, thick, written(b.Length, unit), written(b.Width, unit), costText(b.Board, unit),
-			rack.Defects(b.Board, unit), b.Place, wide, b.GrainTag, moist, rack.Listed(b.Board))
+			shop.DefectsText(b.Board, unit), b.Place, wide, b.GrainTag, moist, shop.BoardListed(b.Board))
 	}
 	return t
 }
@@ -125,7 +123,7 @@ func headed(heading string, unit measure.Unit) string {
 
 // written is a length as a sheet to be read again has it, exactly.
 func written(l measure.Length, unit measure.Unit) string {
-	text := rack.Exact(l, unit)
+	text := shop.ExactLength(l, unit)
 	if unit.Metric() {
 		text = strings.TrimSuffix(text, " mm")
 	}
@@ -140,11 +138,11 @@ func costText(b orders.Board, unit measure.Unit) string {
 }
 
 // shopUnits is how lengths are printed: as --units says, else as the shop does.
-func (c *common) shopUnits(tx *store.Tx) (measure.Unit, error) {
+func (c *common) shopUnits(tx *shop.Tx) (measure.Unit, error) {
 	base, err := c.settings()
 	if err != nil || c.units != "" {
 		return base.Units, err
 	}
-	s, err := kit.Settings(tx, base)
+	s, err := shop.Settings(tx, base)
 	return s.Units, err
 }

@@ -6,10 +6,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"batchwright/jigplan/kit"
-	"batchwright/nesting/rack"
+	"batchwright/jigplan/shop"
 	"batchwright/orders/settings"
-	"batchwright/orders/store"
 )
 
 func shopCommand(c *common) *cobra.Command {
@@ -22,23 +20,23 @@ func shopCommand(c *common) *cobra.Command {
 // shopState is everything editable that the shop file holds, and the rest of
 // what shop show prints.
 type shopState struct {
-	stored       []kit.Setting
+	stored       []shop.Setting
 	settings     settings.Shop
-	blades, rods []kit.Tool
-	profile      kit.Profile
-	factors      []kit.Factor
-	boards       []rack.Board
+	blades, rods []shop.Tool
+	profile      shop.Profile
+	factors      []shop.Factor
+	boards       []shop.Board
 }
 
-func (s *shopState) read(tx *store.Tx) error {
+func (s *shopState) read(tx *shop.Tx) error {
 	var errs [7]error
-	s.stored, errs[0] = kit.Stored(tx)
-	s.settings, errs[1] = kit.Settings(tx, settings.Default())
-	s.blades, errs[2] = kit.Blades(tx)
-	s.rods, errs[3] = kit.Rods(tx)
-	s.profile, errs[4] = kit.Latest(tx)
-	s.factors, errs[5] = kit.Calibration(tx)
-	s.boards, errs[6] = rack.List(tx, rack.Filter{})
+	s.stored, errs[0] = shop.StoredSettings(tx)
+	s.settings, errs[1] = shop.Settings(tx, settings.Default())
+	s.blades, errs[2] = shop.Blades(tx)
+	s.rods, errs[3] = shop.Rods(tx)
+	s.profile, errs[4] = shop.LatestProfile(tx)
+	s.factors, errs[5] = shop.Calibration(tx)
+	s.boards, errs[6] = shop.ListBoards(tx, shop.BoardFilter{})
 	return errors.Join(errs[:]...)
 }
 
@@ -47,7 +45,7 @@ func (c *common) readState(ctx context.Context) (shopState, error) {
 	s := shopState{settings: settings.Default()}
 	_, named, _ := c.shopPath()
 	err := c.readShop(ctx, s.read)
-	if errors.Is(err, store.ErrAbsent) && !named {
+	if errors.Is(err, shop.ErrNoFile) && !named {
 		err = nil
 	}
 	return s, err

@@ -4,9 +4,9 @@ import (
 	"errors"
 	"fmt"
 
-	"github.com/spf13/cobra"
+	"batchwright/jigplan/shop"
 
-	"batchwright/orders/store"
+	"github.com/spf13/cobra"
 )
 
 func (c *common) shopBackup() *cobra.Command {
@@ -17,7 +17,7 @@ func (c *common) shopBackup() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			s, err := store.Open(cmd.Context(), path, store.Options{Now: c.world.now, ReadOnly: true})
+			s, err := shop.Open(cmd.Context(), path, shop.Options{Now: c.world.now, ReadOnly: true})
 			if err != nil {
 				return exit{exitErrors, err}
 			}
@@ -40,7 +40,7 @@ func (c *common) shopRestore() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			got, err := store.Restore(cmd.Context(), store.Restoring{From: args[0], Path: path, Who: c.who(), Now: c.world.now, DryRun: c.dryRun})
+			got, err := shop.Restore(cmd.Context(), shop.Restoring{From: args[0], Path: path, Who: c.who(), Now: c.world.now, DryRun: c.dryRun})
 			if err != nil {
 				return exit{exitErrors, fmt.Errorf("%w\n%s", err, afterRestore(path, got))}
 			}
@@ -56,7 +56,7 @@ func (c *common) shopRestore() *cobra.Command {
 }
 
 // afterRestore says which state the shop file has, and where the other one is.
-func afterRestore(path string, got store.Restored) string {
+func afterRestore(path string, got shop.Restored) string {
 	text := path + " was not changed"
 	if got.Done {
 		text = path + " now holds the backup"

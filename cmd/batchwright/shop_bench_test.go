@@ -9,7 +9,7 @@ import (
 	"testing"
 	"time"
 
-	"batchwright/orders/store"
+	"batchwright/jigplan/shop"
 )
 
 // Whole commands on a shop with 10,000 boards on the rack and 2,000 jobs, 50 of
@@ -72,12 +72,12 @@ func newBigShop(b *testing.B) bigShop {
 // multiply makes of the one accepted job so many, each with its papers and a
 // board; the last 50 are open.
 func (s bigShop) multiply(n int) {
-	shop, err := store.Open(context.Background(), filepath.Join(s.folder, "shop.db"), store.Options{})
+	week, err := shop.Open(context.Background(), filepath.Join(s.folder, "shop.db"), shop.Options{})
 	if err != nil {
 		s.Fatal(err)
 	}
-	defer shop.Close()
-	if err := shop.Update(context.Background(), "anna", func(tx *store.Tx) (string, error) {
+	defer week.Close()
+	if err := week.Update(context.Background(), "anna", func(tx *shop.Tx) (string, error) {
 		for i := 2; i <= n; i++ {
 			state, board := "finished", "used"
 			if i > n-50 {

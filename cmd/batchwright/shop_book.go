@@ -9,10 +9,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"batchwright/jigplan/kit"
-	"batchwright/nesting/rack"
+	"batchwright/jigplan/shop"
 	"batchwright/orders/intake"
-	"batchwright/orders/store"
 	"batchwright/reports"
 	"batchwright/reports/workbook"
 )
@@ -89,8 +87,8 @@ func (c *common) importShop(ctx context.Context, path string) error {
 		book.Order.Rack[i].From = "import of " + filepath.Base(path)
 	}
 	var changes []string
-	err = c.changeShop(ctx, func(s *store.Shop) error {
-		return c.carryOut(ctx, s, func(tx *store.Tx) (string, error) {
+	err = c.changeShop(ctx, func(s *shop.File) error {
+		return c.carryOut(ctx, s, func(tx *shop.Tx) (string, error) {
 			changes, err = c.replaceShop(tx, book)
 			return spoken("shop import of "+filepath.Base(path), changes), err
 		})
@@ -102,25 +100,25 @@ func (c *common) importShop(ctx context.Context, path string) error {
 }
 
 // replaceShop carries out an import in the transaction given.
-func (c *common) replaceShop(tx *store.Tx, book intake.ShopBook) (changes []string, err error) {
+func (c *common) replaceShop(tx *shop.Tx, book intake.ShopBook) (changes []string, err error) {
 	note := func(more []string, e error) {
 		changes, err = append(changes, more...), errors.Join(err, e)
 	}
 	if book.HasShop {
-		var rows []kit.Setting
+		var rows []shop.Setting
 		for _, r := range book.Settings {
-			rows = slices.DeleteFunc(rows, func(s kit.Setting) bool { return s.Name == r.Name })
-			rows = append(rows, kit.Setting{Name: r.Name, Value: r.Value, Unit: r.Unit})
+			rows = slices.DeleteFunc(rows, func(s shop.Setting) bool { return s.Name == r.Name })
+			rows = append(rows, shop.Setting{Name: r.Name, Value: r.Value, Unit: r.Unit})
 		}
-		note(kit.Replace(tx, rows, "shop import"))
+		note(shop.ReplaceSettings(tx, rows, "shop import"))
 	}
 	if book.HasBlades {
-		note(kit.ReplaceBlades(tx, toolsOf(book.Blades)))
+		note(shop.ReplaceBlades(tx, toolsOf(book.Blades)))
 	}
 	if book.HasRods {
-		note(kit.ReplaceRods(tx, toolsOf(book.Rods)))
+		note(shop.ReplaceRods(tx, toolsOf(book.Rods)))
 	}
-	boards, refused, e := rack.Put(tx, book.Order.Rack, book.Order.Settings.Units)
+	boards, refused, e := shop.PutBoards(tx, book.Order.Rack, book.Order.Settings.Units)
 	if e == nil && len(refused) > 0 {
 		e = c.refuseBoards(refusedProblems(refused), "nothing was changed")
 	}
@@ -130,9 +128,9 @@ func (c *common) replaceShop(tx *store.Tx, book intake.ShopBook) (changes []stri
 	return changes, errors.Join(err, e)
 }
 
-func toolsOf(rows []intake.Tool) (out []kit.Tool) {
+func toolsOf(rows []intake.Tool) (out []shop.Tool) {
 	for _, t := range rows {
-		out = append(out, kit.Tool{Name: t.Name, Size: t.Size, InUse: t.InUse, Note: t.Note})
+		out = append(out, shop.Tool{Name: t.Name, Size: t.Size, InUse: t.InUse, Note: t.Note})
 	}
 	return out
 }

@@ -6,9 +6,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"batchwright/jigplan/kit"
+	"batchwright/jigplan/shop"
 	"batchwright/orders/settings"
-	"batchwright/orders/store"
 )
 
 func (c *common) shopSet() *cobra.Command {
@@ -20,13 +19,13 @@ func (c *common) shopSet() *cobra.Command {
 				return exit{exitUsage, fmt.Errorf("no setting is called %q. The nearest are: %s. \"batchwright help settings\" lists all of them", args[0], strings.Join(near, "; "))}
 			}
 			var changes []string
-			err := c.changeShop(cmd.Context(), func(s *store.Shop) error {
-				return c.carryOut(cmd.Context(), s, func(tx *store.Tx) (what string, err error) {
-					s, err := kit.Settings(tx, settings.Default())
+			err := c.changeShop(cmd.Context(), func(s *shop.File) error {
+				return c.carryOut(cmd.Context(), s, func(tx *shop.Tx) (what string, err error) {
+					s, err := shop.Settings(tx, settings.Default())
 					if err != nil {
 						return "", err
 					}
-					changes, err = kit.Set(tx, kit.Setting{Name: name, Value: settings.StoredValue(spelt(name, args[0]), args[1], &s)}, "shop set")
+					changes, err = shop.SetSetting(tx, shop.Setting{Name: name, Value: settings.StoredValue(spelt(name, args[0]), args[1], &s)}, "shop set")
 					return spoken("shop set", changes), err
 				})
 			})

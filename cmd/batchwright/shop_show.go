@@ -6,7 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"batchwright/jigplan/kit"
+	"batchwright/jigplan/shop"
 	"batchwright/orders/measure"
 	"batchwright/orders/settings"
 	"batchwright/reports"
@@ -129,7 +129,7 @@ func caliper(l measure.Length, unit measure.Unit) string {
 // their own. A blank value is the default.
 func (s *shopState) sheet(onlyStored bool) reports.Table {
 	t := reports.Table{Title: "Shop", Head: []string{"Setting", "Value", "Unit", "Default", "What it does"}, Numbers: []int{1}}
-	own := map[string]kit.Setting{}
+	own := map[string]shop.Setting{}
 	for _, row := range s.stored {
 		own[row.Name] = row
 	}

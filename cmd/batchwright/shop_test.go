@@ -11,13 +11,11 @@ import (
 
 	"pgregory.net/rapid"
 
-	"batchwright/jigplan/kit"
-	"batchwright/nesting/rack"
+	"batchwright/jigplan/shop"
 	"batchwright/orders"
 	"batchwright/orders/intake"
 	"batchwright/orders/measure"
 	"batchwright/orders/settings"
-	"batchwright/orders/store"
 	"batchwright/orders/woods"
 )
 
@@ -25,7 +23,7 @@ import (
 // changes nothing.
 func TestShopWorkbookRoundTrip(t *testing.T) {
 	ctx := context.Background()
-	s, err := store.Open(ctx, filepath.Join(t.TempDir(), "shop.db"), store.Options{})
+	s, err := shop.Open(ctx, filepath.Join(t.TempDir(), "shop.db"), shop.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -35,14 +33,14 @@ func TestShopWorkbookRoundTrip(t *testing.T) {
 		if tries++; tries > 100/slow {
 			return // under the race detector a few have to do
 		}
-		if err := s.Try(ctx, func(tx *store.Tx) (string, error) { return "fill", outAndIn(t, tx) }); err != nil {
+		if err := s.Try(ctx, func(tx *shop.Tx) (string, error) { return "fill", outAndIn(t, tx) }); err != nil {
 			t.Fatal(err)
 		}
 	})
 }
 
 // outAndIn fills a shop, writes its workbook, and imports it.
-func outAndIn(t *rapid.T, tx *store.Tx) error {
+func outAndIn(t *rapid.T, tx *shop.Tx) error {
 	var state shopState
 	if err := errors.Join(fill(t, tx), state.read(tx)); err != nil {
 		return err
@@ -67,7 +65,7 @@ func outAndIn(t *rapid.T, tx *store.Tx) error {
 }
 
 // fill puts awkward things into a shop file.
-func fill(t *rapid.T, tx *store.Tx) error {
+func fill(t *rapid.T, tx *shop.Tx) error {
 	length := func(name string) measure.Length {
 		return measure.Length(rapid.Int64Range(1, int64(measure.Foot*20)).Draw(t, name))
 	}
@@ -100,19 +98,19 @@ func fill(t *rapid.T, tx *store.Tx) error {
 			boards = append(boards, b)
 		}
 	}
-	if _, refused, err := rack.Put(tx, boards, measure.Inches); err != nil || len(refused) > 0 {
+	if _, refused, err := shop.PutBoards(tx, boards, measure.Inches); err != nil || len(refused) > 0 {
 		t.Fatalf("%v %+v", err, refused)
 	}
-	settings := []kit.Setting{{Name: "Edge origin 1/2", Value: "-1"}, {Name: "Cost of walnut", Value: "9.50 per board foot"}, {Name: "Rod", Value: "M8x1.25"},
+	settings := []shop.Setting{{Name: "Edge origin 1/2", Value: "-1"}, {Name: "Cost of walnut", Value: "9.50 per board foot"}, {Name: "Rod", Value: "M8x1.25"},
 		{Name: "Blade kerf", Value: "3/32"}, {Name: "Keep offcuts from", Value: "300 mm x 50 mm"}, {Name: "Holidays", Value: "2027-01-01"}, {Name: "End trim", Value: "0"}, {Name: "Units", Value: "mm"}}
 	for _, row := range settings {
 		if rapid.Bool().Draw(t, row.Name) {
-			if _, err := kit.Set(tx, row, "test"); err != nil {
+			if _, err := shop.SetSetting(tx, row, "test"); err != nil {
 				return err
 			}
 		}
 	}
-	_, err := kit.LogKerf(tx, kit.KerfLog{Blade: "thin one", Kerf: 1 + measure.Inch/11, After: "new"}, rack.Exact(1+measure.Inch/11, measure.Inches), "")
+	_, err := shop.LogKerf(tx, shop.KerfLog{Blade: "thin one", Kerf: 1 + measure.Inch/11, After: "new"}, shop.ExactLength(1+measure.Inch/11, measure.Inches), "")
 	return err
 }
 

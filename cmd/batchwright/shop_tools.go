@@ -8,22 +8,21 @@ import (
 	"github.com/spf13/cobra"
 
 	"batchwright/jigplan/joint"
-	"batchwright/jigplan/kit"
+	"batchwright/jigplan/shop"
 	"batchwright/orders/measure"
-	"batchwright/orders/store"
 	"batchwright/reports"
 )
 
 // toolKind is what rods and blades have in common, and what not.
 type toolKind struct {
 	name, size string // "blade", "kerf"
-	list       func(*store.Tx) ([]kit.Tool, error)
-	replace    func(*store.Tx, []kit.Tool) ([]string, error)
+	list       func(*shop.Tx) ([]shop.Tool, error)
+	replace    func(*shop.Tx, []shop.Tool) ([]string, error)
 }
 
 var toolKinds = []toolKind{
-	{"blade", "kerf", kit.Blades, kit.ReplaceBlades},
-	{"rod", "lead", kit.Rods, kit.ReplaceRods},
+	{"blade", "kerf", shop.Blades, shop.ReplaceBlades},
+	{"rod", "lead", shop.Rods, shop.ReplaceRods},
 }
 
 // shopTools are "shop blade" and "shop rod": the tools one owns.
@@ -49,8 +48,8 @@ func (c *common) toolAdd(kind toolKind) *cobra.Command {
 			return exit{exitUsage, err}
 		}
 		t.Note = note
-		return c.changeTools(cmd, kind, func(have []kit.Tool) ([]kit.Tool, error) {
-			i := slices.IndexFunc(have, func(o kit.Tool) bool { return strings.EqualFold(o.Name, t.Name) })
+		return c.changeTools(cmd, kind, func(have []shop.Tool) ([]shop.Tool, error) {
+			i := slices.IndexFunc(have, func(o shop.Tool) bool { return strings.EqualFold(o.Name, t.Name) })
 			if i < 0 {
 				return append(have, t), nil
 			}
@@ -63,7 +62,7 @@ func (c *common) toolAdd(kind toolKind) *cobra.Command {
 }
 
 // toolOf reads a tool from the command line.
-func (c *common) toolOf(kind toolKind, args []string) (t kit.Tool, err error) {
+func (c *common) toolOf(kind toolKind, args []string) (t shop.Tool, err error) {
 	s, err := c.settings()
 	if err != nil {
 		return t, err
@@ -90,8 +89,8 @@ func (c *common) toolOf(kind toolKind, args []string) (t kit.Tool, err error) {
 func (c *common) toolRemove(kind toolKind) *cobra.Command {
 	cmd := &cobra.Command{Use: "remove " + strings.ToUpper(kind.name), Short: fmt.Sprintf("Remove a %s you no longer own", kind.name), Args: cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return c.changeTools(cmd, kind, func(have []kit.Tool) ([]kit.Tool, error) {
-				i := slices.IndexFunc(have, func(o kit.Tool) bool { return strings.EqualFold(o.Name, strings.TrimSpace(args[0])) })
+			return c.changeTools(cmd, kind, func(have []shop.Tool) ([]shop.Tool, error) {
+				i := slices.IndexFunc(have, func(o shop.Tool) bool { return strings.EqualFold(o.Name, strings.TrimSpace(args[0])) })
 				if i < 0 {
 					return nil, refuse("no %s is called %q: shop %s list names them", kind.name, args[0], kind.name)
 				}
@@ -102,10 +101,10 @@ func (c *common) toolRemove(kind toolKind) *cobra.Command {
 }
 
 // changeTools replaces the tools of a kind by what change makes of them.
-func (c *common) changeTools(cmd *cobra.Command, kind toolKind, change func([]kit.Tool) ([]kit.Tool, error)) error {
+func (c *common) changeTools(cmd *cobra.Command, kind toolKind, change func([]shop.Tool) ([]shop.Tool, error)) error {
 	var changes []string
-	err := c.changeShop(cmd.Context(), func(s *store.Shop) error {
-		return c.carryOut(cmd.Context(), s, func(tx *store.Tx) (string, error) {
+	err := c.changeShop(cmd.Context(), func(s *shop.File) error {
+		return c.carryOut(cmd.Context(), s, func(tx *shop.Tx) (string, error) {
 			have, err := kind.list(tx)
 			if err != nil {
 				return "", err
@@ -131,7 +130,7 @@ func (c *common) toolList(kind toolKind) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			tools := map[string][]kit.Tool{"blade": s.blades, "rod": s.rods}[kind.name]
+			tools := map[string][]shop.Tool{"blade": s.blades, "rod": s.rods}[kind.name]
 			doc := []toolJSON{}
 			heading := strings.ToUpper(kind.name[:1]) + kind.name[1:]
 			t := reports.Table{Head: []string{heading, strings.ToUpper(kind.size[:1]) + kind.size[1:], "", "Notes"}}

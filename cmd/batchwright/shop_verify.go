@@ -8,8 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"batchwright/jigplan/plan"
-	"batchwright/orders/store"
+	"batchwright/jigplan/shop"
 	"batchwright/reports"
 )
 
@@ -33,16 +32,16 @@ func (c *common) verifyShop(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	s, err := store.Open(ctx, path, store.Options{Now: c.world.now, ReadOnly: true})
+	s, err := shop.Open(ctx, path, shop.Options{Now: c.world.now, ReadOnly: true})
 	var faults []string
 	if err == nil {
-		faults, err = plan.Faults(ctx, s)
+		faults, err = shop.Verify(ctx, s)
 		err = errors.Join(err, s.Close())
 	}
 	hint := "restore the newest backup with batchwright shop restore BACKUP; the file as it is stays beside it"
 	if err != nil {
 		faults = append(faults, err.Error())
-		if len(faults) == 1 && !errors.Is(err, store.ErrDamaged) {
+		if len(faults) == 1 && !errors.Is(err, shop.ErrDamaged) {
 			hint = "nothing was verified"
 		}
 	}
@@ -62,7 +61,7 @@ func (c *common) shopHistory() *cobra.Command {
 		Use: "history", Short: "Who changed what, and when", Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			t := reports.Table{Head: []string{"When", "Who", "What"}}
-			if err := c.readShop(cmd.Context(), func(tx *store.Tx) error {
+			if err := c.readShop(cmd.Context(), func(tx *shop.Tx) error {
 				list, err := tx.History(most)
 				for _, e := range list {
 					t.Add(e.At.Local().Format("2006-01-02 15:04:05"), e.Who, e.What)

@@ -11,13 +11,9 @@ import (
 	"strconv"
 	"time"
 
-	"batchwright/jigplan/kit"
-	"batchwright/jigplan/plan"
-	"batchwright/nesting/rack"
+	"batchwright/jigplan/shop"
 	"batchwright/orders"
-	"batchwright/orders/jobs"
 	"batchwright/orders/settings"
-	"batchwright/orders/store"
 )
 
 // shopPath is where the shop file lies: --shop, else BATCHWRIGHT_SHOP, else the
@@ -54,13 +50,13 @@ func (c *common) dataFolder() (string, error) {
 
 // changeShop opens the shop file for a change, made new when there is none.
 // Reservations whose day is past lapse first.
-func (c *common) changeShop(ctx context.Context, do func(*store.Shop) error) error {
+func (c *common) changeShop(ctx context.Context, do func(*shop.File) error) error {
 	path, _, err := c.shopPath()
 	if err != nil {
 		return err
 	}
 	if _, err := os.Stat(path); c.dryRun && errors.Is(err, fs.ErrNotExist) {
-		if err := store.Missing(path); err != nil {
+		if err := shop.Missing(path); err != nil {
 			return exit{exitErrors, err}
 		}
 		folder, err := os.MkdirTemp("", "batchwright-*")
@@ -70,7 +66,7 @@ func (c *common) changeShop(ctx context.Context, do func(*store.Shop) error) err
 		defer os.RemoveAll(folder)
 		path = filepath.Join(folder, "shop.db")
 	}
-	s, err := store.Open(ctx, path, store.Options{Now: c.world.now})
+	s, err := shop.Open(ctx, path, shop.Options{Now: c.world.now})
 	if err != nil {
 		return exit{exitErrors, err}
 	}
@@ -82,7 +78,7 @@ func (c *common) changeShop(ctx context.Context, do func(*store.Shop) error) err
 }
 
 // alterShop opens a shop file that must be there for a change.
-func (c *common) alterShop(ctx context.Context, do func(*store.Shop) error) error {
+func (c *common) alterShop(ctx context.Context, do func(*shop.File) error) error {
 	path, _, err := c.shopPath()
 	if err != nil {
 		return err
@@ -94,31 +90,31 @@ func (c *common) alterShop(ctx context.Context, do func(*store.Shop) error) erro
 }
 
 func absent(path string) error {
-	if err := store.Missing(path); err != nil {
+	if err := shop.Missing(path); err != nil {
 		return exit{exitErrors, err}
 	}
-	return refuse("%w: %s; rack import, rack add or job accept makes it", store.ErrAbsent, path)
+	return refuse("%w: %s; rack import, rack add or job accept makes it", shop.ErrNoFile, path)
 }
 
 // readShop opens the shop file to look at it. It is never made by looking.
-func (c *common) readShop(ctx context.Context, do func(*store.Tx) error) error {
+func (c *common) readShop(ctx context.Context, do func(*shop.Tx) error) error {
 	path, _, err := c.shopPath()
 	if err != nil {
 		return err
 	}
-	s, err := store.Open(ctx, path, store.Options{Now: c.world.now, ReadOnly: true})
-	if errors.Is(err, store.ErrOld) {
-		s, err = store.Open(ctx, path, store.Options{Now: c.world.now})
+	s, err := shop.Open(ctx, path, shop.Options{Now: c.world.now, ReadOnly: true})
+	if errors.Is(err, shop.ErrOld) {
+		s, err = shop.Open(ctx, path, shop.Options{Now: c.world.now})
 	}
-	if errors.Is(err, store.ErrAbsent) {
+	if errors.Is(err, shop.ErrNoFile) {
 		return absent(path)
 	}
 	if err != nil {
 		return exit{exitErrors, err}
 	}
 	overdue := false
-	err = s.View(ctx, func(tx *store.Tx) error {
-		late, err := jobs.Overdue(tx, c.today())
+	err = s.View(ctx, func(tx *shop.Tx) error {
+		late, err := shop.Overdue(tx, c.today())
 		overdue = len(late) > 0
 		if err != nil || overdue {
 			return err
@@ -127,21 +123,21 @@ func (c *common) readShop(ctx context.Context, do func(*store.Tx) error) error {
 	})
 	err = errors.Join(err, s.Close())
 	if err == nil && overdue {
-		return c.changeShop(ctx, func(s *store.Shop) error { return s.View(ctx, do) })
+		return c.changeShop(ctx, func(s *shop.File) error { return s.View(ctx, do) })
 	}
 	return shopError(err)
 }
 
-func (c *common) lapse(ctx context.Context, s *store.Shop) error {
-	var overdue []jobs.Job
-	if err := s.View(ctx, func(tx *store.Tx) (err error) {
-		overdue, err = jobs.Overdue(tx, c.today())
+func (c *common) lapse(ctx context.Context, s *shop.File) error {
+	var overdue []shop.Job
+	if err := s.View(ctx, func(tx *shop.Tx) (err error) {
+		overdue, err = shop.Overdue(tx, c.today())
 		return err
 	}); err != nil || len(overdue) == 0 {
 		return err
 	}
-	return s.Update(ctx, c.who(), func(tx *store.Tx) (string, error) {
-		lapsed, err := plan.Lapse(tx, c.today())
+	return s.Update(ctx, c.who(), func(tx *shop.Tx) (string, error) {
+		lapsed, err := shop.Lapse(tx, c.today())
 		what := ""
 		for _, j := range lapsed {
 			what += fmt.Sprintf("job %d lapsed; ", j.ID)
@@ -161,7 +157,7 @@ func shopError(err error) error {
 }
 
 // carryOut makes a change, or with --dry-run tries it and takes it back.
-func (c *common) carryOut(ctx context.Context, s *store.Shop, do func(*store.Tx) (string, error)) error {
+func (c *common) carryOut(ctx context.Context, s *shop.File, do func(*shop.Tx) (string, error)) error {
 	if !c.dryRun {
 		return s.Update(ctx, c.who(), do)
 	}
@@ -196,10 +192,10 @@ type held struct {
 	path      string
 	settings  settings.Shop
 	free      []orders.Board
-	profile   kit.Profile
-	factors   []kit.Factor
+	profile   shop.Profile
+	factors   []shop.Factor
 	holders   map[string]int64 // boards that are not free, and the job that holds each
-	reserved  []rack.Board     // by other jobs
+	reserved  []shop.Board     // by other jobs
 }
 
 // shopFor reads what the shop file offers a plan, with the boards a job holds
@@ -219,41 +215,41 @@ func (c *common) shopFor(ctx context.Context, job int64) (held, error) {
 		return h, nil // nowhere to keep a shop file is no hindrance to planning
 	}
 	h.path = path
-	err = c.readShop(ctx, func(tx *store.Tx) error { return h.read(tx, job) })
-	if errors.Is(err, store.ErrAbsent) && !named {
+	err = c.readShop(ctx, func(tx *shop.Tx) error { return h.read(tx, job) })
+	if errors.Is(err, shop.ErrNoFile) && !named {
 		return h, nil
 	}
 	return h, err
 }
 
-func (h *held) read(tx *store.Tx, job int64) (err error) {
+func (h *held) read(tx *shop.Tx, job int64) (err error) {
 	units := h.settings.Units
-	if h.settings, err = kit.Settings(tx, h.settings); err != nil {
+	if h.settings, err = shop.Settings(tx, h.settings); err != nil {
 		return err
 	}
 	if h.unitsSaid {
 		h.settings.SetUnits(units) // --units goes before the shop file
 	}
-	if h.factors, err = kit.Calibration(tx); err != nil {
+	if h.factors, err = shop.Calibration(tx); err != nil {
 		return err
 	}
-	if err := kit.Calibrate(&h.settings, h.factors); err != nil {
+	if err := shop.Calibrate(&h.settings, h.factors); err != nil {
 		return err
 	}
-	if h.profile, err = kit.Latest(tx); err != nil {
+	if h.profile, err = shop.LatestProfile(tx); err != nil {
 		return err
 	}
-	if h.free, err = rack.Boards(tx, job); err != nil {
+	if h.free, err = shop.BoardsFor(tx, job); err != nil {
 		return err
 	}
-	taken, err := rack.Taken(tx)
+	taken, err := shop.TakenBoards(tx)
 	h.holders = map[string]int64{}
 	for _, b := range taken {
-		if b.Job == job && b.State == rack.Reserved {
+		if b.Job == job && b.State == shop.BoardReserved {
 			continue
 		}
 		h.holders[b.ID] = b.Job
-		if b.State == rack.Reserved {
+		if b.State == shop.BoardReserved {
 			h.reserved = append(h.reserved, b)
 		}
 	}
@@ -305,7 +301,7 @@ func (h *held) furnish(o *orders.Order) {
 func (h *held) withoutHeld(o *orders.Order) {
 	var kept []orders.Board
 	for _, line := range o.Rack {
-		for _, id := range rack.Physical(line.ID, line.Count) {
+		for _, id := range shop.PhysicalIDs(line.ID, line.Count) {
 			job, taken := h.holders[id]
 			if !taken {
 				one := line

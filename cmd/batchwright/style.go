@@ -7,10 +7,9 @@ import (
 	"strings"
 	"time"
 
-	"batchwright/jigplan/kit"
+	"batchwright/jigplan/shop"
 	"batchwright/orders/measure"
 	"batchwright/orders/settings"
-	"batchwright/orders/store"
 )
 
 // settings are the defaults of a shop that writes as this one does: its units,
@@ -41,13 +40,13 @@ func (c *common) shopWriting() settings.Shop {
 		return s
 	}
 	ctx := context.Background()
-	file, err := store.Open(ctx, path, store.Options{Now: c.world.now, ReadOnly: true})
+	file, err := shop.Open(ctx, path, shop.Options{Now: c.world.now, ReadOnly: true})
 	if err != nil {
 		return s
 	}
 	defer file.Close()
-	_ = file.View(ctx, func(tx *store.Tx) error {
-		stored, err := kit.Stored(tx)
+	_ = file.View(ctx, func(tx *shop.Tx) error {
+		stored, err := shop.StoredSettings(tx)
 		for _, row := range stored {
 			for _, name := range writingSettings {
 				if row.Name == name {
@@ -61,8 +60,8 @@ func (c *common) shopWriting() settings.Shop {
 }
 
 // settingsIn are the shop's settings inside a transaction.
-func (c *common) settingsIn(tx *store.Tx) (settings.Shop, error) {
-	s, err := kit.Settings(tx, settings.Default())
+func (c *common) settingsIn(tx *shop.Tx) (settings.Shop, error) {
+	s, err := shop.Settings(tx, settings.Default())
 	s.Today = c.today()
 	return s, errors.Join(err, c.applyUnits(&s))
 }

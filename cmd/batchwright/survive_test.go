@@ -16,10 +16,7 @@ import (
 	"testing"
 	"time"
 
-	"batchwright/jigplan/plan"
-	"batchwright/nesting/rack"
-	"batchwright/orders/jobs"
-	"batchwright/orders/store"
+	"batchwright/jigplan/shop"
 )
 
 // The full counts take minutes: go test ./cmd/batchwright -run Survives -shop.full
@@ -80,25 +77,25 @@ type taken struct {
 }
 
 // sound looks at the file as shop verify does, and gives its jobs and boards.
-func (b *bench) sound() (map[string]jobs.State, map[string]rack.Board) {
+func (b *bench) sound() (map[string]shop.JobState, map[string]shop.Board) {
 	b.Helper()
 	ctx := context.Background()
-	s, err := store.Open(ctx, b.shop, store.Options{})
+	s, err := shop.Open(ctx, b.shop, shop.Options{})
 	if err != nil {
 		b.Fatal(err)
 	}
 	defer s.Close()
-	faults, err := plan.Faults(ctx, s)
+	faults, err := shop.Verify(ctx, s)
 	if err != nil || len(faults) > 0 {
 		b.Fatalf("the shop file is not sound: %v %q", err, faults)
 	}
-	states, boards := map[string]jobs.State{}, map[string]rack.Board{}
-	if err := s.View(ctx, func(tx *store.Tx) error {
-		list, err := jobs.List(tx, "")
+	states, boards := map[string]shop.JobState{}, map[string]shop.Board{}
+	if err := s.View(ctx, func(tx *shop.Tx) error {
+		list, err := shop.Jobs(tx, "")
 		for _, j := range list {
 			states[jobID(j.ID)] = j.State
 		}
-		all, err2 := rack.List(tx, rack.Filter{All: true})
+		all, err2 := shop.ListBoards(tx, shop.BoardFilter{All: true})
 		for _, board := range all {
 			boards[board.ID] = board
 		}
@@ -177,9 +174,9 @@ func TestSurvivesTwoProcesses(t *testing.T) {
 	}
 	for id, board := range boards {
 		switch job := held[id]; {
-		case job == "" && board.State != rack.Free:
+		case job == "" && board.State != shop.BoardFree:
 			t.Errorf("board %s is %s by job %d, which nobody was told", id, board.State, board.Job)
-		case job != "" && (board.State != rack.Reserved || jobID(board.Job) != job || states[job] != jobs.Open):
+		case job != "" && (board.State != shop.BoardReserved || jobID(board.Job) != job || states[job] != shop.JobOpen):
 			t.Errorf("board %s was given to job %s and is %s by job %d", id, job, board.State, board.Job)
 		}
 	}
@@ -191,7 +188,7 @@ func TestSurvivesTwoProcesses(t *testing.T) {
 func TestSurvivesKills(t *testing.T) {
 	b := newBench(t)
 	r := rand.New(rand.NewPCG(11, 1))
-	acked := map[string]jobs.State{} // as acknowledged
+	acked := map[string]shop.JobState{} // as acknowledged
 	imported := []string{}
 	killed, done, known := 0, 0, 0 // done: killed with the change in the file already
 	spans := map[string]time.Duration{}
@@ -202,7 +199,7 @@ func TestSurvivesKills(t *testing.T) {
 			{"job", "accept", "order.csv", "--think", "1s", "--json", "-", "-o", os.DevNull},
 			{"rack", "import", "more.csv"},
 		}[r.IntN(2)]
-		open := keys(acked, jobs.Open)
+		open := keys(acked, shop.JobOpen)
 		if len(open) > 3 || len(open) > 0 && r.IntN(2) == 0 {
 			args = []string{"job", []string{"finish", "cancel"}[r.IntN(2)], open[0]}
 		}
@@ -229,16 +226,16 @@ func TestSurvivesKills(t *testing.T) {
 			if err := json.Unmarshal(out.Bytes(), &got); err != nil || got.Job == nil {
 				t.Fatalf("accepted, but said %q", out.String())
 			}
-			acked[got.Job.ID] = jobs.Open
+			acked[got.Job.ID] = shop.JobOpen
 		case args[1] == "accept" && len(states) > known:
 			done++
 		case args[1] == "finish" && err == nil:
-			acked[args[2]] = jobs.Finished
+			acked[args[2]] = shop.JobFinished
 		case args[1] == "cancel" && err == nil:
-			acked[args[2]] = jobs.Cancelled
+			acked[args[2]] = shop.JobCancelled
 		case args[1] == "finish" || args[1] == "cancel":
 			acked[args[2]] = states[args[2]] // done or not: both are whole
-			if states[args[2]] != jobs.Open {
+			if states[args[2]] != shop.JobOpen {
 				done++
 			}
 		case args[1] == "import" && err == nil:
@@ -268,7 +265,7 @@ func TestSurvivesKills(t *testing.T) {
 	t.Logf("%d commands were killed before they ended, %d of them with the change in the file", killed, done)
 }
 
-func keys(m map[string]jobs.State, state jobs.State) (out []string) {
+func keys(m map[string]shop.JobState, state shop.JobState) (out []string) {
 	for id, s := range m {
 		if s == state {
 			out = append(out, id)

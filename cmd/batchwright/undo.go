@@ -7,9 +7,9 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/spf13/cobra"
+	"batchwright/jigplan/shop"
 
-	"batchwright/orders/store"
+	"github.com/spf13/cobra"
 )
 
 func undoCommand(c *common) *cobra.Command {
@@ -34,8 +34,8 @@ func (c *common) undo(cmd *cobra.Command) error {
 	if err != nil {
 		return err
 	}
-	s, err := store.Open(cmd.Context(), path, store.Options{Now: c.world.now, MustExist: true})
-	if errors.Is(err, store.ErrAbsent) {
+	s, err := shop.Open(cmd.Context(), path, shop.Options{Now: c.world.now, MustExist: true})
+	if errors.Is(err, shop.ErrNoFile) {
 		return absent(path)
 	}
 	if err != nil {
@@ -48,7 +48,7 @@ func (c *common) undo(cmd *cobra.Command) error {
 		}
 		return exit{exitErrors, err}
 	}
-	if err := c.writeJSON(undoJSON{1, c.dryRun, u.What, u.Who, store.Time(u.At), u.Rows}); err != nil {
+	if err := c.writeJSON(undoJSON{1, c.dryRun, u.What, u.Who, shop.Time(u.At), u.Rows}); err != nil {
 		return err
 	}
 	verb := "undone"

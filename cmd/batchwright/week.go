@@ -11,9 +11,8 @@ import (
 
 	"batchwright/jigplan"
 	"batchwright/jigplan/document"
-	"batchwright/jigplan/kit"
+	"batchwright/jigplan/shop"
 	"batchwright/jigplan/week"
-	"batchwright/orders/store"
 	"batchwright/reports"
 	"batchwright/reports/workbook"
 )
@@ -182,13 +181,13 @@ func (c *common) writeWeek(w *jigplan.Week, a *weekly) error {
 // keepWeek keeps the sheet in the shop file.
 func (c *common) keepWeek(ctx context.Context, w *jigplan.Week) error {
 	sheet := week.Sheet(w, c.world.now().UTC().Truncate(time.Minute))
-	return c.changeShop(ctx, func(s *store.Shop) error {
-		return c.carryOut(ctx, s, func(tx *store.Tx) (string, error) {
+	return c.changeShop(ctx, func(s *shop.File) error {
+		return c.carryOut(ctx, s, func(tx *shop.Tx) (string, error) {
 			what := fmt.Sprintf("give out the week sheet of %s, %d days", w.From.Format(time.DateOnly), w.Days)
 			if !c.dryRun {
 				c.sayf("kept in the shop file: the next sheet says what changed")
 			}
-			return what, kit.GiveOut(tx, sheet)
+			return what, shop.GiveOut(tx, sheet)
 		})
 	})
 }

@@ -11,16 +11,14 @@ import (
 	"time"
 
 	"batchwright/jigplan"
-	"batchwright/jigplan/kit"
 	"batchwright/jigplan/plan"
+	"batchwright/jigplan/shop"
 	"batchwright/jigplan/week"
 	"batchwright/nesting"
 	"batchwright/orders"
 	"batchwright/orders/intake"
-	"batchwright/orders/jobs"
 	"batchwright/orders/measure"
 	"batchwright/orders/settings"
-	"batchwright/orders/store"
 	"batchwright/reports"
 )
 
@@ -37,14 +35,14 @@ type orderBookOpen struct {
 
 // openOrders are the orders named, else the shop file's open jobs.
 func (c *common) openOrders(ctx context.Context, paths []string, a *weekly) (*orderBookOpen, error) {
-	shop, err := c.shopFor(ctx, 0)
+	file, err := c.shopFor(ctx, 0)
 	if err != nil {
 		return nil, err
 	}
-	book := &orderBookOpen{settings: shop.settings, shop: shop}
-	if shop.there {
-		if err := c.readShop(ctx, func(tx *store.Tx) (err error) {
-			book.before, err = kit.GivenOut(tx)
+	book := &orderBookOpen{settings: file.settings, shop: file}
+	if file.there {
+		if err := c.readShop(ctx, func(tx *shop.Tx) (err error) {
+			book.before, err = shop.GivenOut(tx)
 			return err
 		}); err != nil {
 			return nil, err
@@ -86,17 +84,17 @@ func (c *common) atWork(ctx context.Context, book *orderBookOpen) error {
 	if !book.shop.there {
 		return nil
 	}
-	return c.readShop(ctx, func(tx *store.Tx) error {
-		list, err := jobs.List(tx, jobs.Open)
+	return c.readShop(ctx, func(tx *shop.Tx) error {
+		list, err := shop.Jobs(tx, shop.JobOpen)
 		if err != nil {
 			return err
 		}
 		for _, j := range list {
-			plans, err := plan.InForce(tx, j.ID)
+			plans, err := shop.PlansInForce(tx, j.ID)
 			if err != nil {
 				return err
 			}
-			times, err := kit.Times(tx, j.ID)
+			times, err := shop.TimeLogs(tx, j.ID)
 			if err != nil {
 				return err
 			}
@@ -116,7 +114,7 @@ func (c *common) atWork(ctx context.Context, book *orderBookOpen) error {
 
 // loggedWork is the work that was timed, by the clock on the wall, as the
 // schedule has it.
-func (c *common) loggedWork(times []kit.TimeLog) (out []jigplan.Logged) {
+func (c *common) loggedWork(times []shop.TimeLog) (out []jigplan.Logged) {
 	zone := c.world.now().Location()
 	for _, l := range times {
 		at := l.At.In(zone)
@@ -208,7 +206,7 @@ func (book *orderBookOpen) leftOut(p *jigplan.Plan, partial bool) {
 
 // take leaves the boards a plan cuts out of what the next order may use.
 func (book *orderBookOpen) take(p *jigplan.Plan) {
-	used := plan.RackBoards(p)
+	used := shop.RackBoards(p)
 	book.shop.free = slices.DeleteFunc(slices.Clone(book.shop.free), func(b orders.Board) bool { return slices.Contains(used, b.ID) })
 }
 

@@ -57,7 +57,7 @@ func Plan(o *orders.Order, opt Options) (*jigplan.Plan, error) {
 		return nil, err
 	}
 	p.Buy = purchases(p)
-	return p, verify(p)
+	return p, Verify(p)
 }
 
 // reckon orders the setups and times the whole.

@@ -37,7 +37,7 @@ func Recut(accepted *jigplan.Plan, ids []string, rack []orders.Board, opt Option
 		return nil, err
 	}
 	p.Buy = boughtWood(p)
-	return p, verify(p)
+	return p, Verify(p)
 }
 
 // cutSome forms the stacks of the plan's parts alone. The boxes are grouped

@@ -9,8 +9,8 @@ import (
 	layout "batchwright/nesting/check"
 )
 
-// verify puts a plan through every check before anyone sees it.
-func verify(p *jigplan.Plan) error {
+// Verify puts a plan through every check before anyone sees it.
+func Verify(p *jigplan.Plan) error {
 	var faults []error
 	job := jobOf(p.Order)
 	given := layout.Given{Parts: p.Parts, Rack: job.Rack, Yard: job.Yard, Standard: job.Standard, Settings: job.Settings}

@@ -12,6 +12,7 @@ import (
 	"batchwright/jigplan"
 	"batchwright/jigplan/check"
 	"batchwright/jigplan/plan"
+	"batchwright/jigplan/shop"
 	"batchwright/nesting"
 	"batchwright/orders"
 	"batchwright/orders/intake"
@@ -193,11 +194,11 @@ func TestAsQuoted(t *testing.T) {
 	q := demoQuote(t, "quote-one.xlsx")
 	o := &q.Articles[0].Options[1]
 	taken := func() (*jigplan.Plan, *orders.Order) {
-		data, err := plan.FreezeOffer(o.Offers[0].Plan)
+		data, err := shop.FreezeOffer(o.Offers[0].Plan)
 		if err != nil {
 			t.Fatal(err)
 		}
-		p, err := plan.Thaw(data)
+		p, err := shop.Thaw(data)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -230,7 +231,7 @@ func TestAsQuoted(t *testing.T) {
 	} {
 		p, order := taken()
 		c.move(order)
-		kept, moved := plan.AsQuoted(p, order)
+		kept, moved := shop.AsQuoted(p, order)
 		said := strings.Join(moved, "; ")
 		switch {
 		case c.moved == "" && (kept == nil || len(moved) > 0):

@@ -1,0 +1,5 @@
+//go:build !race
+
+package shop
+
+const slow = 1
