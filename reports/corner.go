@@ -36,7 +36,7 @@ func (c Card) TestCorner() []string {
 		then = fmt.Sprintf(": it was %s when this was planned. Another kerf: write it as Blade kerf on the Shop sheet and plan again.", c.w.Caliper(p.Kerf.Ratio()))
 	}
 	return []string{
-		fmt.Sprintf("Cut two pieces of scrap from the same milling as the batch, %s: %s.", wide, c.pieces()),
+		fmt.Sprintf("Cut two pieces of scrap from the same milling as the batch, at least %s long so that they clamp safely, %s: %s.", c.w.Len(c.shop.ShortestClamp), wide, c.pieces()),
 		run + measured,
 		"Try the corner dry. Hand pressure should close it; too tight or too loose: do not start the batch.",
 		kerf + then,

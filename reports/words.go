@@ -117,13 +117,20 @@ func (w Words) UnitWord() string {
 	return "inches"
 }
 
-// Rule is a carriage position as it is read on a rule: the nearest 1/64 in, or
-// the nearest tenth of a millimetre.
+// Rule is a length as it is read on a rule: the nearest 1/64 in, or the
+// nearest tenth of a millimeter, marked ~ where that is rounded.
 func (w Words) Rule(r measure.Ratio) string {
 	if w.Unit.Metric() {
-		return w.Unit.Mark(trimZeros(r.Places(measure.Millimetres, 1)))
+		text := w.Unit.Mark(trimZeros(r.Places(measure.Millimetres, 1)))
+		if !r.Div((measure.Millimetre / 10).Ratio()).IsWhole() {
+			text = measure.About + text
+		}
+		return text
 	}
-	return strings.TrimPrefix(r.Length().Fraction(), measure.About)
+	if sixtyFourth := (measure.Inch / 64).Ratio(); !r.Div(sixtyFourth).IsWhole() {
+		return measure.About + strings.TrimPrefix(r.Length().Fraction(), measure.About)
+	}
+	return r.Length().Fraction()
 }
 
 // Marked is a length as it is set by a rule: the nearest mark, with its unit.

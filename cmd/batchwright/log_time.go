@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -183,8 +184,11 @@ func minutesPlanned(plans []*jigplan.Plan, l shop.TimeLog) (minutes float64, boa
 			}
 		}
 		for _, e := range p.Time.Elements {
+			if slices.Contains(settings.Timed(l.Element), e.Name) {
+				minutes += e.Minutes
+			}
 			if e.Name == l.Element {
-				minutes, count = minutes+e.Minutes, count+e.Count
+				count += e.Count
 			}
 		}
 	}

@@ -9,6 +9,7 @@ import (
 	"batchwright/jigplan/quote"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 	"batchwright/orders/woods"
 )
 
@@ -165,11 +166,11 @@ func (f *fairing) times(w *way, p *jigplan.Plan, built int) {
 	w.Minutes = (p.Time.Minutes - w.Setup) / n
 	w.Saw = (saw - setup) * share / n
 	for _, e := range p.Time.Elements {
-		switch e.Name {
-		case "Sanding":
-			w.sand = e.Minutes * share / n
-		case "Coat":
-			w.coat = e.Minutes * share / n
+		switch settings.WorkOf(e.Name) {
+		case settings.AtBench:
+			w.sand += e.Minutes * share / n
+		case settings.Finishing:
+			w.coat += e.Minutes * share / n
 			w.Coats = int(math.Round(f.set.Times.Coats))
 		}
 	}

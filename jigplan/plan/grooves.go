@@ -3,6 +3,7 @@ package plan
 import (
 	"batchwright/jigplan"
 	"batchwright/orders"
+	"batchwright/orders/measure"
 	"batchwright/orders/parts"
 )
 
@@ -37,7 +38,36 @@ func placeGrooves(p *jigplan.Plan, asMade *orders.Order, c programs) {
 			Kerf: sideCard.Kerf, Step: sideCard.Lead.Over(int64(sideCard.StopsPerTurn)), Stops: sideCard.StopsPerTurn,
 		})
 		p.Builds[i] = placed
+		sizeDividers(p, &placed)
 		p.Problems = append(p.Problems, problems...)
+	}
+}
+
+// sizeDividers gives a line's dividers the size its build came to: they end
+// below the line where a lid is sawn off, wherever that was moved to.
+func sizeDividers(p *jigplan.Plan, b *orders.Build) {
+	unit, n := 0, 0
+	var sizes []measure.Length
+	for _, panel := range b.Panels {
+		if panel.Role == orders.Divider {
+			for range panel.Count {
+				sizes = append(sizes, panel.Width)
+			}
+		}
+	}
+	for i := range p.Parts {
+		part := &p.Parts[i]
+		if part.Line != b.Line || part.Role != orders.Divider {
+			continue
+		}
+		if part.Unit != unit {
+			unit, n = part.Unit, 0
+		}
+		if n < len(sizes) {
+			part.CutWidth += sizes[n] - part.Width
+			part.Width = sizes[n]
+		}
+		n++
 	}
 }
 

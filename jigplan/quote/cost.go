@@ -152,14 +152,17 @@ func (c *costing) blade() {
 	}
 }
 
-// settingUp are the elements that come once a batch, however many boxes.
-var settingUp = map[string]bool{"Change rod": true, "Change blade": true, "Change height": true, "Change spacer": true, "Change card": true, "Test corner": true}
+// settingUp reports whether an element comes once a batch, however many boxes.
+func settingUp(element string) bool { return settings.WorkOf(element) == settings.SettingUp }
 
-// atSaw are the elements done at the saw.
-var atSaw = map[string]bool{"Change rod": true, "Change blade": true, "Change height": true, "Change spacer": true, "Change card": true, "Test corner": true,
-	"Resaw": true, "Resaw a foot": true, "Mill face and edge": true, "Thickness pass": true, "Crosscut": true, "Rip": true, "Rip a foot": true, "Groove": true,
-	"Set stop or fence": true, "Straightedge cut": true,
-	"Load stack end": true, "Cut pass": true, "Forward turn": true, "Verify slot": true, "Return turn": true}
+// atSaw reports whether an element is done at the saw.
+func atSaw(element string) bool {
+	switch settings.WorkOf(element) {
+	case settings.SettingUp, settings.AtJig, settings.Milling, settings.Grooving:
+		return true
+	}
+	return false
+}
 
 // Sums adds up the minutes of work, of setting up and at the saw, without the
 // allowances on top of them.
@@ -169,10 +172,10 @@ func Sums(t *jigplan.Time) (work, setup, saw float64) {
 			continue
 		}
 		work += e.Minutes
-		if settingUp[e.Name] {
+		if settingUp(e.Name) {
 			setup += e.Minutes
 		}
-		if atSaw[e.Name] {
+		if atSaw(e.Name) {
 			saw += e.Minutes
 		}
 	}
@@ -186,7 +189,7 @@ func (c *costing) labour() {
 	for _, e := range t.Elements {
 		from := "Time, " + e.Name
 		switch {
-		case settingUp[e.Name]:
+		case settingUp(e.Name):
 			c.hours(jigplan.SetupCost, sentence(e.Name), e.Minutes, from)
 		case e.Name == "Allowance" && work > 0:
 			own := thousandths(e.Minutes * setup / work)

@@ -102,7 +102,7 @@ func quantile(sorted []float64, p float64) float64 {
 func Calibrate(s *settings.Shop, factors []Factor) error {
 	spread := 0.0
 	for _, f := range factors {
-		elements := []string{f.Element}
+		elements := settings.Timed(f.Element)
 		if f.Element == StackEnd {
 			elements = stackElements
 		}
@@ -136,7 +136,7 @@ func scale(s *settings.Shop, name string, f Factor) error {
 func FactorsByElement(factors []Factor) map[string]float64 {
 	out := map[string]float64{}
 	for _, f := range factors {
-		names := []string{f.Element}
+		names := settings.Timed(f.Element)
 		if f.Element == StackEnd {
 			names = append(names, stackElements...)
 		}

@@ -61,7 +61,7 @@ func TestCalibration(t *testing.T) {
 			if err := Calibrate(&s, factors); err != nil {
 				return err
 			}
-			if want := 720 * max(tt.factor, map[bool]float64{true: 1}[tt.logs == 0]); math.Abs(s.Times.SandBox-want) > 0.001 {
+			if want := 240 * max(tt.factor, map[bool]float64{true: 1}[tt.logs == 0]); math.Abs(s.Times.SandBox-want) > 0.001 {
 				t.Errorf("%s: sanding %v s, want %v", tt.name, s.Times.SandBox, want)
 			}
 			return err
@@ -86,7 +86,7 @@ func TestStackSizesAreNotMixed(t *testing.T) {
 			t.Errorf("%+v", factors)
 		}
 		s := settings.Default()
-		if err := Calibrate(&s, factors); err != nil || math.Abs(s.Times.CutPass-8.4) > 1e-9 || s.Times.SandBox != 720 {
+		if err := Calibrate(&s, factors); err != nil || math.Abs(s.Times.CutPass-8.4) > 1e-9 || s.Times.SandBox != 240 {
 			t.Errorf("cut pass %v, sanding %v, %v", s.Times.CutPass, s.Times.SandBox, err)
 		}
 		return err

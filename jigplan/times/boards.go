@@ -90,6 +90,13 @@ func (s *sheet) sawing(in Input) {
 			feet += p.CutLength.Inches() / inchesAFoot
 		}
 	}
+	marked := 0.0
+	for _, p := range in.Parts {
+		if placed[p.ID] {
+			marked++
+		}
+	}
+	s.add("Mark part", marked, s.times.MarkPart)
 	s.add("Crosscut", crosscuts, s.times.CrosscutEach)
 	s.add("Rip", rips+float64(len(fences)), s.times.RipEach)
 	s.add("Rip a foot", feet, s.times.RipPerFoot)

@@ -107,7 +107,9 @@ func TestEstimateByHand(t *testing.T) {
 	cut := 2 * (90 + 28*7 + 57*1.2 + 14 + 57*.7) // two stack-ends
 	boards := 8*90.0 + 16*20 + 11*25 + 2*30 + 10*(4+10*8.0/12)
 	change := 480.0 + 180 + 480
-	first := 4*60.0 + 600 + 120 + 720 + 2*240 // groove, glue, bottom, sand, coat
+	boards += 2*60 + 10*15 // stop and fence once each, ten parts marked
+	feet := 5 * 2 * 8 * 4 / 144.0
+	first := 4*60.0 + 600 + 120 + 240 + 180*feet + 2*(90+72*feet) // groove, glue, bottom, sand, coat
 	work := cut + boards + change + first*(1+second) + 0.1*first
 	within(t, "minutes", got.Minutes, work*1.15/60, 0.01)
 	for _, err := range check.Time(&jigplan.Plan{Order: &orders.Order{Settings: s}, Time: got}) {
@@ -172,6 +174,39 @@ func TestGroovesOfLids(t *testing.T) {
 			if e.Name == "Groove" {
 				within(t, string(lid)+" lid: grooves of two boxes", e.Count, 2*each, 1e-9)
 			}
+		}
+	}
+}
+
+// Two hinges on ten boxes show: 25 min a pair and 5 a catch beside the plan
+// without them (common practice, low confidence).
+func TestFittingsTakeTime(t *testing.T) {
+	s := settings.Default()
+	minutes := func(change func(*orders.Box)) map[string]float64 {
+		in := plan(s)
+		change(&in.Boxes[0])
+		out := map[string]float64{}
+		for _, e := range times.Estimate(in).Elements {
+			out[e.Name] = e.Minutes
+		}
+		return out
+	}
+	pace := 1 + math.Pow(2, -0.15) // two boxes of a size
+	for _, c := range []struct {
+		element string
+		minutes float64
+		change  func(*orders.Box)
+	}{
+		{"Hinge pair", 25, func(b *orders.Box) { b.Lid.Kind = orders.HingedLid }},
+		{"Catch", 5, func(b *orders.Box) { b.Lid.Kind = orders.HingedLid }},
+		{"Saw lid off", 8, func(b *orders.Box) { b.Lid.Kind = orders.SawnOffLid }},
+		{"Cut lid lip", 6, func(b *orders.Box) { b.Lid.Kind = orders.LiftOffLid }},
+		{"Nailed bottom", 5, func(b *orders.Box) { b.Bottom.Kind = orders.NailedBottom }},
+	} {
+		within(t, c.element, minutes(c.change)[c.element], c.minutes*pace, 0.01)
+		within(t, c.element+" without", minutes(func(*orders.Box) {})[c.element], 0, 0)
+		if settings.WorkOf(c.element) == "" {
+			t.Errorf("%s is in no task of the week", c.element)
 		}
 	}
 }

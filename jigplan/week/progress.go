@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"batchwright/jigplan"
+	"batchwright/orders/settings"
 )
 
 // Left is what is still to do of a job's tasks when some of its work is logged,
@@ -67,7 +68,7 @@ func (w *progress) note(l jigplan.Logged) {
 	switch {
 	case l.Stack != "":
 		w.stackEnd(l)
-	case slices.Contains(milling[:], l.Element):
+	case settings.WorkOf(l.Element) == settings.Milling:
 		w.ran[l.Element] = math.Min(1, w.ran[l.Element]+w.part(l))
 		w.advance("mill", w.milled(), l.At)
 	case l.Element == "Groove":
@@ -97,7 +98,7 @@ func (w *progress) part(l jigplan.Logged) float64 {
 func (w *progress) milled() float64 {
 	sum, done := 0.0, 0.0
 	for _, e := range w.plan.Time.Elements {
-		if slices.Contains(milling[:], e.Name) {
+		if settings.WorkOf(e.Name) == settings.Milling {
 			sum += e.Minutes
 			done += e.Minutes * w.ran[e.Name]
 		}

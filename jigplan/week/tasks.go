@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"batchwright/jigplan"
+	"batchwright/jigplan/times"
 	"batchwright/orders"
 	"batchwright/orders/settings"
 )
@@ -30,7 +31,7 @@ func JobOf(id, name string, due time.Time, p *jigplan.Plan) jigplan.Job {
 	if boxes == 0 {
 		return b.job
 	}
-	if groove := b.minutes["Groove"]; groove > 0 {
+	if groove := b.of(settings.Grooving); groove > 0 {
 		wood = b.add(jigplan.Task{What: "cut the grooves", Place: jigplan.AtSaw, Boxes: boxes}, "grooves", groove, wood)
 	}
 	b.groups(lines, wood)
@@ -70,15 +71,17 @@ func (b *jobBuilder) add(t jigplan.Task, name string, minutes float64, after []s
 	return []string{t.ID}
 }
 
-// milling is the elements that the milling of a job consists of.
-var milling = [...]string{"Resaw", "Resaw a foot", "Mill face and edge", "Thickness pass", "Crosscut", "Rip", "Rip a foot",
-	"Set stop or fence", "Straightedge cut", "Panel glue-up", "Panel joint"}
-
-func (b *jobBuilder) mill() []string {
+// of is the minutes of one kind of work.
+func (b *jobBuilder) of(w settings.Work) float64 {
 	minutes := 0.0
-	for _, name := range milling {
+	for _, name := range settings.Elements(w) {
 		minutes += b.minutes[name]
 	}
+	return minutes
+}
+
+func (b *jobBuilder) mill() []string {
+	minutes := b.of(settings.Milling)
 	if minutes == 0 {
 		return nil
 	}
@@ -148,25 +151,6 @@ func wholeBoxes(p *jigplan.Plan) map[int]int {
 	return count
 }
 
-// panelsOf is how many parts beyond its walls one box of each line has.
-func panelsOf(p *jigplan.Plan) map[int]int {
-	count, unit, last := map[int]int{}, map[int]int{}, ""
-	for i := range p.Parts {
-		part := &p.Parts[i]
-		if part.Panel != "" && part.Panel == last {
-			continue // one panel, however many strips
-		}
-		last = part.Panel
-		if _, seen := unit[part.Line]; !seen {
-			unit[part.Line] = part.Unit
-		}
-		if part.Unit == unit[part.Line] && part.Role != orders.Loose && part.Role != orders.Side && part.Role != orders.End {
-			count[part.Line]++
-		}
-	}
-	return count
-}
-
 // GlueGroup is how many boxes are glued as one group: no more than there are
 // clamps for, nor than can be closed within the open time of the glue, nor
 // than can stand and dry; at least one.
@@ -188,33 +172,41 @@ type line struct {
 }
 
 // lines parts the hand work among the lines of the order, those with the
-// earliest dates first: glueing by the parts of a box, the rest evenly.
+// earliest dates first: each kind by what a box of the line takes of it.
 func (b *jobBuilder) lines() []line {
 	count := wholeBoxes(b.plan)
-	panels := panelsOf(b.plan)
-	t := b.plan.Order.Settings.Times
-	heavy := func(k int) float64 { return t.GlueBox + t.GluePart*float64(panels[k]) + 1e-9 }
-	boxes, coated, weight := 0, 0, 0.0
+	t := &b.plan.Order.Settings.Times
+	each := times.PerBox(b.plan.Order.Boxes, b.plan.Parts, t)
+	weight := map[settings.Work]float64{}
 	for k, n := range count {
-		boxes, weight = boxes+n, weight+float64(n)*heavy(k)
-		if b.box(k).Coated() {
-			coated += n
+		if k < len(each) {
+			for _, w := range byBox {
+				weight[w] += float64(n) * each[k][w]
+			}
 		}
+	}
+	share := func(k int, w settings.Work) float64 {
+		if k >= len(each) || weight[w] == 0 {
+			return 0
+		}
+		return b.of(w) * each[k][w] / weight[w]
 	}
 	var out []line
 	for _, k := range slices.Sorted(maps.Keys(count)) {
 		box := b.box(k)
 		l := line{name: box.Name, due: b.dueOf(box), boxes: count[k]}
-		l.glue = (b.minutes["Glue-up"] + b.minutes["Glue-up extra part"]) * heavy(k) / weight
-		l.sand = b.minutes["Sanding"] / float64(boxes)
+		l.glue, l.sand = share(k, settings.Gluing), share(k, settings.AtBench)
 		if box.Coated() && t.Coats > 0 {
-			l.coat = b.minutes["Coat"] / (float64(coated) * t.Coats)
+			l.coat = share(k, settings.Finishing) / t.Coats
 		}
 		out = append(out, l)
 	}
 	slices.SortStableFunc(out, func(x, y line) int { return x.due.Compare(y.due) })
 	return out
 }
+
+// byBox is the work that is shared out among the lines.
+var byBox = []settings.Work{settings.Gluing, settings.AtBench, settings.Finishing}
 
 // box is a line of the order; one without a name where the order has none.
 func (b *jobBuilder) box(k int) *orders.Box {

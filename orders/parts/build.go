@@ -41,11 +41,11 @@ func (f *frame) grooves() []orders.Groove {
 	var out []orders.Groove
 	if f.box.Bottom.Kind == orders.GrooveBottom {
 		from := f.set.Making.GrooveSetback
-		out = append(out, orders.Groove{For: "bottom", From: from, To: from + f.bottom, SideCut: f.sideGroove, EndCut: f.endGroove, Front: true})
+		out = append(out, orders.Groove{For: "bottom", From: from, To: from + f.bottom + f.set.Making.GroovePlay, SideCut: f.sideGroove, EndCut: f.endGroove, Front: true})
 	}
 	if kind := f.box.Lid.Kind; kind == orders.SlidingLid || kind == orders.SawnOffLid {
 		from := f.outside.Height - f.above()
-		out = append(out, orders.Groove{For: "lid", From: from, To: from + f.lid, SideCut: f.sideGroove, EndCut: f.endGroove, Front: kind == orders.SawnOffLid})
+		out = append(out, orders.Groove{For: "lid", From: from, To: from + f.lid + f.set.Making.GroovePlay, SideCut: f.sideGroove, EndCut: f.endGroove, Front: kind == orders.SawnOffLid})
 	}
 	return out
 }

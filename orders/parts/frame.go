@@ -21,6 +21,7 @@ type frame struct {
 	sideGroove, endGroove measure.Length // depth in a side and in an end
 	sideRabbet, endRabbet measure.Length
 	lip                   measure.Length
+	parting               measure.Length // low side of what is sawn off with a lid
 }
 
 func newFrame(b *orders.Box, set *settings.Shop, known knownWoods) frame {
@@ -51,6 +52,7 @@ func (f *frame) measure() {
 		f.inside = measure.Size{Length: given.Length - walls.Length, Width: given.Width - walls.Width, Height: given.Height - walls.Height}
 	}
 	f.outside.Height += f.sawn()
+	f.parting = f.outside.Height - f.set.Making.SawnLid - f.sawn()
 }
 
 // below is how much of the walls' height lies under the top of the bottom.

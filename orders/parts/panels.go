@@ -116,8 +116,17 @@ func (f *frame) divider(count int, room measure.Length) orders.Panel {
 	how := &f.set.Making
 	return orders.Panel{
 		Role: orders.Divider, What: "divider", Count: count, Thickness: how.DividerThickness,
-		Length: room - how.DividerPlay, Width: f.inside.Height - how.DividerPlay, Above: f.below(),
+		Length: room - how.DividerPlay, Width: f.dividerRoom() - how.DividerPlay, Above: f.below(),
 	}
+}
+
+// dividerRoom is how high a divider may be: to the lid, or of a box whose lid
+// is sawn off to the line where that is done.
+func (f *frame) dividerRoom() measure.Length {
+	if f.box.Lid.Kind != orders.SawnOffLid || f.set.Making.SawnDividers == "full" {
+		return f.inside.Height
+	}
+	return min(f.inside.Height, f.parting-f.below())
 }
 
 // lap cuts p's notches for the crossing dividers, half its height deep: as

@@ -41,6 +41,8 @@ func Placed(o *orders.Order, b orders.Build, c Cells) (orders.Build, []orders.Pr
 	f.follow(&out)
 	if b.Parting != nil {
 		out.Parting = f.placeParting(c)
+		f.parting = out.Parting.Low
+		f.lowerDividers(&out)
 		f.tellParting(out.Parting, tell)
 	}
 	if b.Lowered > 0 {
@@ -73,6 +75,16 @@ func (f *frame) follow(b *orders.Build) {
 			if b.Panels[i].Role == orders.BottomP {
 				b.Panels[i].Above = g.From
 			}
+		}
+	}
+}
+
+// lowerDividers makes the dividers end below a parting line that was moved.
+func (f *frame) lowerDividers(b *orders.Build) {
+	dividers := f.dividers()
+	for i := range b.Panels {
+		if b.Panels[i].Role == orders.Divider && len(dividers) > 0 {
+			b.Panels[i], dividers = dividers[0], dividers[1:]
 		}
 	}
 }

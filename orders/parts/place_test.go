@@ -76,17 +76,18 @@ func TestStraddlingGrooveIsStoppedInEveryWall(t *testing.T) {
 }
 
 func TestGrooveMovesIntoOneFingerWhereNothingDependsOnIt(t *testing.T) {
-	// fingers of 15/32: 1/4 to 1/2 straddles; 5/32 to 13/32 leaves the margin
+	// fingers of 15/32, a groove of 17/64 (panel 1/4, play 1/64): 1/4 to 33/64
+	// straddles; 9/64 to 13/32 leaves the margin
 	c := mates(7*half, 15*inch/32)
 	build, problems := place(t, grooved(), c)
 	g := build.Grooves[0]
-	if g.From != 5*inch/32 || g.Moved != -3*inch/32 || !g.Walls[0].Through[0] {
+	if g.From != 9*inch/64 || g.Moved != -7*inch/64 || !g.Walls[0].Through[0] {
 		t.Fatalf("groove at %s, moved %s", g.From.Fraction(), g.Moved.Fraction())
 	}
 	if len(problems) != 1 || problems[0].Level != orders.Note {
 		t.Errorf("the move is said once: %v", problems)
 	}
-	if build.Inside.Height != 7*half-half+3*inch/32 || build.Panels[0].Above != g.From {
+	if build.Inside.Height != 7*half-half+7*inch/64 || build.Panels[0].Above != g.From {
 		t.Errorf("inside %s, panel at %s: they follow the groove", build.Inside.Height.Fraction(), build.Panels[0].Above.Fraction())
 	}
 	inside := grooved()

@@ -112,8 +112,8 @@ func (w *worklist) groove(g orders.Groove) {
 	if !g.Front {
 		walls = "both sides and the end E2"
 	}
-	w.add(orders.BeforeGlue, "the bottom cannot be put in afterwards", "groove %s for the %s, from %s to %s above the marked edge; sides %s deep, ends %s deep",
-		walls, g.For, f.show(g.From), f.show(g.To), f.show(g.SideCut), f.show(g.EndCut))
+	w.add(orders.BeforeGlue, "the bottom cannot be put in afterwards", "groove %s for the %s, %s wide, from %s to %s above the marked edge; sides %s deep, ends %s deep",
+		walls, g.For, f.grooveWidth(g), f.show(g.From), f.show(g.To), f.show(g.SideCut), f.show(g.EndCut))
 	if g.For != "bottom" {
 		w.out[len(w.out)-1].Why = "the fingers are cut, so it is seen where it may run through"
 	}
@@ -121,6 +121,15 @@ func (w *worklist) groove(g orders.Groove) {
 	if len(g.Walls) > 0 && f.notched(g) {
 		w.add(orders.BeforeGlue, "the groove stops at the inside corners", "notch the corners of the %s by %s x %s", g.For, f.show(g.EndCut), f.show(g.SideCut))
 	}
+}
+
+// grooveWidth is a groove's width and how it follows from its panel.
+func (f *frame) grooveWidth(g orders.Groove) string {
+	text := f.show(g.To - g.From)
+	if play := f.set.Making.GroovePlay; play > 0 {
+		text += fmt.Sprintf(" (panel %s plus play %s)", f.show(g.To-g.From-play), f.show(play))
+	}
+	return text
 }
 
 // stops says where each wall's groove is stopped, equal walls together.

@@ -19,8 +19,29 @@ func (m *maker) warn(f *frame, build *orders.Build) {
 			Did: fmt.Sprintf("sides of %s and ends of %s are asked to come from one run of board: each is then planed on its own, and the shorter, cut %s long, are shorter than the planer takes (%s)", f.show(f.side), f.show(f.end), f.show(short), f.show(f.set.ShortestMachine)),
 			Fix: "give sides and ends one thickness, or let the grain be any"})
 	}
+	m.warnSawnLid(f)
 	for _, p := range build.Panels {
 		m.warnPanel(f, p)
+	}
+}
+
+// warnSawnLid finds a sawn-off lid deeper than the box under it, or so shallow
+// that its strip may break.
+func (m *maker) warnSawnLid(f *frame) {
+	if f.box.Lid.Kind != orders.SawnOffLid {
+		return
+	}
+	lid := f.set.Making.SawnLid
+	warn := func(did, fix string) {
+		m.Problems = append(m.Problems, orders.Problem{Level: orders.Warning, Source: m.cell(f.box.Source, "Lid"), Read: "sawn-off", Did: did, Fix: fix})
+	}
+	if lid > f.parting {
+		warn(fmt.Sprintf("the lid is %s deep and the box under it %s: the lid is deeper than its box", f.show(lid), f.show(f.parting)),
+			fmt.Sprintf("lower the setting Sawn-off lid height, or make the box at least %s high", f.show(2*lid+f.sawn())))
+	}
+	if lid < f.set.Making.LidStrip {
+		warn(fmt.Sprintf("the lid is a strip only %s deep, under %s: it may break while it is sawn off", f.show(lid), f.show(f.set.Making.LidStrip)),
+			"raise the setting Sawn-off lid height, or lower Thinnest lid strip if intended")
 	}
 }
 

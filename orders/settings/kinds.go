@@ -262,8 +262,65 @@ func turns(name, group, def, help string, field func(*Shop) *measure.Ratio) Defi
 		value: func(s *Shop) any { return field(s).String() }}
 }
 
-func seconds(name, def, help string, field func(*Times) *float64) Definition {
-	return number(name, "s", def, help, field)
+// Work is when in a job an element of time is done, and so in which tasks of
+// the week its minutes are.
+type Work string
+
+// The kinds of work, in the order of a job.
+const (
+	Milling   Work = "milling" // at the saw, before the jig
+	SettingUp Work = "setting up"
+	AtJig     Work = "at the jig"
+	Grooving  Work = "grooves"
+	Gluing    Work = "gluing"
+	AtBench   Work = "at the bench" // after gluing
+	Finishing Work = "finishing"
+)
+
+// Elements are the elements of time that are one kind of work.
+func Elements(w Work) []string {
+	var out []string
+	for i := range Definitions {
+		if Definitions[i].Work == w && w != "" {
+			out = append(out, Definitions[i].Name)
+		}
+	}
+	return out
+}
+
+// WorkOf is the kind of work of an element; empty: none, as an allowance.
+func WorkOf(element string) Work {
+	for i := range Definitions {
+		if Definitions[i].Name == element {
+			return Definitions[i].Work
+		}
+	}
+	return ""
+}
+
+// Timed are the elements that a log of one element times together: what a box
+// takes and what its area takes.
+func Timed(element string) []string {
+	out := []string{element}
+	for i := range Definitions {
+		if Definitions[i].Name == element+" a square foot" {
+			out = append(out, Definitions[i].Name)
+		}
+	}
+	return out
+}
+
+func seconds(w Work, name, def, help string, field func(*Times) *float64) Definition {
+	d := number(name, "s", def, help, field)
+	d.Work = w
+	return d
+}
+
+// later is an element whose default nobody measured yet.
+func later(w Work, name, def, help string, field func(*Times) *float64) Definition {
+	d := seconds(w, name, def, help, field)
+	d.Origin = common + ", low confidence: log your own"
+	return d
 }
 
 func number(name, unit, def, help string, field func(*Times) *float64) Definition {

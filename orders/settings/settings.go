@@ -119,7 +119,10 @@ type Times struct {
 	PanelGlue, PanelJoint                                   float64
 	ResawEach, ResawPerFoot                                 float64
 	SetSaw, StraightedgeEach                                float64
-	SandBox, CoatBox                                        float64
+	SandBox, SandFoot, CoatBox, CoatFoot                    float64
+	MarkPart                                                float64
+	NailBottom, SawLid, LidLip, HingePair                   float64
+	CatchEach, DividerFit                                   float64
 	Coats                                                   float64        // a count
 	AllowancePercent, FirstOfKindPercent                    float64        // percent of work time
 	LearningExponent, LearningFloor                         float64        // unit x time = t1 x^-e, never under floor t1
@@ -137,7 +140,8 @@ type Making struct {
 	GrooveDepth, GrooveSetback, GrooveMargin, CutterRadius measure.Length
 	PanelGap, Rabbet, BottomOverhang, LidOverhang          measure.Length
 	LidLip, LidPlay, SawnLid, PartingKerf, CleanUp         measure.Length
-	DividerPlay, LapClearance                              measure.Length
+	DividerPlay, LapClearance, GroovePlay, LidStrip        measure.Length
+	SawnDividers                                           string  // "below", "full"
 	DividerWood                                            string  // empty: the box's
 	HumidityLow, HumidityHigh                              float64 // percent relative humidity
 	Celsius                                                float64 // of the air the box will stand in
