@@ -52,7 +52,7 @@ func (r *recorder) note(s step) {
 
 func (r *recorder) accept(lapses bool) {
 	var got taken
-	args := []string{"job", "accept", "order.csv", "--think", "1s", "-o", os.DevNull}
+	args := []string{"job", "accept", "--again", "order.csv", "--think", "1s", "-o", os.DevNull}
 	if lapses {
 		args = append(args, "--until", "2001-01-01")
 	}

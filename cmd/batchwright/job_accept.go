@@ -2,8 +2,11 @@ package main
 
 import (
 	"context"
+	"crypto/sha256"
+	"encoding/hex"
 	"errors"
 	"fmt"
+	"path/filepath"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -23,6 +26,7 @@ type acceptance struct {
 	until string // the day after which the reservation lapses
 	held  time.Time
 	yes   bool
+	twice bool // although a job has this order already
 
 	takes    []string // of a quote
 	revision int      // of the quote; 0: the latest
@@ -34,6 +38,7 @@ type acceptance struct {
 func (c *common) acceptFlags(cmd *cobra.Command, a *acceptance) *cobra.Command {
 	c.orderFlags(cmd)
 	cmd.Flags().BoolVar(&a.short, "short", false, "accept although some parts have no board; recut them when the wood is there")
+	cmd.Flags().BoolVar(&a.twice, "again", false, "take the same order on once more, although a job has it")
 	cmd.Flags().StringVar(&a.until, "until", "", "the reservation lapses after this `DATE` (2026-12-31)")
 	cmd.Flags().BoolVar(&c.dryRun, "dry-run", false, "show what would change, and change nothing")
 	return cmd
@@ -81,6 +86,11 @@ const mostPlans = 20
 
 // accept plans and takes on an order until no other job is faster.
 func (c *common) accept(ctx context.Context, path string, data []byte, a acceptance, repeats int64) error {
+	if repeats == 0 && !a.twice {
+		if err := c.onceOnly(ctx, filepath.Base(path), data); err != nil {
+			return err
+		}
+	}
 	for try := 1; ; try++ {
 		ready, h, err := c.planJob(ctx, path, data, a, 0)
 		if err != nil {
@@ -100,6 +110,25 @@ func (c *common) accept(ctx context.Context, path string, data []byte, a accepta
 		}
 		return c.accepted(path, job, 1, ready, h)
 	}
+}
+
+// onceOnly asks before an order is taken on that a job has already: the same
+// bytes under the same name.
+func (c *common) onceOnly(ctx context.Context, name string, data []byte) error {
+	hash := sha256.Sum256(data)
+	var have []shop.Job
+	err := c.readShop(ctx, func(tx *shop.Tx) (err error) {
+		have, err = shop.OrderTaken(tx, name, hex.EncodeToString(hash[:]))
+		return err
+	})
+	switch {
+	case errors.Is(err, shop.ErrNoFile):
+		return nil
+	case err != nil || len(have) == 0:
+		return err
+	}
+	last := have[len(have)-1]
+	return c.confirm(fmt.Sprintf("job %d, %s, accepted %s, has this order already", last.ID, last.State, last.Accepted.Local().Format("Jan 2, 2006")), "--again")
 }
 
 // takeOn commits job, boards and revision together.

@@ -6,7 +6,7 @@ import (
 
 func logCommand(c *common) *cobra.Command {
 	cmd := &cobra.Command{Use: "log", Short: "Times, kerfs, corners, moisture, sales: what calibrates the next plan"}
-	cmd.AddCommand(c.logTime(), c.logStart(), c.logStop(), c.logKerf(), c.logCorner(), c.logMoisture(), c.logSold(), c.logLeft(), c.logReview())
+	cmd.AddCommand(c.logTime(), c.logStart(), c.logStop(), c.logKerf(), c.logCorner(), c.logMoisture(), c.logSold(), c.logLeft(), c.logReview(), c.logList(), c.logChange(), c.logRemove())
 	return group(cmd)
 }
 

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
 	"strings"
 
 	"batchwright/jigplan/shop"
@@ -40,10 +41,14 @@ func (c *common) logStop() *cobra.Command {
 			return c.stopClock(cmd.Context(), w, strings.Join(args, ""))
 		},
 	}
+	c.sureFlag(cmd)
 	return c.workFlags(cmd, &w)
 }
 
 func (c *common) stopClock(ctx context.Context, w work, element string) error {
+	if err := c.plausibleClock(ctx, w, element); err != nil {
+		return err
+	}
 	var l shop.TimeLog
 	err := c.alterShop(ctx, func(s *shop.File) error {
 		return c.carryOut(ctx, s, func(tx *shop.Tx) (string, error) {
@@ -74,6 +79,44 @@ func (c *common) stopClock(ctx context.Context, w work, element string) error {
 		c.sayf("%s", c.logged(l))
 	}
 	return err
+}
+
+// plausibleClock asks before a clock is stopped whose time is far from the
+// plan, or before it was started.
+func (c *common) plausibleClock(ctx context.Context, w work, element string) error {
+	var l shop.TimeLog
+	minutes := math.NaN()
+	if err := c.readShop(ctx, func(tx *shop.Tx) error {
+		clocks, err := shop.Clocks(tx)
+		if err != nil {
+			return err
+		}
+		at := pickClock(clocks, element, c.who())
+		if at < 0 {
+			return noClock(clocks, element, c.who())
+		}
+		clock := clocks[at]
+		w.element, w.stack = clock.Element, clock.Stack
+		if clock.Job != 0 {
+			w.job = jobID(clock.Job)
+		}
+		if w.count == 0 {
+			w.count = clock.Count
+		}
+		minutes = c.world.now().Sub(clock.Started).Minutes()
+		l, err = planned(tx, w)
+		return err
+	}); err != nil {
+		return err
+	}
+	l.Dropped = w.interrupted
+	if minutes < 0 && !c.sure {
+		return c.confirm("this clock was started later than it is now: the machine's clock was set back", "--sure")
+	}
+	if minutes < 1 { // a clock stopped at once is no zero
+		return nil
+	}
+	return c.plausible(l, minutes)
 }
 
 // pickClock finds the clock to stop: the last one that who started, or of those

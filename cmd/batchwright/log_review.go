@@ -31,6 +31,7 @@ type reviewJSON struct {
 }
 
 type logJSON struct {
+	ID      int64     `json:"log"`
 	At      time.Time `json:"at"`
 	Element string    `json:"element"`
 	Job     string    `json:"job"`
@@ -60,7 +61,7 @@ func (c *common) review(ctx context.Context, arg string) error {
 		return err
 	}
 	doc := reviewJSON{1, []logJSON{}, s.document("").Factors}
-	t := reports.Table{Title: "Plan against actual", Head: []string{"When", "Element", "Job", "Stack", "Planned, min", "Actual, min", "Actual/planned"}}
+	t := reports.Table{Title: "Plan against actual", Head: []string{"Log", "When", "Element", "Job", "Stack", "Planned, min", "Actual, min", "Actual/planned"}}
 	u := s.settings.Units
 	for _, l := range logs {
 		job, ratio := "", ""
@@ -73,8 +74,8 @@ func (c *common) review(ctx context.Context, arg string) error {
 		if l.Dropped {
 			ratio += " interrupted"
 		}
-		doc.Logs = append(doc.Logs, logJSON{l.At, l.Element, job, l.Stack, l.Actual, l.Planned, l.Dropped})
-		t.Add(u.Date(l.At.Local())+" "+u.Clock(l.At.Local()), l.Element, job, l.Stack, l.Planned, l.Actual, ratio)
+		doc.Logs = append(doc.Logs, logJSON{l.ID, l.At, l.Element, job, l.Stack, l.Actual, l.Planned, l.Dropped})
+		t.Add(l.ID, u.Date(l.At.Local())+" "+u.Clock(l.At.Local()), l.Element, job, l.Stack, l.Planned, l.Actual, ratio)
 	}
 	if err := c.writeJSON(doc); err != nil {
 		return err

@@ -32,7 +32,40 @@ func (c *common) logTime() *cobra.Command {
 			return c.keepTime(cmd.Context(), w, minutes)
 		},
 	}
+	c.sureFlag(cmd)
 	return c.workFlags(cmd, &w)
+}
+
+func (c *common) sureFlag(cmd *cobra.Command) {
+	cmd.Flags().BoolVar(&c.sure, "sure", false, "log it although it is far from the plan")
+}
+
+// plausible asks before a log is kept that is far from its plan: it would
+// calibrate the next plans.
+func (c *common) plausible(l shop.TimeLog, minutes float64) error {
+	far := l.Planned > 0 && (minutes <= l.Planned/10 || minutes >= l.Planned*10)
+	switch {
+	case c.sure || l.Dropped:
+		return nil
+	case minutes <= 0:
+		return c.confirm(fmt.Sprintf("%s took %.0f minutes", l.Element, minutes), "--sure")
+	case far:
+		return c.confirm(fmt.Sprintf("%s took %.1f min, but %.1f min are planned", l.Element, minutes, l.Planned), "--sure")
+	}
+	return nil
+}
+
+// beside is what the plan says of the work, before anything is kept.
+func (c *common) beside(ctx context.Context, w work) (l shop.TimeLog, err error) {
+	err = c.readShop(ctx, func(tx *shop.Tx) error {
+		l, err = planned(tx, w)
+		return err
+	})
+	if errors.Is(err, shop.ErrNoFile) {
+		err = nil // logging makes it
+	}
+	l.Dropped = w.interrupted
+	return l, err
 }
 
 // minutesArg reads "95", "95.5" or "1:35".
@@ -45,15 +78,21 @@ func (c *common) minutesArg(text string) (float64, error) {
 		}
 	}
 	f, err := c.numberArg(strings.TrimSuffix(text, "min"))
-	if err != nil || !(f > 0 && f < 100000) {
+	if err != nil || !(f >= 0 && f < 100000) {
 		return 0, exit{exitUsage, fmt.Errorf("%q is not a time in minutes such as 95, nor one such as 1:35", text)}
 	}
 	return f, nil
 }
 
 func (c *common) keepTime(ctx context.Context, w work, minutes float64) error {
-	var l shop.TimeLog
-	err := c.changeShop(ctx, func(s *shop.File) error {
+	l, err := c.beside(ctx, w)
+	if err == nil {
+		err = c.plausible(l, minutes)
+	}
+	if err != nil {
+		return err
+	}
+	err = c.changeShop(ctx, func(s *shop.File) error {
 		return c.carryOut(ctx, s, func(tx *shop.Tx) (what string, err error) {
 			if l, err = planned(tx, w); err != nil {
 				return "", err
@@ -148,6 +187,20 @@ func byCount(tx *shop.Tx, l *shop.TimeLog) error {
 	return err
 }
 
+// spokenWork is the element that the words of the week, or of the shop, mean.
+func spokenWork(said string) string {
+	return map[string]string{
+		"mill": milling, "milling": milling, "mill and cut the parts": milling, "plane": milling, "planing": milling,
+		"groove": "Groove", "grooves": "Groove", "grooving": "Groove", "cut the grooves": "Groove",
+		"glue": "Glue-up", "gluing": "Glue-up", "glueing": "Glue-up", "glue up": "Glue-up", "glue-ups": "Glue-up", "clamp": "Glue-up",
+		"sand": "Sanding", "sanded": "Sanding", "coat": "Coat", "coats": "Coat", "coat on": "Coat", "finish": "Coat", "finishing": "Coat", "oil": "Coat",
+		"hinges": "Hinge pair", "hinge": "Hinge pair", "mark": "Mark part", "marking": "Mark part", "dividers": "Divider",
+	}[strings.ToLower(strings.TrimSpace(said))]
+}
+
+// milling is all the work before the jig, logged in one.
+const milling = settings.AllMilling
+
 // elementName is the element's own spelling.
 func elementName(w work) (string, error) {
 	if strings.EqualFold(strings.TrimSpace(w.element), shop.StackEnd) {
@@ -155,6 +208,9 @@ func elementName(w work) (string, error) {
 			return "", exit{exitUsage, errors.New("a stack end is logged with --job and --stack")}
 		}
 		return shop.StackEnd, nil
+	}
+	if name := spokenWork(w.element); name != "" {
+		return name, nil
 	}
 	name, ok := settings.NameOf(w.element)
 	if ok {

@@ -15,6 +15,7 @@ func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	w := world{
 		args:   os.Args[1:],
+		in:     os.Stdin,
 		out:    os.Stdout,
 		err:    os.Stderr,
 		getenv: os.Getenv,

@@ -30,6 +30,7 @@ type common struct {
 	partial bool
 	quiet   bool
 	dryRun  bool
+	sure    bool
 
 	files   disk.Files
 	inputs  []string       // files that were read: never written over

@@ -63,7 +63,7 @@ func newBigShop(b *testing.B) bigShop {
 		}
 	}
 	s.do("rack", "import", filepath.Join(s.folder, "used.csv"))
-	s.do("job", "accept", filepath.Join(s.folder, "order.csv"), "--think", "1s", "-o", os.DevNull)
+	s.do("job", "accept", "--again", filepath.Join(s.folder, "order.csv"), "--think", "1s", "-o", os.DevNull)
 	s.do("rack", "import", filepath.Join(s.folder, "rack.csv"))
 	s.multiply(2000)
 	return s

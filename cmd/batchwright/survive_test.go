@@ -119,7 +119,7 @@ func TestSurvivesTwoProcesses(t *testing.T) {
 	refused, raced := 0, 0
 	accept := func(r *rand.Rand) {
 		var out, problems bytes.Buffer
-		cmd := b.command("job", "accept", "order.csv", "--think", "1s", "--json", "-", "-o", os.DevNull)
+		cmd := b.command("job", "accept", "--again", "order.csv", "--think", "1s", "--json", "-", "-o", os.DevNull)
 		cmd.Stdout, cmd.Stderr = &out, &problems
 		if err := cmd.Run(); err != nil {
 			mu.Lock()
@@ -196,7 +196,7 @@ func TestSurvivesKills(t *testing.T) {
 		name := fmt.Sprintf("K%d-", i)
 		b.file("more.csv", boardList(name, 3))
 		args := [][]string{
-			{"job", "accept", "order.csv", "--think", "1s", "--json", "-", "-o", os.DevNull},
+			{"job", "accept", "--again", "order.csv", "--think", "1s", "--json", "-", "-o", os.DevNull},
 			{"rack", "import", "more.csv"},
 		}[r.IntN(2)]
 		open := keys(acked, shop.JobOpen)

@@ -13,6 +13,7 @@ import (
 // world is everything outside the program: the commands touch nothing else.
 type world struct {
 	args     []string
+	in       io.Reader // answers to questions; nil: nobody is there to ask
 	out, err io.Writer
 	getenv   func(string) string
 	now      func() time.Time
@@ -20,8 +21,8 @@ type world struct {
 
 // interactive reports whether a person watches the stream: then progress and
 // styles are welcome.
-func interactive(w io.Writer) bool {
-	f, ok := w.(*os.File)
+func interactive(stream any) bool {
+	f, ok := stream.(*os.File)
 	return ok && term.IsTerminal(int(f.Fd()))
 }
 

@@ -57,7 +57,7 @@ func TestPlacedGroovesKeepTheHeightThatWasMoved(t *testing.T) {
 		t.Fatal(err)
 	}
 	b := p.Builds[0]
-	if want := 3*measure.Inch + measure.Inch*3/8; b.Outside.Height != want || b.Inside.Height != want-b.Grooves[0].To {
+	if want := 3*measure.Inch + measure.Inch*3/8; b.Outside.Height != want || b.Inside.Height != want-b.Grooves[0].From-measure.Inch/4 {
 		t.Errorf("outside %s, inside %s high over a groove up to %s, want %s outside", b.Outside.Height.Fraction(), b.Inside.Height.Fraction(), b.Grooves[0].To.Fraction(), want.Fraction())
 	}
 }

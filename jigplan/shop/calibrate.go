@@ -136,7 +136,7 @@ func scale(s *settings.Shop, name string, f Factor) error {
 func FactorsByElement(factors []Factor) map[string]float64 {
 	out := map[string]float64{}
 	for _, f := range factors {
-		names := settings.Timed(f.Element)
+		names := append([]string{f.Element}, settings.Timed(f.Element)...)
 		if f.Element == StackEnd {
 			names = append(names, stackElements...)
 		}

@@ -170,6 +170,12 @@ func Jobs(tx *Tx, state JobState) ([]Job, error) {
 	return queryJobs(tx, "WHERE state = ? ORDER BY id", state)
 }
 
+// OrderTaken lists the open and finished jobs whose order is this file, by its
+// name and hash.
+func OrderTaken(tx *Tx, name, sha256 string) ([]Job, error) {
+	return queryJobs(tx, "WHERE state IN ('open', 'finished') AND name = ? AND id IN (SELECT job FROM revisions WHERE sha256 = ? AND kind <> 'recut') ORDER BY id", name, sha256)
+}
+
 // Overdue lists open jobs whose reservation has lapsed by today.
 func Overdue(tx *Tx, today time.Time) ([]Job, error) {
 	return queryJobs(tx, "WHERE state = 'open' AND held <> '' AND held < ? ORDER BY id", dateText(today))

@@ -2,11 +2,13 @@ package shop
 
 import (
 	"database/sql"
+	"fmt"
 	"time"
 )
 
 // TimeLog is one piece of work as it was timed.
 type TimeLog struct {
+	ID      int64 // its number in the shop file; 0: not kept yet
 	At      time.Time
 	Element string // the setting that times it: "Glue-up", "Stack end"
 	Job     int64  // 0: none
@@ -30,14 +32,40 @@ func AddTime(tx *Tx, l TimeLog) error {
 
 // TimeLogs lists the times logged, oldest first; of one job, or of all for 0.
 func TimeLogs(tx *Tx, job int64) ([]TimeLog, error) {
-	return listRows(tx, scanTime, `SELECT at, element, job, stack, boards, count, actual, planned, base, dropped, note FROM times
+	return listRows(tx, scanTime, `SELECT id, at, element, job, stack, boards, count, actual, planned, base, dropped, note FROM times
 		WHERE ? = 0 OR job = ? ORDER BY id`, job, job)
+}
+
+// TimeLogOf is one log by its number.
+func TimeLogOf(tx *Tx, id int64) (TimeLog, error) {
+	all, err := TimeLogs(tx, 0)
+	if err != nil {
+		return TimeLog{}, err
+	}
+	for _, l := range all {
+		if l.ID == id {
+			return l, nil
+		}
+	}
+	return TimeLog{}, fmt.Errorf("there is no log %d: log list shows the numbers", id)
+}
+
+// CorrectTime gives a log other minutes, and says whether it counts.
+func CorrectTime(tx *Tx, l TimeLog) error {
+	_, err := tx.Exec("UPDATE times SET actual = ?, dropped = ?, note = ? WHERE id = ?", l.Actual, l.Dropped, l.Note, l.ID)
+	return err
+}
+
+// RemoveTime takes a log away.
+func RemoveTime(tx *Tx, id int64) error {
+	_, err := tx.Exec("DELETE FROM times WHERE id = ?", id)
+	return err
 }
 
 func scanTime(rows *sql.Rows) (l TimeLog, err error) {
 	var at string
 	var job sql.NullInt64
-	if err := rows.Scan(&at, &l.Element, &job, &l.Stack, &l.Boards, &l.Count, &l.Actual, &l.Planned, &l.Base, &l.Dropped, &l.Note); err != nil {
+	if err := rows.Scan(&l.ID, &at, &l.Element, &job, &l.Stack, &l.Boards, &l.Count, &l.Actual, &l.Planned, &l.Base, &l.Dropped, &l.Note); err != nil {
 		return l, err
 	}
 	l.Job = job.Int64

@@ -107,7 +107,7 @@ func TestEstimateByHand(t *testing.T) {
 	cut := 2 * (90 + 28*7 + 57*1.2 + 14 + 57*.7) // two stack-ends
 	boards := 8*90.0 + 16*20 + 11*25 + 2*30 + 10*(4+10*8.0/12)
 	change := 480.0 + 180 + 480
-	boards += 2*60 + 10*15 // stop and fence once each, ten parts marked
+	boards += 10 * 15 // ten parts marked
 	feet := 5 * 2 * 8 * 4 / 144.0
 	first := 4*60.0 + 600 + 120 + 240 + 180*feet + 2*(90+72*feet) // groove, glue, bottom, sand, coat
 	work := cut + boards + change + first*(1+second) + 0.1*first

@@ -68,6 +68,11 @@ func (w *progress) note(l jigplan.Logged) {
 	switch {
 	case l.Stack != "":
 		w.stackEnd(l)
+	case l.Element == settings.AllMilling:
+		for _, name := range settings.Elements(settings.Milling) {
+			w.ran[name] = 1
+		}
+		w.advance("mill", 1, l.At)
 	case settings.WorkOf(l.Element) == settings.Milling:
 		w.ran[l.Element] = math.Min(1, w.ran[l.Element]+w.part(l))
 		w.advance("mill", w.milled(), l.At)

@@ -298,9 +298,15 @@ func WorkOf(element string) Work {
 	return ""
 }
 
+// AllMilling is what all the elements of milling are logged under together.
+const AllMilling = "Milling"
+
 // Timed are the elements that a log of one element times together: what a box
-// takes and what its area takes.
+// takes and what its area takes, or all of the milling.
 func Timed(element string) []string {
+	if element == AllMilling {
+		return Elements(Milling)
+	}
 	out := []string{element}
 	for i := range Definitions {
 		if Definitions[i].Name == element+" a square foot" {
