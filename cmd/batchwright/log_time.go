@@ -167,7 +167,7 @@ func ofStack(stack string) string {
 
 // byCount plans work of no job by how often it was done.
 func byCount(tx *shop.Tx, l *shop.TimeLog) error {
-	if l.Count == 0 {
+	if l.Count == 0 || len(settings.Timed(l.Element)) > 1 { // how large the boxes were is not known
 		return nil // kept for the record; there is nothing to compare it with
 	}
 	s, err := shop.Settings(tx, settings.Default())
