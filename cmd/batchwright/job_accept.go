@@ -22,11 +22,12 @@ import (
 
 // acceptance is what the commands that plan into the shop file were asked.
 type acceptance struct {
-	short bool   // although some parts have no board
-	until string // the day after which the reservation lapses
-	held  time.Time
-	yes   bool
-	twice bool // although a job has this order already
+	short  bool   // although some parts have no board
+	until  string // the day after which the reservation lapses
+	held   time.Time
+	yes    bool
+	boards []string // of a recut: gone, and all their parts with them
+	twice  bool     // although a job has this order already
 
 	takes    []string // of a quote
 	revision int      // of the quote; 0: the latest

@@ -130,17 +130,64 @@ func (c *common) jobRecut() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "recut JOB PART...",
 		Short: "Plan spoiled or missing parts again from what is left",
-		Long: "Plans the parts named (their labels stand on the sheet Parts) on what is left of the job's boards and on free boards,\n" +
-			"with the cards the job was accepted with, and writes a workbook of just those. The job's boards count as cut from now on.",
-		Args: cobra.MinimumNArgs(2),
+		Long: "Plans the parts named (\"Recipe box 3 side 1\", a code from the sheet Parts, or a whole box) on what is left of the job's boards\n" +
+			"and on free boards, with the cards the job was accepted with, and writes a workbook of just those. With --board all parts that\n" +
+			"were to come from a board that split or is missing are planned on others. The job's boards count as cut from now on.",
+		Example: "  batchwright job recut 3 \"Recipe box 3 side 1\"\n  batchwright job recut 3 --board R2#1",
+		Args:    cobra.MinimumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if err := a.read(c); err != nil {
 				return err
 			}
+			if len(args) < 2 && len(a.boards) == 0 {
+				return exit{exitUsage, errors.New("name the parts, such as \"Recipe box 3 side 1\", or with --board the board they were to come from")}
+			}
 			return c.recutJob(cmd.Context(), args[0], args[1:], a)
 		},
 	}
+	cmd.Flags().StringSliceVar(&a.boards, "board", nil, "all parts of this `BOARD`, which split or is missing; nothing of it is used")
 	return c.acceptFlags(cmd, &a)
+}
+
+// spoiled is the codes of the parts to be cut again: those named, and all that
+// were to come from a board that is gone.
+func spoiled(p *jigplan.Plan, said, boards []string) ([]string, error) {
+	names := reports.NamesOf(p)
+	var codes []string
+	for _, text := range said {
+		found := names.Find(text)
+		if len(found) == 0 {
+			return nil, fmt.Errorf("no part %q; nearest: %s", text, strings.Join(names.Nearest(text, 3), ", "))
+		}
+		codes = append(codes, found...)
+	}
+	for _, id := range boards {
+		n := len(codes)
+		for i := range p.Layout.Boards {
+			b := &p.Layout.Boards[i]
+			if !strings.EqualFold(b.Whole(), id) && !strings.EqualFold(b.ID, id) {
+				continue
+			}
+			for _, piece := range b.Pieces {
+				codes = append(codes, piece.Part)
+			}
+		}
+		if len(codes) == n {
+			return nil, fmt.Errorf("no part is planned on a board %q; its boards: %s", id, strings.Join(boardsOf(p), ", "))
+		}
+	}
+	slices.Sort(codes)
+	return slices.Compact(codes), nil
+}
+
+func boardsOf(p *jigplan.Plan) []string {
+	var out []string
+	for i := range p.Layout.Boards {
+		if id := p.Layout.Boards[i].Whole(); !slices.Contains(out, id) {
+			out = append(out, id)
+		}
+	}
+	return out
 }
 
 func (c *common) recutJob(ctx context.Context, arg string, parts []string, a acceptance) error {
@@ -202,8 +249,13 @@ func (c *common) planRecut(ctx context.Context, id int64, parts []string, a acce
 		cut := shop.RackBoards(p)
 		free = slices.DeleteFunc(slices.Clone(free), func(b orders.Board) bool { return slices.Contains(cut, b.ID) })
 		for _, r := range left[p] {
-			free = append(free, r.Board)
+			if !slices.Contains(a.boards, r.Parent) {
+				free = append(free, r.Board)
+			}
 		}
+	}
+	if parts, err = spoiled(accepted, parts, a.boards); err != nil {
+		return none, h, refuse("job %d: %w", id, err)
 	}
 	p, err := plan.Recut(accepted, parts, free, c.options(ctx))
 	if errors.Is(err, jigplan.ErrFault) {
