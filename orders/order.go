@@ -239,6 +239,10 @@ type Part struct {
 	Joint *Joint // nil: its ends carry no fingers
 }
 
+// IsLoose reports whether a part belongs to no box: a loose part, or a strip of
+// one that is glued up.
+func (p *Part) IsLoose() bool { return p.Role == Loose || p.Role == Strip && p.Box == "" }
+
 // Joint is what a side or end needs from the jig.
 type Joint struct {
 	Row     Row            // A stands at the stop, B behind the spacer

@@ -49,7 +49,7 @@ func CutList(p *jigplan.Plan) []CutLine {
 			index[key] = at
 			seen[at] = map[string]bool{}
 			line := CutLine{Part: part}
-			if part.Role != orders.Loose {
+			if !part.IsLoose() {
 				line.Build = builds[part.Line]
 			}
 			lines = append(lines, line)
@@ -88,7 +88,7 @@ func sameness(p *orders.Part) string {
 // name is "12 sides, boxes 1-6"; of a loose part how many there are.
 func (l *CutLine) name() string {
 	what, many := What(l.Part), What(l.Part)+"s"
-	if l.Part.Role == orders.Loose || l.Units == "1" {
+	if l.Part.IsLoose() || l.Units == "1" {
 		return Counted(l.Count, what, many)
 	}
 	boxes := "box "
@@ -160,7 +160,7 @@ func boardOf(p *jigplan.Plan) map[string]string {
 
 // What names a part in its box: "side", "end"; a loose part by its own name.
 func What(p *orders.Part) string {
-	if p.Role == orders.Loose {
+	if p.IsLoose() {
 		return "loose part"
 	}
 	return string(p.Role)
@@ -204,10 +204,10 @@ func LineTitles(p *jigplan.Plan) func(*orders.Part) string {
 	return func(part *orders.Part) string {
 		at := part.Source.String()
 		switch {
-		case part.Role == orders.Loose && part.Line < len(p.Order.Loose):
+		case part.IsLoose() && part.Line < len(p.Order.Loose):
 			l := &p.Order.Loose[part.Line]
 			return joined(" · ", l.Name, at, Counted(l.Count, "piece", "pieces"), l.Notes)
-		case part.Role == orders.Loose:
+		case part.IsLoose():
 			return at
 		case part.Line >= len(p.Order.Boxes):
 			return joined(" · ", part.Box, at)

@@ -38,7 +38,7 @@ func NamesOf(p *jigplan.Plan) Names {
 	}
 	names, count, units := Names{}, map[kind]int{}, map[lineKey]int{}
 	kindOf := func(part *orders.Part) kind {
-		return kind{lineKey{part.Role == orders.Loose, part.Line}, part.Unit, part.Role}
+		return kind{lineKey{part.IsLoose(), part.Line}, part.Unit, part.Role}
 	}
 	twice := repeatedNames(p.Order)
 	for i := range p.Parts {

@@ -18,7 +18,7 @@ func Boxes(p *jigplan.Plan) int {
 	type box struct{ line, unit int }
 	seen := map[box]bool{}
 	for i := range p.Parts {
-		if p.Parts[i].Role != orders.Loose {
+		if !p.Parts[i].IsLoose() {
 			seen[box{p.Parts[i].Line, p.Parts[i].Unit}] = true
 		}
 	}

@@ -231,7 +231,7 @@ func programsOfLines(p *jigplan.Plan) map[int]*jigplan.Program {
 	program, out := ProgramOf(p), map[int]*jigplan.Program{}
 	for i := range p.Parts {
 		part := &p.Parts[i]
-		if prog := program[part.ID]; prog != nil && part.Role != orders.Loose && out[part.Line] == nil {
+		if prog := program[part.ID]; prog != nil && !part.IsLoose() && out[part.Line] == nil {
 			out[part.Line] = prog
 		}
 	}

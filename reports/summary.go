@@ -152,7 +152,7 @@ func Facts(p *jigplan.Plan) Table {
 func made(p *jigplan.Plan) string {
 	loose, spares := 0, spareBlanks(p)
 	for i := range p.Parts {
-		if p.Parts[i].Role == orders.Loose {
+		if p.Parts[i].IsLoose() {
 			loose++
 		}
 	}
@@ -179,7 +179,7 @@ func unfinished(p *jigplan.Plan) int {
 	type box struct{ line, unit int }
 	seen := map[box]bool{}
 	for i := range p.Parts {
-		if part := &p.Parts[i]; short[part.ID] && part.Role != orders.Loose {
+		if part := &p.Parts[i]; short[part.ID] && !part.IsLoose() {
 			seen[box{part.Line, part.Unit}] = true
 		}
 	}
@@ -346,7 +346,7 @@ func unitsOf(p *jigplan.Plan) map[int]int {
 	out := map[int]int{}
 	for i := range p.Parts {
 		at := box{p.Parts[i].Line, p.Parts[i].Unit}
-		if p.Parts[i].Role != orders.Loose && !seen[at] {
+		if !p.Parts[i].IsLoose() && !seen[at] {
 			seen[at] = true
 			out[at.line]++
 		}

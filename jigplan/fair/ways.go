@@ -109,7 +109,7 @@ func wholeBoxes(p *jigplan.Plan) int {
 	}
 	seen, broken := map[box]bool{}, map[box]bool{}
 	for _, part := range p.Parts {
-		if part.Role == orders.Loose {
+		if part.IsLoose() {
 			continue
 		}
 		b := box{part.Line, part.Unit}

@@ -1,7 +1,9 @@
 package plan
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 
 	"batchwright/jigplan"
 	"batchwright/nesting"
@@ -35,8 +37,32 @@ func gluePanels(p *jigplan.Plan) {
 	g.replace(func(part *orders.Part) []measure.Length { return g.widths(part, false) })
 }
 
-// glueShort does the same for panels that boards hold, but not enough boards,
-// and reports whether there were any.
+// layGlued lays the order again with the panels glued up that boards hold, but
+// not enough boards, and keeps that where fewer parts are short.
+func layGlued(p *jigplan.Plan, opt Options) {
+	before := *p
+	before.Builds = slices.Clone(p.Builds)
+	if len(p.Layout.Short) == 0 || !glueShort(p) {
+		return
+	}
+	lay(p, opt)
+	if missing(p) >= missing(&before) {
+		*p = before
+	}
+}
+
+// missing counts the parts that are short, the strips of one panel once.
+func missing(p *jigplan.Plan) int {
+	short, seen := shortOf(p), map[string]bool{}
+	for i := range p.Parts {
+		if part := &p.Parts[i]; short[part.ID] != "" {
+			seen[cmp.Or(part.Panel, part.ID)] = true
+		}
+	}
+	return len(seen)
+}
+
+// glueShort glues those panels, and reports whether there were any.
 func glueShort(p *jigplan.Plan) bool {
 	if p.Order.Settings.GlueUp == "no" {
 		return false

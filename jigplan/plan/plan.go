@@ -47,9 +47,7 @@ func Plan(o *orders.Order, opt Options) (*jigplan.Plan, error) {
 	addSpares(p, refuseUnclampable(p, chosen))
 	gluePanels(p)
 	lay(p, opt)
-	if glueShort(p) {
-		lay(p, opt)
-	}
+	layGlued(p, opt)
 	priceMatching(p, opt)
 	sayCosts(p)
 	cut(p, chosen)

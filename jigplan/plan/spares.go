@@ -104,5 +104,5 @@ func dropSpares(p *jigplan.Plan) bool {
 }
 
 func isSpare(p orders.Part) bool {
-	return p.Role == orders.Loose && strings.HasPrefix(p.ID, spareID)
+	return p.IsLoose() && strings.HasPrefix(p.ID, spareID)
 }

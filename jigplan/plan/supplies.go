@@ -70,7 +70,7 @@ func gather(o *orders.Order, parts []orders.Part) []*needs {
 	index := map[unit]*needs{}
 	var boxes []*needs
 	for _, p := range parts {
-		if p.Role == orders.Loose {
+		if p.IsLoose() {
 			continue
 		}
 		b := index[unit{p.Line, p.Unit}]

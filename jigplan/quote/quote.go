@@ -233,7 +233,7 @@ func describe(o *jigplan.Option, offer *jigplan.Offer) {
 	}
 	var one []orders.Part
 	for _, part := range p.Parts {
-		if part.Unit == 1 && part.Role != orders.Loose {
+		if part.Unit == 1 && !part.IsLoose() {
 			one = append(one, part)
 		}
 	}

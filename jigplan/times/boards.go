@@ -137,7 +137,7 @@ func built(in Input) map[int]int {
 	type box struct{ line, unit int }
 	whole := map[box]bool{}
 	for _, p := range in.Parts {
-		if p.Role == orders.Loose {
+		if p.IsLoose() {
 			continue
 		}
 		b := box{p.Line, p.Unit}

@@ -114,7 +114,7 @@ type made struct {
 func madeOf(parts []orders.Part) map[int]made {
 	out, unit, last := map[int]made{}, map[int]int{}, ""
 	for _, p := range parts {
-		if p.Role == orders.Loose {
+		if p.IsLoose() {
 			continue
 		}
 		if first, seen := unit[p.Line]; seen && first != p.Unit {

@@ -135,7 +135,7 @@ func wholeBoxes(p *jigplan.Plan) map[int]int {
 	type box struct{ line, unit int }
 	whole := map[box]bool{}
 	for _, part := range p.Parts {
-		if part.Role == orders.Loose {
+		if part.IsLoose() {
 			continue
 		}
 		b := box{part.Line, part.Unit}

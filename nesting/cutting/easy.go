@@ -36,7 +36,7 @@ func (s *state) mayReplace(cheapest *state) bool {
 	if s.p.set.Rates.Labour > 0 {
 		return s.burden() <= cheapest.burden()
 	}
-	return float64(s.net-cheapest.net) <= float64(cheapest.cost)*s.p.set.WoodBeforeWork/100
+	return float64(s.net-cheapest.net) <= float64(cheapest.worth)*s.p.set.WoodBeforeWork/100
 }
 
 // burden is what plans that may replace each other are compared by: wood and
@@ -76,17 +76,18 @@ func (h *hunt) ease(rng *rand.Rand, w *watch) lane {
 func settleOn(hunts []*hunt) {
 	for _, h := range hunts {
 		h.settleOn()
+		h.best.plan = h.p.firstOfAlike(h.best.plan)
 	}
 }
 
 // settleOn takes the easy plan where there is one, and keeps what the cheapest
 // costs.
 func (h *hunt) settleOn() {
-	h.cheapest = h.best.worth()
+	h.cheapest = h.best.worth
 	if h.easy != nil && h.easy.mayReplace(h.best) && h.easy.burden() < h.best.burden() {
 		h.best = h.easy
 	}
-	h.cheapest = min(h.cheapest, h.best.worth())
+	h.cheapest = min(h.cheapest, h.best.worth)
 }
 
 // cheapestOf adds up what the cheapest plans cost.

@@ -125,7 +125,7 @@ func (p *problem) groves() []grove {
 		}
 	}
 	for j := range p.stocks {
-		if k, ok := at[p.stocks[j].wood]; ok && p.holdsAny(&p.stocks[j], out[k].items) {
+		if k, ok := at[p.stocks[j].wood]; ok && (len(p.resawn[j]) > 0 || p.holdsAny(&p.stocks[j], out[k].items)) {
 			out[k].stocks = append(out[k].stocks, j)
 			if pair := p.stocks[j].pair; !slices.Contains(out[k].pairing, pair) {
 				out[k].pairing = append(out[k].pairing, pair)

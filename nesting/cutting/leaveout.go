@@ -28,7 +28,7 @@ func (p *problem) leaveOut(hunts []*hunt, lim nesting.Limits, w *watch) {
 			found := false
 			for _, closed := range h.closings() {
 				tries++
-				if s := h.without(closed, lim, w); s != nil && s.better(h.best) {
+				if s := h.without(closed, lim, w); s != nil && s.saves(h.best) {
 					h.best, found = s, true
 					break
 				}

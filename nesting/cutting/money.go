@@ -32,6 +32,10 @@ func newMoney(job *Job) *money {
 	return m
 }
 
+// lastResort is how often over the area of a purchase without a price counts
+// where the rack has boards of its wood: no cutting time saved is worth so much.
+const lastResort = 20_000
+
 // worth is the printed cost of a board, and whether it is known.
 func (m *money) worth(b *orders.Board) (cost measure.Money, known bool) {
 	cost, known = b.Worth(m.set)
@@ -51,7 +55,10 @@ func (m *money) counts(b *orders.Board) measure.Money {
 		return worth
 	}
 	area, _ := b.Worth(m.set)
-	return area + m.last[woods.Key(b.Wood)]
+	if last := m.last[woods.Key(b.Wood)]; last > 0 {
+		return lastResort*area + last
+	}
+	return area
 }
 
 // counted is what one board of a layout counts for; of a leaf, its share.

@@ -96,7 +96,7 @@ func (h *hunt) settle(w *watch) {
 	}
 	h.worth = h.floor
 	if h.weighted() {
-		h.worth = h.bounded(placed, worthOf, h.best.worth(), w)
+		h.worth = h.bounded(placed, worthOf, h.best.worth, w)
 	}
 	h.wood = h.areaFloor(placed, w)
 }

@@ -35,7 +35,7 @@ func TestEqualPlansSetTheStopLessOften(t *testing.T) {
 	if got := p.workOf(long) - long.work; got != minute || p.workOf(short)-short.work != minute {
 		t.Errorf("a board of one size takes %d ms of setting, want %d", got, minute)
 	}
-	a, b := &state{p: p, cost: 200, net: 200, work: 4}, &state{p: p, cost: 200, net: 200, work: 6}
+	a, b := &state{p: p, cost: 200, worth: 200, net: 200, work: 4}, &state{p: p, cost: 200, worth: 200, net: 200, work: 6}
 	if !a.better(b) || b.better(a) || a.saves(b) {
 		t.Error("of equal plans the one with less work is the better, and saves nothing")
 	}

@@ -19,6 +19,7 @@ type state struct {
 
 	short  int64 // area of what lies nowhere
 	cost   measure.Money
+	worth  measure.Money // printed
 	net    measure.Money // less what the offcuts kept count for
 	bought measure.Money // of it: boards that do not lie on the rack
 	kept   int64         // area of offcuts kept, in the coarse unit
@@ -27,6 +28,7 @@ type state struct {
 
 // measure adds up what a plan is judged by.
 func (s *state) measure() {
+	s.worth = 0
 	s.short, s.cost, s.net, s.bought, s.kept, s.work = 0, 0, 0, 0, 0, 0
 	for _, i := range s.g.items {
 		s.short += int64(s.left[i]) * s.p.items[i].value
@@ -35,6 +37,7 @@ func (s *state) measure() {
 		u := &s.plan[k]
 		st := &s.p.stocks[u.stock]
 		s.cost += measure.Money(u.times) * st.cost
+		s.worth += measure.Money(u.times) * st.worth
 		if isBought(&st.board) {
 			s.bought += measure.Money(u.times) * st.cost
 		}
@@ -110,14 +113,6 @@ func (w *saw) settings() int {
 	}
 	walk(w.root)
 	return len(seen)
-}
-
-// worth is what the boards used cost.
-func (s *state) worth() (sum measure.Money) {
-	for _, u := range s.plan {
-		sum += measure.Money(u.times) * s.p.stocks[u.stock].worth
-	}
-	return sum
 }
 
 // wood is the area of the boards used.
