@@ -29,4 +29,13 @@ lint:
 demo: build
 	.bin/batchwright plan testdata/orders/demo.xlsx -o .bin/demo-batch.xlsx
 
-.PHONY: build test test-all bench bench-sets lint demo
+# puts batchwright where Go keeps programs: that folder must be on your PATH
+install:
+	go install ./cmd/batchwright
+	@echo "installed batchwright in $$(d=$$(go env GOBIN); echo $${d:-$$(go env GOPATH)/bin})"
+
+# a zip for each system, with checksums, in .bin/release
+release:
+	go run ./cmd/release .bin/release
+
+.PHONY: install release build test test-all bench bench-sets lint demo

@@ -1,6 +1,6 @@
 //go:build !linux
 
-package store
+package shop
 
 import (
 	"path/filepath"
