@@ -40,6 +40,7 @@ func Plan(o *orders.Order, opt Options) (*jigplan.Plan, error) {
 		p.Partial = true
 	}
 	p.Parts = made.Parts
+	chooseSpecies(p)
 	chosen := choosePrograms(p.Parts, &o.Settings)
 	p.Refusals = append(p.Refusals, chosen.refusals...)
 	p.Problems = append(p.Problems, chosen.problems...)

@@ -3,6 +3,7 @@
 package woods
 
 import (
+	"slices"
 	"strings"
 
 	"batchwright/orders/spelling"
@@ -136,6 +137,23 @@ func Nearest(name string) string {
 		return ""
 	}
 	return found
+}
+
+// notCovered are woods whose name ends like a general one and that are another
+// tree (common practice).
+var notCovered = []string{"spanish cedar", "douglas fir", "african mahogany"}
+
+// Covers reports whether a general name, such as oak or ply, takes in a
+// species: oak takes in red oak, plywood takes in birch ply.
+func Covers(general, species string) bool {
+	g, s := Name(general), Name(species)
+	if g == s || slices.Contains(notCovered, s) || IsSheet(g) != IsSheet(s) {
+		return false
+	}
+	if g == "plywood" {
+		return strings.HasSuffix(s, " ply") || strings.HasSuffix(s, " plywood")
+	}
+	return strings.HasSuffix(s, " "+g)
 }
 
 // Same compares two names of a wood, whatever their case and spacing.

@@ -27,3 +27,20 @@ func TestWoodsAreFoundByAnyName(t *testing.T) {
 		}
 	}
 }
+
+// TestGeneralNames: what a name covers, as the trade uses it (common practice).
+func TestGeneralNames(t *testing.T) {
+	for _, c := range []struct {
+		general, species string
+		covers           bool
+	}{
+		{"oak", "red oak", true}, {"oak", "White Oak", true}, {"oak", "oak", false}, {"red oak", "oak", false},
+		{"maple", "sugar maple", true}, {"ply", "birch plywood", true}, {"ply", "oak", false}, {"oak", "oak ply", false},
+		{"walnut", "claro walnut", true}, {"walnut", "white walnut", false}, {"cedar", "spanish cedar", false},
+		{"fir", "douglas fir", false}, {"pine", "eastern white pine", true}, {"mahogany", "african mahogany", false},
+	} {
+		if got := Covers(c.general, c.species); got != c.covers {
+			t.Errorf("%s covers %s: %v", c.general, c.species, got)
+		}
+	}
+}
