@@ -40,7 +40,11 @@ func (c *common) check(ctx context.Context, path string) error {
 	if err != nil {
 		return err
 	}
-	order.Problems = plan.Problems(order)
+	order.Problems = append(plan.Problems(order), plan.PastDates(order, c.today())...)
+	cannot := reports.Table{}
+	if !order.HasErrors() {
+		cannot = reports.Cannot(plan.Unmade(order))
+	}
 	doc := checkRecord{1, document.Order{File: order.File, SHA256: order.SHA256}, document.Problems(order.Problems)}
 	if err := c.writeJSON(doc); err != nil {
 		return err
@@ -48,9 +52,15 @@ func (c *common) check(ctx context.Context, path string) error {
 	if len(order.Problems) > 0 {
 		c.show([]reports.Table{reports.ProblemTable(order.Problems)})
 	}
+	if len(cannot.Rows) > 0 {
+		c.show([]reports.Table{cannot})
+	}
 	c.sayf("%s: %s", order.File, found(order))
-	if order.HasErrors() {
+	switch {
+	case order.HasErrors():
 		return exit{code: exitErrors}
+	case len(cannot.Rows) > 0:
+		return exit{code: exitIncomplete}
 	}
 	return nil
 }

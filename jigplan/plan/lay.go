@@ -70,9 +70,42 @@ func newBench(p *jigplan.Plan, opt Options) *bench {
 			}
 		}
 	}
+	b.leaveBoxesOut()
 	b.gatherBoxes()
 	return b
 }
+
+// leaveBoxesOut takes out what fits on no board, even a bought one, and all of
+// the boxes that cannot be made: nothing is bought or cut for them.
+func (b *bench) leaveBoxesOut() {
+	type unit struct{ line, unit int }
+	if job := jobOf(b.p.Order); job.Standard {
+		job.Parts = b.p.Parts
+		for _, s := range cutting.Hopeless(job) {
+			if !b.out[s.Part] {
+				b.out[s.Part] = true
+				b.refused = append(b.refused, s)
+			}
+		}
+	}
+	unmade := map[unit]bool{}
+	for i := range b.p.Parts {
+		if part := &b.p.Parts[i]; b.out[part.ID] && !part.IsLoose() {
+			unmade[unit{part.Line, part.Unit}] = true
+		}
+	}
+	for i := range b.p.Parts {
+		part := &b.p.Parts[i]
+		if b.out[part.ID] || part.IsLoose() || !unmade[unit{part.Line, part.Unit}] {
+			continue
+		}
+		b.out[part.ID] = true
+		b.refused = append(b.refused, nesting.Short{Part: part.ID, Why: boxUnmade})
+	}
+}
+
+// boxUnmade is why a part is left out that could be cut.
+const boxUnmade = "left out because its box cannot be made; change what its box lacks, see the other reasons"
 
 // gatherBoxes lists the boxes in the order of their parts.
 func (b *bench) gatherBoxes() {

@@ -40,13 +40,7 @@ func Plan(o *orders.Order, opt Options) (*jigplan.Plan, error) {
 		p.Partial = true
 	}
 	p.Parts = made.Parts
-	chooseSpecies(p)
-	chosen := choosePrograms(p.Parts, &o.Settings)
-	p.Refusals = append(p.Refusals, chosen.refusals...)
-	p.Problems = append(p.Problems, chosen.problems...)
-	placeGrooves(p, asMade, chosen)
-	addSpares(p, refuseUnclampable(p, chosen))
-	gluePanels(p)
+	chosen := prepare(p, asMade)
 	lay(p, opt)
 	layGlued(p, opt)
 	priceMatching(p, opt)
@@ -57,6 +51,34 @@ func Plan(o *orders.Order, opt Options) (*jigplan.Plan, error) {
 	}
 	p.Buy = purchases(p)
 	return p, Verify(p)
+}
+
+// prepare does what comes before the boards: woods, joints, stacks, panels. What
+// cannot be made is in the plan's refusals.
+func prepare(p *jigplan.Plan, asMade *orders.Order) programs {
+	chooseSpecies(p)
+	chosen := choosePrograms(p.Parts, &p.Order.Settings)
+	p.Refusals = append(p.Refusals, chosen.refusals...)
+	p.Problems = append(p.Problems, chosen.problems...)
+	placeGrooves(p, asMade, chosen)
+	addSpares(p, refuseUnclampable(p, chosen))
+	gluePanels(p)
+	return chosen
+}
+
+// Unmade is what a plan of the order would leave unmade: joints that are
+// refused, and parts without a board. With nothing bought, a quick layout says
+// which those are.
+func Unmade(o *orders.Order) *jigplan.Plan {
+	made, asMade := makeParts(o)
+	p := &jigplan.Plan{Order: o, Builds: made.Builds, Parts: made.Parts}
+	prepare(p, asMade)
+	b := newBench(p, Options{})
+	p.Layout.Short = b.refused
+	if job := jobOf(o); !job.Standard {
+		lay(p, Options{Limits: nesting.Limits{Think: hasty}})
+	}
+	return p
 }
 
 // reckon orders the setups and times the whole.

@@ -45,6 +45,16 @@ func Nest(job Job, lim nesting.Limits) nesting.Layout {
 	return layout
 }
 
+// Hopeless lists the parts that fit on no board of the job, however many there
+// are, and why.
+func Hopeless(job Job) []nesting.Short {
+	job.money = newMoney(&job)
+	if job.Standard {
+		job.Yard = append(slices.Clone(job.Yard), standard(job)...)
+	}
+	return newProblem(job).dropHopeless()
+}
+
 // nestAsLies lays the job on its boards as they lie.
 func nestAsLies(job Job, lim nesting.Limits) nesting.Layout {
 	p, w := newProblem(job), newWatch(lim)

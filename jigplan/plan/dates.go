@@ -1,0 +1,20 @@
+package plan
+
+import (
+	"time"
+
+	"batchwright/orders"
+)
+
+// PastDates warns of the boxes that are due before a day.
+func PastDates(o *orders.Order, today time.Time) (out []orders.Problem) {
+	for i := range o.Boxes {
+		b := &o.Boxes[i]
+		if b.Due.IsZero() || !b.Due.Before(today) {
+			continue
+		}
+		out = append(out, orders.Problem{Level: orders.Warning, Source: b.Source, Read: b.Due.Format("Mon Jan 2, 2006"),
+			Did: b.Name + " is due on a day that is past", Fix: "correct the Due date"})
+	}
+	return out
+}
