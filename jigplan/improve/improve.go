@@ -100,7 +100,6 @@ type search struct {
 	Request
 	ctx        context.Context
 	done, plan int
-	report     chan struct{}
 	cut        bool // the clock or the maker ended it
 }
 
