@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"errors"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -25,12 +26,20 @@ func readFile(path string) ([]byte, error) {
 		return nil, refuse("cannot look at %q: %w", path, err)
 	case info.IsDir():
 		return nil, refuse("%q is a folder: name the order workbook in it", path)
-	case info.Size() > mostBytes:
-		return nil, refuse("%q is %d MB: an order of 50,000 rows is below 64 MB; save only the order's sheets", path, info.Size()>>20)
+	case info.Mode()&(fs.ModeDevice|fs.ModeNamedPipe|fs.ModeSocket) != 0:
+		return nil, refuse("%q is a device or a pipe, not a file: save the order as a file first", path)
 	}
-	data, err := os.ReadFile(path)
+	f, err := os.Open(path)
 	if err != nil {
 		return nil, refuse("cannot read %q: %w; close it elsewhere or check its permissions", path, err)
+	}
+	defer f.Close()
+	data, err := io.ReadAll(io.LimitReader(f, mostBytes+1)) // a file may be longer than it says, or grow
+	switch {
+	case err != nil:
+		return nil, refuse("cannot read %q: %w; close it elsewhere or check its permissions", path, err)
+	case len(data) > mostBytes:
+		return nil, refuse("%q is larger than 64 MB, and an order of 50,000 rows is smaller: save only the order's sheets", path)
 	}
 	return data, nil
 }

@@ -107,6 +107,7 @@ func verbs(c *common) []*cobra.Command {
 		shopCommand(c),
 		undoCommand(c),
 		pageCommand(c),
+		labelsCommand(c),
 	}
 }
 

@@ -34,7 +34,7 @@ func (c *common) shopBackup() *cobra.Command {
 
 func (c *common) shopRestore() *cobra.Command {
 	cmd := &cobra.Command{
-		Use: "restore BACKUP", Short: "Replace the shop file with a backup; what was there is kept beside it in a numbered copy", Args: cobra.ExactArgs(1),
+		Use: "restore BACKUP", Short: "Replace the shop file with a backup; the old one is kept as a numbered copy", Args: cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			path, _, err := c.shopPath()
 			if err != nil {

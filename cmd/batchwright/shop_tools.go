@@ -39,7 +39,7 @@ func (c *common) toolAdd(kind toolKind) *cobra.Command {
 	note := ""
 	cmd := &cobra.Command{Use: "add BLADE KERF", Short: "Add a blade you own, with its measured kerf, such as: shop blade add \"thin one\" 2.4", Args: cobra.ExactArgs(2)}
 	if kind.name == "rod" {
-		cmd.Use, cmd.Short, cmd.Args = "add ROD [LEAD]", "Add a rod you own, such as: shop rod add Tr12x3; LEAD is the travel of one turn as measured", cobra.RangeArgs(1, 2)
+		cmd.Use, cmd.Short, cmd.Args = "add ROD [LEAD]", "Add a rod you own, such as Tr12x3; LEAD is the measured travel of one turn", cobra.RangeArgs(1, 2)
 	}
 	cmd.Flags().StringVar(&note, "note", "", "a remark")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {

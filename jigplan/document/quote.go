@@ -3,6 +3,7 @@ package document
 import (
 	"encoding/json"
 	"regexp"
+	"slices"
 	"time"
 
 	"batchwright/jigplan"
@@ -215,10 +216,11 @@ func moment(t time.Time) string {
 }
 
 // Same reports whether two revisions tell the same and cost the same, whatever
-// their numbers and the hour of day.
+// their numbers, their notes and the hour of day.
 func (q Quote) Same(other Quote) bool {
 	plain := func(doc Quote) string {
 		doc.Revision, doc.Revises = 0, nil
+		doc.Problems = slices.DeleteFunc(slices.Clone(doc.Problems), func(p Problem) bool { return p.Level == "note" })
 		text, err := json.Marshal(doc)
 		if err != nil {
 			return ""

@@ -227,18 +227,6 @@ func (w workshop) otherFinger(b bench, wanted measure.Length) (measure.Length, r
 	return 0, remedy{}, false
 }
 
-// purchases is what of a remedy the shop does not own.
-func (r remedy) purchases() []string {
-	var out []string
-	if !r.rod.owned {
-		out = append(out, "rod")
-	}
-	if !r.blade.owned {
-		out = append(out, "blade")
-	}
-	return out
-}
-
 func (w workshop) sayRemedy(r remedy) string {
 	return fmt.Sprintf("%s: finger %s, fit %s, %d cuts", w.sayTools(r),
 		w.say(r.best.Program.Finger), w.say(r.best.Program.Fit), r.best.Program.TotalCuts)

@@ -60,6 +60,7 @@ var Definitions = append([]Definition{
 		measure.DateOrders, func(s *Shop, word string) { s.Dates = measure.Dates(slices.Index(measure.DateOrders, word)) },
 		func(s *Shop) string { return s.Dates.String() }),
 	text("Currency", "General", "", "printed beside money", func(s *Shop) *string { return &s.Currency }),
+	text("Label sheet", "General", "3 x 10, 66.7 x 25.4 mm", "labels on a sheet, columns x rows, and the size of one; then, where they do not touch, gaps 3.2 x 0 mm; plain before it: plain paper with cut lines", func(s *Shop) *string { return &s.LabelSheet }).mm("3 x 8, 66 x 33 mm"),
 
 	text("Rod", "Jig", "3/8-16", "the threaded rod: 3/8-16, M8x1.25, Tr10x2, 1/2-10 2-start", func(s *Shop) *string { return &s.Rod }).mm("M10x1.5").also("threaded rod", "screw", "thread"),
 	length("Lead", "Jig", "0", "carriage travel of one turn as measured; 0: from the rod", func(s *Shop) *measure.Length { return &s.Lead }),

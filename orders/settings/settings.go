@@ -93,11 +93,12 @@ type Shop struct {
 	Making   Making   // how boxes are built
 	Supplies Supplies // what is used up beside wood
 
-	CostOf   map[string]WoodCost // of a wood, lower-case name
-	Currency string
-	Times    Times
-	Week     Week
-	Rates    Rates
+	CostOf     map[string]WoodCost // of a wood, lower-case name
+	Currency   string
+	LabelSheet string // as reports reads it
+	Times      Times
+	Week       Week
+	Rates      Rates
 
 	sources map[string]Source // where a setting was read
 	given   map[string]bool

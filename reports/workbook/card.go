@@ -196,18 +196,33 @@ func (k *counter) fit() {
 				return
 			}
 		}
-		if k.size <= 16 {
+		if k.size > 16 {
+			continue
+		}
+		if k.blocks == 1 {
+			k.squeeze(all - leastTicks)
 			return
 		}
+		k.blocks, all, k.size = 1, cardCols, farSize+2
 	}
 }
 
-// width is how many of the card's columns one block's columns take.
-func (k *counter) width() (sum int) {
-	for _, c := range k.cols {
-		sum += c.span
+// squeeze takes columns from the widest ones until all find room; their figures
+// are made smaller.
+func (k *counter) squeeze(all int) {
+	for {
+		sum, widest := 0, 0
+		for i := range k.cols {
+			sum += k.cols[i].span
+			if k.cols[i].span > k.cols[widest].span {
+				widest = i
+			}
+		}
+		if sum <= all {
+			return
+		}
+		k.cols[widest].span--
 	}
-	return sum
 }
 
 // count is the part that is followed cut by cut.

@@ -29,10 +29,11 @@ const (
 type sheet struct {
 	name      string
 	landscape bool
-	bare      bool // a picture wider than some programs think its cells: no print area
-	fit       bool // made smaller until one page wide; breaks are left to the program
-	smaller   bool // made smaller until one page wide; breaks are ours
-	screen    bool // some rows are not printed
+	bare      bool    // a picture wider than some programs think its cells: no print area
+	fit       bool    // made smaller until one page wide; breaks are left to the program
+	smaller   bool    // made smaller until one page wide; breaks are ours
+	edge      float64 // margin all round in mm, no header and footer; 0: the usual ones
+	screen    bool    // some rows are not printed
 	widths    []float64
 	rows      []row
 	repeat    int // rows printed on top of every page: repeat..repeatTo, from 1; 0: none
@@ -189,6 +190,10 @@ func (b *book) open(name string) error {
 func (b *book) page(name string, s *sheet) error {
 	const mm = 1 / 25.4
 	side, top, bottom, edge := 9.8*mm, 12.5*mm, 12*mm, 6*mm
+	header, footer := b.header(), b.footer(name)
+	if s.edge > 0 {
+		side, top, bottom, edge, header, footer = s.edge*mm, s.edge*mm, s.edge*mm, 0, "", ""
+	}
 	yes, no, way, wide, tall := true, false, "portrait", 1, 0
 	if s.landscape {
 		way = "landscape"
@@ -206,7 +211,7 @@ func (b *book) page(name string, s *sheet) error {
 	steps := []error{
 		b.file.SetPageLayout(name, layout),
 		b.file.SetPageMargins(name, &excelize.PageLayoutMarginsOptions{Left: &side, Right: &side, Top: &top, Bottom: &bottom, Header: &edge, Footer: &edge, Horizontally: &yes}),
-		b.file.SetHeaderFooter(name, &excelize.HeaderFooterOptions{OddHeader: b.header(), OddFooter: b.footer(name)}),
+		b.file.SetHeaderFooter(name, &excelize.HeaderFooterOptions{OddHeader: header, OddFooter: footer}),
 		b.file.SetSheetView(name, 0, &excelize.ViewOptions{ShowGridLines: &no}),
 	}
 	if !s.bare {
