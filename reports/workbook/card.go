@@ -204,6 +204,7 @@ func (k *counter) fit() {
 			return
 		}
 		k.blocks, all, k.size = 1, cardCols, farSize+2
+		k.cols = columnsOf(k.card, k.words, 1)
 	}
 }
 
