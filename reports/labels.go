@@ -48,10 +48,10 @@ func labelOf(part *orders.Part, b *nesting.Board, names Names, w Words) PartLabe
 
 // LabelSheet is a sheet of labels: so many columns and rows, in mm.
 type LabelSheet struct {
-	Columns, Rows   int
-	Width, Height   float64
-	Gap, RowGap     float64 // between them
-	Plain           bool    // plain paper: lines to cut along
+	Columns, Rows int
+	Width, Height float64
+	Gap, RowGap   float64 // between them
+	Plain         bool    // plain paper: lines to cut along
 }
 
 // ParseLabelSheet reads "3 x 10, 66.7 x 25.4 mm", with ", gaps 3.2 x 0 mm" after
