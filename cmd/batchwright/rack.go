@@ -11,8 +11,8 @@ import (
 )
 
 func rackCommand(c *common) *cobra.Command {
-	cmd := &cobra.Command{Use: "rack", Short: "Boards on hand: list, import, add, count, remove"}
-	cmd.AddCommand(c.rackList(), c.rackImport(), c.rackAdd(), c.rackCount(), c.rackRemove())
+	cmd := &cobra.Command{Use: "rack", Short: "Boards on hand: list, import, add, count, remove; boards to buy: yard"}
+	cmd.AddCommand(c.rackList(), c.rackImport(), c.rackAdd(), c.rackCount(), c.rackRemove(), c.rackYard())
 	return group(cmd)
 }
 

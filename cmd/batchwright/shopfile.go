@@ -8,12 +8,14 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"strconv"
 	"time"
 
 	"batchwright/jigplan/shop"
 	"batchwright/orders"
 	"batchwright/orders/settings"
+	"batchwright/reports"
 )
 
 // shopPath is where the shop file lies: --shop, else BATCHWRIGHT_SHOP, else the
@@ -192,6 +194,7 @@ type held struct {
 	path      string
 	settings  settings.Shop
 	free      []orders.Board
+	yard      []orders.Board // what can be bought
 	profile   shop.Profile
 	factors   []shop.Factor
 	holders   map[string]int64 // boards that are not free, and the job that holds each
@@ -242,6 +245,9 @@ func (h *held) read(tx *shop.Tx, job int64) (err error) {
 	if h.free, err = shop.BoardsFor(tx, job); err != nil {
 		return err
 	}
+	if h.yard, err = shop.Yard(tx); err != nil {
+		return err
+	}
 	taken, err := shop.TakenBoards(tx)
 	h.holders = map[string]int64{}
 	for _, b := range taken {
@@ -271,6 +277,10 @@ func (h *held) furnish(o *orders.Order) {
 	case h.keeps:
 		o.Rack, o.HasRack = h.free, true
 		used = append(used, strconv.Itoa(len(h.free))+" free boards")
+	}
+	if !o.HasYard && len(h.yard) > 0 {
+		o.Yard, o.HasYard = slices.Clone(h.yard), true
+		used = append(used, reports.Counted(len(h.yard), "line", "lines")+" of its yard")
 	}
 	o.TellApart()
 	text := "its settings"

@@ -97,7 +97,7 @@ func TestUpdateIsWholeOrNotAtAll(t *testing.T) {
 		t.Errorf("a trial left %d boards, %v", boards(t, s), err)
 	}
 	var history []Entry
-	if err := s.View(ctx, func(tx *Tx) (err error) { history, err = tx.History(10); return err }); err != nil {
+	if err := s.View(ctx, func(tx *Tx) (err error) { history, err = tx.History(1 + 2*Newest()); return err }); err != nil {
 		t.Fatal(err)
 	}
 	if len(history) != 1+Newest() || history[0].Who != "anna" || !history[0].At.Equal(noon()) {

@@ -21,7 +21,24 @@ var rackFileLayout = newLayout("Rack", rackLayout.others, append(boardColumns[:l
 // ReadRack reads the boards of a workbook or list for the shop's rack; sheets
 // of another kind are left alone, but for the units of a Shop sheet. The error
 // is always a *Refusal; what is wrong inside stands in the order's Problems.
-func ReadRack(name string, data []byte, base settings.Shop) (order *orders.Order, err error) {
+func ReadRack(name string, data []byte, base settings.Shop) (*orders.Order, error) {
+	return readList(name, data, base, &rackFileLayout, (*reader).readRackSheet)
+}
+
+// ReadYard is ReadRack for the boards of a Yard sheet: what can be bought.
+func ReadYard(name string, data []byte, base settings.Shop) (*orders.Order, error) {
+	return readList(name, data, base, &yardLayout, func(r *reader, t *table) {
+		r.listTitles(t)
+		t.takeUnitRow()
+		r.reportHeadings(t)
+		r.order.HasYard = true
+		r.order.Yard = append(r.order.Yard, r.readBoards(t, orders.FromYard)...)
+		r.askDates()
+	})
+}
+
+// readList reads the sheets of one layout from a workbook or list.
+func readList(name string, data []byte, base settings.Shop, want *layout, read func(*reader, *table)) (order *orders.Order, err error) {
 	file := filepath.Base(name)
 	defer func() {
 		if r := recover(); r != nil {
@@ -38,13 +55,16 @@ func ReadRack(name string, data []byte, base settings.Shop) (order *orders.Order
 			r.readShop(t)
 		}
 	}
+	found := false
 	for _, s := range b.sheets {
-		if t := tableNamed(s, &rackFileLayout, b.csv); t != nil {
-			r.readRackSheet(t)
+		if t := tableNamed(s, want, b.csv); t != nil {
+			found = true
+			read(r, t)
 		}
 	}
-	if !r.order.HasRack {
-		r.problem(orders.Error, orders.Source{}, file, "no sheet of boards was found", "name the sheet Rack and head its columns "+strings.Join(rackFileLayout.neededNames(), ", ")+", Board, Count and Class or Thickness")
+	if !found {
+		r.problem(orders.Error, orders.Source{}, file, "no sheet of boards was found", "name the sheet "+want.name+" and head its columns "+
+			strings.Join(want.neededNames(), ", ")+", Board, Count and Class or Thickness")
 	}
 	r.inSheetOrder()
 	return r.order, nil
