@@ -133,6 +133,8 @@ type Offer struct {
 	Packed   Packed
 	Done     time.Time // made, cured and dry; zero: not within what is looked ahead
 	Delivery time.Time // a day; zero likewise
+	Arrives  time.Time // the day the wood to be bought is there; zero: the work waits for none
+	MillFrom time.Time // when that wood has rested
 	Cannot   string    // why it cannot be made; empty: it can
 }
 

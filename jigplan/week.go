@@ -25,6 +25,9 @@ type WeekJob struct {
 	Code string // stands for it in large letters: "A", "12"
 	Plan *Plan
 	Left []Task // that no week has room for
+
+	Arrives  time.Time // the day the wood it buys is there; zero: it waits for none
+	MillFrom time.Time // when that wood has rested
 }
 
 // WeekSheet is a week as it was given out.

@@ -57,7 +57,7 @@ func QuoteTerms(q *jigplan.Quote) (out []Pair) {
 		validity += " It takes the place of every earlier revision."
 	}
 	add("Validity", validity)
-	add("Dates", "Glue has to cure and finish to dry: the days shown hold for an order placed on "+DayText(q.Date)+", and are confirmed when you order.")
+	add("Dates", "The days shown are for an order placed on "+DayText(q.Date)+". They include the time to buy wood, to let it rest, and for glue and finish to dry. We confirm them when you order.")
 	add("Changes", "A change after acceptance is priced as the difference and confirmed by you before work goes on.")
 	add("Wood", "Colour and figure differ from board to board. Sizes are those of the box when made; wood moves a little with the seasons.")
 	add("Not included", "Carriage, and whatever is not written here.")

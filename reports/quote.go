@@ -2,6 +2,7 @@ package reports
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"time"
@@ -183,12 +184,50 @@ func PriceTable(q *jigplan.Quote) Table {
 		t.Note("The costs leave out, because no price is set: " + strings.Join(missing, ", ") + ".")
 	}
 	if s.Rates.Tax > 0 {
-		t.Note(fmt.Sprintf("Totals hold %s %s.", settings.Percent(s.Rates.Tax), s.Rates.TaxName))
+		t.Note(fmt.Sprintf("Totals include %s %s.", settings.Percent(s.Rates.Tax), s.Rates.TaxName))
 	}
-	if q.Others > 0 {
-		t.Note("Behind " + Counted(q.Others, "open job", "open jobs") + " of the shop file.")
+	for _, note := range dayNotes(q) {
+		t.Note(note)
 	}
 	return t
+}
+
+// dayNotes say what the promised days depend on.
+func dayNotes(q *jigplan.Quote) []string {
+	shop, r := &q.Order.Settings.Week, &q.Order.Settings.Rates
+	waits := map[string][]string{}
+	EachOffer(q, func(a *jigplan.Article, o *jigplan.Option, f *jigplan.Offer) {
+		if f.Cannot != "" {
+			return
+		}
+		text := "No wood has to be bought, so work can start at once."
+		if !f.MillFrom.IsZero() {
+			text = fmt.Sprintf("Wood to buy arrives %s and rests until %s (Buying takes, Acclimate).", dayOf(f.Arrives), dayOf(f.MillFrom))
+		}
+		waits[text] = append(waits[text], fmt.Sprintf("%s, %d", strings.TrimSpace(a.Name+" "+o.Letter), f.Quantity))
+	})
+	var out []string
+	for _, text := range slices.Sorted(maps.Keys(waits)) {
+		if len(waits) > 1 {
+			text = strings.Join(waits[text], "; ") + ": " + text
+		}
+		out = append(out, text)
+	}
+	text := fmt.Sprintf("Delivery also counts %v h of cure, %v h of drying a coat", shop.CureHours, shop.DryHours)
+	if r.DeliveryDays > 0 {
+		text += fmt.Sprintf(" and %s to deliver", openDays(r.DeliveryDays))
+	}
+	if q.Others > 0 {
+		text += "; the work comes after " + Counted(q.Others, "job", "jobs") + " already accepted"
+	}
+	return append(out, text+".")
+}
+
+func openDays(n float64) string {
+	if n == 1 {
+		return "1 open day"
+	}
+	return fmt.Sprintf("%v open days", n)
 }
 
 // Somebody is a customer's name, or words for none.
@@ -286,7 +325,7 @@ func dayOf(t time.Time) string {
 	if t.IsZero() {
 		return "not within the look-ahead"
 	}
-	return t.Format("Mon 2 Jan 2006")
+	return t.Format("Mon Jan 2, 2006")
 }
 
 // shortDay is a day where there is little room.

@@ -99,7 +99,7 @@ func (c *common) atWork(ctx context.Context, book *orderBookOpen) error {
 				return err
 			}
 			for k, p := range plans {
-				open := week.Open{ID: jobID(j.ID), Name: stem(j.Name), Due: j.Due, Plan: p}
+				open := week.Open{ID: jobID(j.ID), Name: stem(j.Name), Due: j.Due, Placed: c.wallDay(j.Accepted), Plan: p}
 				if k == 0 {
 					open.Logged = c.loggedWork(times)
 				} else {
@@ -110,6 +110,12 @@ func (c *common) atWork(ctx context.Context, book *orderBookOpen) error {
 		}
 		return nil
 	})
+}
+
+// wallDay is a moment's day by the clock on the wall.
+func (c *common) wallDay(at time.Time) time.Time {
+	year, month, day := at.In(c.world.now().Location()).Date()
+	return time.Date(year, month, day, 0, 0, 0, 0, time.UTC)
 }
 
 // loggedWork is the work that was timed, by the clock on the wall, as the

@@ -89,6 +89,8 @@ type QuoteOffer struct {
 	Boards    int         `json:"boards"`
 	Done      string      `json:"done"`
 	Delivery  string      `json:"delivery"`
+	Arrives   string      `json:"wood_arrives"` // empty: the work waits for no wood
+	MillFrom  string      `json:"milling_from"`
 	Lines     []QuoteLine `json:"lines"`
 	Kilograms json.Number `json:"box_kg"`
 	Cartons   int         `json:"cartons"`
@@ -194,7 +196,7 @@ func quoteOffer(o *jigplan.Offer) QuoteOffer {
 		Quantity: o.Quantity, Spares: o.Spares, Cannot: o.Cannot, By: string(p.By), NoPrice: p.Why,
 		Each: money(p.Each), Net: money(p.Net), Tax: money(p.Tax), Total: money(p.Total), Deposit: money(p.Deposit),
 		Cost: money(o.Cost.Total), Bought: money(o.Cost.Bought), Fee: money(p.Fee), Margin: float(p.Margin), Wanted: float(p.Wanted),
-		Chance: float(p.Chance), Even: float(p.Even), Done: moment(o.Done), Delivery: date(o.Delivery),
+		Chance: float(p.Chance), Even: float(p.Even), Done: moment(o.Done), Delivery: date(o.Delivery), Arrives: date(o.Arrives), MillFrom: date(o.MillFrom),
 		Lines: each(o.Cost.Lines, quoteLine), Kilograms: float(o.Packed.Kilograms), Cartons: o.Packed.Cartons,
 		Carton: quoteSize(o.Packed.Carton), CartonKg: float(o.Packed.CartonKg), Minutes: "0", P80: "0",
 	}

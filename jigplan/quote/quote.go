@@ -208,6 +208,11 @@ func (w *quoting) date(offer *jigplan.Offer) error {
 	if err != nil {
 		return err
 	}
+	for _, j := range schedule.Jobs {
+		if j.ID == id {
+			offer.Arrives, offer.MillFrom = j.Arrives, j.MillFrom
+		}
+	}
 	for _, f := range schedule.Schedule.Finishes {
 		if f.Job == id {
 			offer.Done = f.Done

@@ -22,6 +22,7 @@ type Open struct {
 	ID, Name string
 	Code     string    // stands for it in large letters; empty: its ID
 	Due      time.Time // zero: no date
+	Placed   time.Time // the day its wood was ordered; zero: the week's first day
 	Weight   int       // how much a day late matters; 0 counts as 1
 	Plan     *jigplan.Plan
 	Done     []string             // ids of its tasks that are done: "12/mill"
@@ -49,7 +50,7 @@ func Plan(r Request) (*jigplan.Week, error) {
 	for _, o := range r.Open {
 		job, done := Remaining(o, r.Settings.Week)
 		w.Jobs, w.Done = append(w.Jobs, job), append(w.Done, done...)
-		awaitWood(w, &w.Jobs[len(w.Jobs)-1])
+		awaitWood(w, &w.Jobs[len(w.Jobs)-1], o.Placed)
 	}
 	unworkable(w)
 	for i := range w.Jobs {
@@ -103,24 +104,43 @@ func TaskIDs(o Open, shop settings.Week) (ids []string) {
 }
 
 // awaitWood keeps a job's milling until the wood it buys has arrived and has
-// taken on the shop's moisture.
-func awaitWood(w *jigplan.Week, j *jigplan.WeekJob) {
+// taken on the shop's moisture. Wood without a date of arrival is there so many
+// days after it was ordered.
+func awaitWood(w *jigplan.Week, j *jigplan.WeekJob, ordered time.Time) {
+	if ordered.IsZero() {
+		ordered = w.From
+	}
+	shop := &w.Settings.Week
+	usual := Midnight(ordered).Add(days(shop.BuyingDays))
 	var arrives time.Time
+	said := false
 	for i := range j.Plan.Layout.Boards {
-		if at := j.Plan.Layout.Boards[i].Stock.Arrives; at.After(arrives) {
-			arrives = at
+		stock := &j.Plan.Layout.Boards[i].Stock
+		at := stock.Arrives
+		if bought := stock.Origin == orders.FromYard || stock.Origin == orders.FromTypical; at.IsZero() && bought {
+			at = usual
+		}
+		if at.After(arrives) {
+			arrives, said = at, !stock.Arrives.IsZero()
 		}
 	}
-	stands := w.Settings.Week.AcclimatiseDays
-	ready := arrives.Add(time.Duration(stands * 24 * float64(time.Hour)))
+	ready := arrives.Add(days(shop.AcclimatiseDays))
 	if arrives.IsZero() || !ready.After(w.From) || len(j.Tasks) == 0 || !strings.HasSuffix(j.Tasks[0].ID, "/mill") {
 		return
 	}
-	j.Tasks[0].Release = ready
-	w.Problems = append(w.Problems, orders.Problem{Level: orders.Note, Source: settingRow(w.Settings, "Acclimate"), Read: fmt.Sprintf("%v d", stands),
-		Did: fmt.Sprintf("%s waits for its wood: it arrives %s and is milled from %s on", j.Name, arrives.Format("Mon 2 Jan"), ready.Format("Mon 2 Jan 15:04")),
+	j.Tasks[0].Release, j.Arrives, j.MillFrom = ready, arrives, ready
+	why := "Arrives in the yard"
+	if !said {
+		why = fmt.Sprintf("Buying takes %v days", shop.BuyingDays)
+	}
+	w.Problems = append(w.Problems, orders.Problem{Level: orders.Note, Source: settingRow(w.Settings, "Acclimate"), Read: fmt.Sprintf("%v d", shop.AcclimatiseDays),
+		Did: fmt.Sprintf("%s: the wood to buy arrives %s (%s) and rests %v days; milling starts %s", j.Name, dayWords(arrives), why, shop.AcclimatiseDays, dayWords(ready)),
 		Fix: "set Acclimate to less only for wood whose moisture is measured"})
 }
+
+func days(n float64) time.Duration { return time.Duration(n * 24 * float64(time.Hour)) }
+
+func dayWords(t time.Time) string { return t.Format("Mon Jan 2") }
 
 // planWeek looks ahead as far as the work seems to reach, and farther while
 // something has no place.

@@ -23,6 +23,7 @@ type Week struct {
 	ClampMinutes       float64 // until clamps may come off
 	CureHours          float64 // until a glued box may be worked
 	DryHours           float64 // between coats
+	BuyingDays         float64 // until wood that is bought arrives, where the yard does not say when
 	AcclimatiseDays    float64 // bought wood in the shop before it is milled
 	RestHours          float64 // milled wood before its final size
 	DryingPlaces       int     // boxes that can stand and dry
@@ -146,7 +147,8 @@ func weekDefinitions() []Definition {
 		figure("Clamp time", "Week", "min", "60", "until clamps may come off", 14400, func(s *Shop) *float64 { return &self(s).ClampMinutes }),
 		figure("Cure", "Week", "h", "12", "until a glued box may be sanded", 1000, func(s *Shop) *float64 { return &self(s).CureHours }),
 		figure("Drying", "Week", "h", "8", "after each coat of finish", 1000, func(s *Shop) *float64 { return &self(s).DryHours }),
-		figure("Acclimate", "Week", "d", "7", "wood that arrives on a date stands in the shop before it is milled (one to two weeks)", 365, func(s *Shop) *float64 { return &self(s).AcclimatiseDays }).also("Acclimatise", "Acclimatize"),
+		figure("Buying takes", "Week", "d", "3", "days until bought wood arrives, where the yard gives no Arrives date", 365, func(s *Shop) *float64 { return &self(s).BuyingDays }),
+		figure("Acclimate", "Week", "d", "7", "days that bought wood rests in the shop before it is milled (one to two weeks)", 365, func(s *Shop) *float64 { return &self(s).AcclimatiseDays }).also("Acclimatise", "Acclimatize"),
 		figure("Rest after milling", "Week", "h", "12", "before wood is cut to its final size", 1000, func(s *Shop) *float64 { return &self(s).RestHours }),
 		wholeFrom(0, "Drying places", "Week", "24", "boxes that can stand and dry at once; 0: nothing is coated", func(s *Shop) *int { return &self(s).DryingPlaces }),
 		figure("Buffer", "Week", "%", "15", "of every stretch of hours kept free for what goes wrong", 90, func(s *Shop) *float64 { return &self(s).BufferPercent }),
