@@ -60,7 +60,7 @@ type Logged struct {
 	At      time.Time // when it was noted, by the clock of the schedule
 	Element string    // "Glue-up"; of a stack end: any
 	Stack   string    // empty: the element
-	Count   float64   // how often: boxes glued, coats put on; 0: all of the job's
+	Count   float64   // how often: boxes glued, coats put on; 0: nothing is finished
 }
 
 // HalfDay is a stretch of hours without a break, and who is there.

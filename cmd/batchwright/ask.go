@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bufio"
 	"errors"
 	"fmt"
 	"strings"
@@ -17,10 +16,21 @@ func (c *common) confirm(doubt, flag string) error {
 		return exit{exitUsage, fmt.Errorf("%s; if that is intended, add %s", doubt, flag)}
 	}
 	fmt.Fprintf(c.world.err, "%s. Go on? [y/N] ", doubt)
-	answer, _ := bufio.NewReader(c.world.in).ReadString('\n') // an end of input is no
-	switch strings.ToLower(strings.TrimSpace(answer)) {
+	switch c.answer() { // an end of input is no
 	case "y", "yes":
 		return nil
 	}
 	return errNo
+}
+
+// answer is the next line a person types, in lower case. It reads no further:
+// another question may follow.
+func (c *common) answer() string {
+	var line []byte
+	for b := make([]byte, 1); ; {
+		if n, err := c.world.in.Read(b); n == 0 || err != nil || b[0] == '\n' {
+			return strings.ToLower(strings.TrimSpace(string(line)))
+		}
+		line = append(line, b[0])
+	}
 }

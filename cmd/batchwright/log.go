@@ -13,7 +13,8 @@ func logCommand(c *common) *cobra.Command {
 // work says what was timed.
 type work struct {
 	element, job, stack, note string
-	count                     float64
+	done                      string  // "2", "all", "none"; empty: not said
+	count                     float64 // done, read
 	interrupted               bool
 }
 
@@ -21,7 +22,9 @@ func (c *common) workFlags(cmd *cobra.Command, w *work) *cobra.Command {
 	f := cmd.Flags()
 	f.StringVar(&w.job, "job", "", "of this job")
 	f.StringVar(&w.stack, "stack", "", "of one end of this stack of the job")
-	f.Float64Var(&w.count, "count", 0, "done so often (default: all that the job's plan has)")
+	f.StringVar(&w.done, "done", "", "how many it finished, `N`, all or none: boxes glued or sanded, coats, parts (default: asked)")
+	f.StringVar(&w.done, "count", "", "--done by its older name")
+	_ = f.MarkHidden("count")
 	f.StringVar(&w.note, "note", "", "a remark")
 	f.BoolVar(&w.interrupted, "interrupted", false, "keep it, but do not calibrate on it")
 	return c.shopFlags(cmd, true)

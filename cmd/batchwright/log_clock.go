@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"batchwright/jigplan/shop"
@@ -18,6 +19,9 @@ func (c *common) logStart() *cobra.Command {
 		Use: "start ELEMENT", Short: "Start a clock", Args: cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			w.element = args[0]
+			if err := c.countDone(cmd.Context(), &w, false); err != nil {
+				return err
+			}
 			return c.changeShop(cmd.Context(), func(s *shop.File) error {
 				return c.carryOut(cmd.Context(), s, func(tx *shop.Tx) (string, error) {
 					l, err := planned(tx, w)
@@ -46,7 +50,7 @@ func (c *common) logStop() *cobra.Command {
 }
 
 func (c *common) stopClock(ctx context.Context, w work, element string) error {
-	if err := c.plausibleClock(ctx, w, element); err != nil {
+	if err := c.plausibleClock(ctx, &w, element); err != nil {
 		return err
 	}
 	var l shop.TimeLog
@@ -65,13 +69,10 @@ func (c *common) stopClock(ctx context.Context, w work, element string) error {
 			if clock.Job != 0 {
 				w.job = jobID(clock.Job)
 			}
-			if w.count == 0 {
-				w.count = clock.Count
-			}
 			if l, err = planned(tx, w); err != nil {
 				return "", err
 			}
-			l.Actual, l.Note, l.Dropped = max(tx.Now.Sub(clock.Started).Minutes(), 1.0/60), w.note, w.interrupted
+			l.Actual, l.Note, l.Dropped = max(tx.Now.Sub(clock.Started).Minutes(), 1.0/60), w.note, w.dropped()
 			return c.logged(l), errors.Join(shop.StopClock(tx, clock), shop.AddTime(tx, l))
 		})
 	})
@@ -82,9 +83,8 @@ func (c *common) stopClock(ctx context.Context, w work, element string) error {
 }
 
 // plausibleClock asks before a clock is stopped whose time is far from the
-// plan, or before it was started.
-func (c *common) plausibleClock(ctx context.Context, w work, element string) error {
-	var l shop.TimeLog
+// plan, or before it was started, and what was finished.
+func (c *common) plausibleClock(ctx context.Context, w *work, element string) error {
 	minutes := math.NaN()
 	if err := c.readShop(ctx, func(tx *shop.Tx) error {
 		clocks, err := shop.Clocks(tx)
@@ -100,16 +100,18 @@ func (c *common) plausibleClock(ctx context.Context, w work, element string) err
 		if clock.Job != 0 {
 			w.job = jobID(clock.Job)
 		}
-		if w.count == 0 {
-			w.count = clock.Count
+		if w.done == "" && clock.Count > 0 {
+			w.done = strconv.FormatFloat(clock.Count, 'f', -1, 64)
 		}
 		minutes = c.world.now().Sub(clock.Started).Minutes()
-		l, err = planned(tx, w)
-		return err
+		return nil
 	}); err != nil {
 		return err
 	}
-	l.Dropped = w.interrupted
+	l, err := c.beside(ctx, w)
+	if err != nil {
+		return err
+	}
 	if minutes < 0 && !c.sure {
 		return c.confirm("this clock was started later than it is now: the machine's clock was set back", "--sure")
 	}

@@ -22,10 +22,10 @@ func (c *common) logList() *cobra.Command {
 }
 
 func (c *common) logChange() *cobra.Command {
-	var note string
+	var note, done string
 	var interrupted, counts bool
 	cmd := &cobra.Command{
-		Use: "change NUMBER [MINUTES]", Short: "Correct a logged time: its minutes, or whether it counts", Args: cobra.RangeArgs(1, 2),
+		Use: "change NUMBER [MINUTES]", Short: "Correct a logged time: its minutes, what it finished, whether it counts", Args: cobra.RangeArgs(1, 2),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return c.changeLog(cmd.Context(), args[0], func(tx *shop.Tx, l shop.TimeLog) (string, error) {
 				if len(args) > 1 {
@@ -39,12 +39,27 @@ func (c *common) logChange() *cobra.Command {
 				if cmd.Flags().Changed("note") {
 					l.Note = note
 				}
+				if done != "" {
+					w := work{element: l.Element, stack: l.Stack, done: done}
+					if l.Job != 0 {
+						w.job = jobID(l.Job)
+					}
+					if err := w.readDone(tx, l.ID); err != nil {
+						return "", err
+					}
+					again, err := planned(tx, w)
+					if err != nil {
+						return "", err
+					}
+					l.Count, l.Planned, l.Base = again.Count, again.Planned, again.Base
+				}
 				return fmt.Sprintf("log %d changed: %s", l.ID, c.logged(l)), shop.CorrectTime(tx, l)
 			})
 		},
 	}
 	cmd.Flags().BoolVar(&interrupted, "interrupted", false, "keep it, but do not calibrate on it")
 	cmd.Flags().BoolVar(&counts, "counts", false, "calibrate on it after all")
+	cmd.Flags().StringVar(&done, "done", "", "how many it finished, `N`, all or none")
 	cmd.Flags().StringVar(&note, "note", "", "a remark")
 	return c.shopFlags(cmd, true)
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -19,8 +20,9 @@ func (c *common) logTime() *cobra.Command {
 	var w work
 	cmd := &cobra.Command{
 		Use:   "time ELEMENT MINUTES",
-		Short: "Note how long work took, such as: log time Glue-up 95 --job 3",
+		Short: "Note how long work took, such as: log time Glue-up 95 --job 3 --done 2",
 		Long: "ELEMENT is a line of the sheet Time (Glue-up, Sanding, Rip ...), or \"Stack end\" with --stack.\n" +
+			"--done says what the work finished; the week takes that off, however long it took.\n" +
 			"Five logs of an element calibrate the next plans.",
 		Args: cobra.ExactArgs(2),
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -29,7 +31,7 @@ func (c *common) logTime() *cobra.Command {
 				return err
 			}
 			w.element = args[0]
-			return c.keepTime(cmd.Context(), w, minutes)
+			return c.keepTime(cmd.Context(), &w, minutes)
 		},
 	}
 	c.sureFlag(cmd)
@@ -55,16 +57,20 @@ func (c *common) plausible(l shop.TimeLog, minutes float64) error {
 	return nil
 }
 
-// beside is what the plan says of the work, before anything is kept.
-func (c *common) beside(ctx context.Context, w work) (l shop.TimeLog, err error) {
+// beside is what the plan says of the work, before anything is kept; it asks
+// what was finished.
+func (c *common) beside(ctx context.Context, w *work) (l shop.TimeLog, err error) {
+	if err := c.countDone(ctx, w, true); err != nil {
+		return l, err
+	}
 	err = c.readShop(ctx, func(tx *shop.Tx) error {
-		l, err = planned(tx, w)
+		l, err = planned(tx, *w)
 		return err
 	})
 	if errors.Is(err, shop.ErrNoFile) {
 		err = nil // logging makes it
 	}
-	l.Dropped = w.interrupted
+	l.Dropped = w.dropped()
 	return l, err
 }
 
@@ -84,7 +90,7 @@ func (c *common) minutesArg(text string) (float64, error) {
 	return f, nil
 }
 
-func (c *common) keepTime(ctx context.Context, w work, minutes float64) error {
+func (c *common) keepTime(ctx context.Context, w *work, minutes float64) error {
 	l, err := c.beside(ctx, w)
 	if err == nil {
 		err = c.plausible(l, minutes)
@@ -94,15 +100,18 @@ func (c *common) keepTime(ctx context.Context, w work, minutes float64) error {
 	}
 	err = c.changeShop(ctx, func(s *shop.File) error {
 		return c.carryOut(ctx, s, func(tx *shop.Tx) (what string, err error) {
-			if l, err = planned(tx, w); err != nil {
+			if l, err = planned(tx, *w); err != nil {
 				return "", err
 			}
-			l.Actual, l.Note, l.Dropped = minutes, w.note, w.interrupted
+			l.Actual, l.Note, l.Dropped = minutes, w.note, w.dropped()
 			return c.logged(l), shop.AddTime(tx, l)
 		})
 	})
 	if err == nil {
 		c.sayf("%s", c.logged(l))
+		if w.done == "" && l.Job != 0 && ticked(l.Element) {
+			c.sayf("nothing is marked as done: log change NUMBER --done N says what it finished, log list shows the number")
+		}
 	}
 	return err
 }
@@ -114,6 +123,9 @@ func (c *common) logged(l shop.TimeLog) string {
 	}
 	if l.Stack != "" {
 		text += ", stack " + l.Stack
+	}
+	if l.Count > 0 {
+		text += fmt.Sprintf(", %g done", math.Round(l.Count*100)/100)
 	}
 	if l.Planned > 0 {
 		text += fmt.Sprintf("; planned %s min", c.unit().Number(l.Planned, 1))

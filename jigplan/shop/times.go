@@ -50,9 +50,11 @@ func TimeLogOf(tx *Tx, id int64) (TimeLog, error) {
 	return TimeLog{}, fmt.Errorf("there is no log %d: log list shows the numbers", id)
 }
 
-// CorrectTime gives a log other minutes, and says whether it counts.
+// CorrectTime gives a log other minutes, another count, and says whether it
+// calibrates.
 func CorrectTime(tx *Tx, l TimeLog) error {
-	_, err := tx.Exec("UPDATE times SET actual = ?, dropped = ?, note = ? WHERE id = ?", l.Actual, l.Dropped, l.Note, l.ID)
+	_, err := tx.Exec("UPDATE times SET count = ?, actual = ?, planned = ?, base = ?, dropped = ?, note = ? WHERE id = ?",
+		l.Count, l.Actual, l.Planned, l.Base, l.Dropped, l.Note, l.ID)
 	return err
 }
 

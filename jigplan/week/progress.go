@@ -14,8 +14,8 @@ import (
 
 // Left is what is still to do of a job's tasks when some of its work is logged,
 // and the ids of the tasks that are done. A stack end logged is off its setup,
-// an element off the tasks that consist of it, the first first; work that is
-// begun means that what it comes after is done. What was glued, coated or
+// an element off the tasks that consist of it by its count, the first first,
+// however long it took; work that is begun means that what it comes after is done. What was glued, coated or
 // milled cures from its log on: what comes after it is released then. Until the
 // clamps may come off, or a coat is dry, held keeps its clamps and places.
 func Left(job jigplan.Job, p *jigplan.Plan, logs []jigplan.Logged) (left []jigplan.Task, done []string, held []jigplan.Held) {
@@ -41,7 +41,8 @@ type progress struct {
 	job   string
 	tasks []jigplan.Task
 	at    map[string]int  // task id -> its number
-	share []float64       // 0: not begun; 1: done
+	share []float64       // 0: nothing is finished; 1: done
+	begun []bool          // somebody worked at it
 	when  []time.Time     // the last log of it
 	cut   map[string]bool // stacks
 	ran   map[string]float64
@@ -59,7 +60,7 @@ func newProgress(job jigplan.Job, p *jigplan.Plan) *progress {
 	for i, t := range w.tasks {
 		w.at[t.ID] = i
 	}
-	w.share, w.when = make([]float64, len(w.tasks)), make([]time.Time, len(w.tasks))
+	w.share, w.when, w.begun = make([]float64, len(w.tasks)), make([]time.Time, len(w.tasks)), make([]bool, len(w.tasks))
 	return w
 }
 
@@ -68,6 +69,8 @@ func (w *progress) note(l jigplan.Logged) {
 	switch {
 	case l.Stack != "":
 		w.stackEnd(l)
+	case l.Count == 0: // time was spent; what it finished is not said
+		w.begin(l)
 	case l.Element == settings.AllMilling:
 		for _, name := range settings.Elements(settings.Milling) {
 			w.ran[name] = 1
@@ -88,8 +91,17 @@ func (w *progress) note(l jigplan.Logged) {
 	}
 }
 
-// part is the share of an element that a log speaks of: all of it where the
-// log has no count.
+// begin says that a kind of work has begun, and so that what it comes after is
+// done.
+func (w *progress) begin(l jigplan.Logged) {
+	kind := map[settings.Work]string{settings.Milling: "mill", settings.Grooving: "grooves", settings.Gluing: "glue ", settings.AtBench: "sand ",
+		settings.Finishing: "coat "}[settings.WorkOf(l.Element)]
+	if list := w.ofKind(kind); kind != "" && len(list) > 0 {
+		w.begun[list[0]] = true
+	}
+}
+
+// part is the share of an element that a log finished.
 func (w *progress) part(l jigplan.Logged) float64 {
 	for _, e := range w.plan.Time.Elements {
 		if e.Name == l.Element && l.Count > 0 && e.Count > 0 {
@@ -162,9 +174,6 @@ func (w *progress) stackEnd(l jigplan.Logged) {
 // of all before the second of any.
 func (w *progress) boxes(kind string, l jigplan.Logged) {
 	n := l.Count
-	if n == 0 {
-		n = math.MaxInt32
-	}
 	for _, i := range w.ofKind(kind) {
 		t := &w.tasks[i]
 		room := float64(t.Boxes) * (1 - w.share[i])
@@ -226,7 +235,7 @@ func (w *progress) settle() {
 		again = false
 		for i, t := range w.tasks {
 			for _, id := range t.After {
-				if b, known := w.at[id]; known && w.share[i] > 0 && w.share[b] < 1 {
+				if b, known := w.at[id]; known && (w.share[i] > 0 || w.begun[i]) && w.share[b] < 1 {
 					w.share[b], again = 1, true
 				}
 			}

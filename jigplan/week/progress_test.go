@@ -25,13 +25,14 @@ func TestWhatIsLoggedIsDone(t *testing.T) {
 		text string // of the first that is left
 	}{
 		{"nothing is logged", nil, all, "mill and cut the parts"},
-		{"one element of the milling: the rest of it is left", []jigplan.Logged{{Element: "Crosscut"}}, all, "mill and cut the parts"},
-		{"all of the milling", []jigplan.Logged{{Element: "Crosscut"}, {Element: "Mill face and edge"}}, all[1:], "cut the stack of setup U2"},
+		{"one element of the milling: the rest of it is left", []jigplan.Logged{{Element: "Crosscut", Count: 16}}, all, "mill and cut the parts"},
+		{"all of the milling", []jigplan.Logged{{Element: "Crosscut", Count: 16}, {Element: "Mill face and edge", Count: 16}}, all[1:], "cut the stack of setup U2"},
 		{"one of two stack ends; the setup before it must have run, and the milling", []jigplan.Logged{{Element: "Stack end", Stack: "U1-2"}}, all[2:], "cut 2 stacks of setup U1, 1 cut already"},
 		{"the same stack end twice is one", []jigplan.Logged{{Element: "Stack end", Stack: "U1-2"}, {Element: "Stack end", Stack: "U1-2"}}, all[2:], "cut 2 stacks of setup U1, 1 cut already"},
 		{"all stack ends", []jigplan.Logged{{Stack: "U2-1"}, {Stack: "U1-1"}, {Stack: "U1-2"}}, all[3:], "cut the grooves"},
 		{"one box glued", []jigplan.Logged{{Element: "Glue-up", Count: 1, At: noon}}, all[5:], "sand 1 box"},
-		{"all boxes glued, no count", []jigplan.Logged{{Element: "Glue-up", At: noon}}, slices.Concat(all[5:8], all[9:]), "sand 1 box"},
+		{"all boxes glued", []jigplan.Logged{{Element: "Glue-up", Count: 2, At: noon}}, slices.Concat(all[5:8], all[9:]), "sand 1 box"},
+		{"glued for hours, nothing finished: only what comes before is done", []jigplan.Logged{{Element: "Glue-up", At: noon}}, all[4:], "glue 1 box"},
 		{"two coats are the first of both", []jigplan.Logged{{Element: "Coat", Count: 2}}, []string{"coat 1.2", "coat 2.2"}, "coat 2 on 1 box"},
 		{"an element that no task consists of", []jigplan.Logged{{Element: "Change blade"}}, all, "mill and cut the parts"},
 		{"a stack of another job", []jigplan.Logged{{Element: "Stack end", Stack: "U9-1"}}, all, "mill and cut the parts"},
@@ -57,7 +58,7 @@ func TestWhatIsLoggedIsDone(t *testing.T) {
 func TestBegunWorkIsShortened(t *testing.T) {
 	p := planOf(10)
 	job := week.JobOf("7", "Trays", monday, p)
-	left, _, _ := week.Left(job, p, []jigplan.Logged{{Element: "Crosscut"}})
+	left, _, _ := week.Left(job, p, []jigplan.Logged{{Element: "Crosscut", Count: 99}})
 	if got, whole := left[0].Minutes, job.Tasks[0].Minutes; got != (whole*4+4)/5 {
 		t.Errorf("%d minutes of milling left of %d, want four fifths", got, whole)
 	}
@@ -72,7 +73,7 @@ func TestBegunWorkIsShortened(t *testing.T) {
 func TestLoggedWorkCuresFromItsLog(t *testing.T) {
 	p := planOf(1)
 	job := week.JobOf("7", "Trays", time.Time{}, p)
-	left, _, _ := week.Left(job, p, []jigplan.Logged{{Element: "Glue-up", At: at(0, 12, 0)}})
+	left, _, _ := week.Left(job, p, []jigplan.Logged{{Element: "Glue-up", Count: 1, At: at(0, 12, 0)}})
 	job.Tasks = left
 	s := run(t, []jigplan.Job{job}, settings.Default().Week, 7)
 	if b := booking(t, s, "7/sand 1"); !b.Start.Equal(at(1, 8, 0)) {
