@@ -40,12 +40,13 @@ func (s *state) mayReplace(cheapest *state) bool {
 }
 
 // burden is what plans that may replace each other are compared by: wood and
-// work in hundredths of a cent with a labor rate, else work.
+// work in hundredths of a cent with a labor rate, else work. What is kept of
+// sheets is work saved, so that no sheet is shredded to save a minute.
 func (s *state) burden() float64 {
 	if rate := s.p.set.Rates.Labour; rate > 0 {
-		return 100*float64(s.net) + 100*float64(rate)*float64(s.work)/3_600_000
+		return 100*float64(s.net) + 100*float64(rate)*float64(s.work-s.spare)/3_600_000
 	}
-	return float64(s.work)
+	return float64(s.work - s.spare)
 }
 
 // ease searches for a slice of work for plans nearly as cheap that are less
@@ -73,9 +74,10 @@ func (h *hunt) ease(rng *rand.Rand, w *watch) lane {
 }
 
 // settleOn ends the searches of all woods.
-func settleOn(hunts []*hunt) {
+func settleOn(hunts []*hunt, w *watch) {
 	for _, h := range hunts {
 		h.settleOn()
+		h.relaySheets(w)
 		h.best.plan = h.p.firstOfAlike(h.best.plan)
 	}
 }

@@ -61,7 +61,7 @@ func nestAsLies(job Job, lim nesting.Limits) nesting.Layout {
 	short := p.dropHopeless()
 	hunts := p.search(w, lim, p.startHunt)
 	p.leaveOut(hunts, lim, w)
-	settleOn(hunts)
+	settleOn(hunts, w)
 	inParallel(len(hunts), func(i int) { hunts[i].settle(w) })
 	layout := p.layout(hunts, short, w)
 	for _, h := range hunts {
@@ -80,7 +80,7 @@ func layAsLies(job Job, lim nesting.Limits) (layout nesting.Layout, outside nest
 	p, w := newProblem(job), newWatch(lim)
 	short := p.dropHopeless()
 	hunts := p.search(w, lim, p.firstHunt)
-	settleOn(hunts)
+	settleOn(hunts, w)
 	layout = p.layout(hunts, short, w)
 	layout.Cheapest = cheapestOf(hunts)
 	if w.ended() {

@@ -24,12 +24,14 @@ type state struct {
 	bought measure.Money // of it: boards that do not lie on the rack
 	kept   int64         // area of offcuts kept, in the coarse unit
 	work   int64         // milliseconds at the saw, about
+	spare  int64         // what is kept of sheets counts for, in milliseconds
 }
 
 // measure adds up what a plan is judged by.
 func (s *state) measure() {
 	s.worth = 0
 	s.short, s.cost, s.net, s.bought, s.kept, s.work = 0, 0, 0, 0, 0, 0
+	s.spare = 0
 	for _, i := range s.g.items {
 		s.short += int64(s.left[i]) * s.p.items[i].value
 	}
@@ -45,6 +47,7 @@ func (s *state) measure() {
 		s.kept += int64(u.times) * kept
 		s.net += measure.Money(u.times) * (st.cost - s.p.credit(st.worth, kept, st.leaves()*area(st.board.Length, st.board.Width)))
 		s.work += s.p.workOf(u)
+		s.spare += s.p.spareOf(u)
 	}
 }
 
@@ -89,6 +92,24 @@ func (p *problem) workOf(u *used) int64 {
 		}
 	}
 	return int64(u.times)*u.work + int64(u.sets)*int64(1000*p.set.Times.SetSaw)
+}
+
+// spareOf is what the offcuts kept of the sheets cut one way count for in
+// milliseconds of work, one large one for more than many thin ones.
+func (p *problem) spareOf(u *used) int64 {
+	if !p.stocks[u.stock].board.Sheet {
+		return 0
+	}
+	p.keptOf(u)
+	sum := int64(0)
+	for _, cut := range u.cuts {
+		for _, o := range cut.offcuts() {
+			if o.Keep {
+				sum += cut.worth(rect{o.X, o.Y, o.X + o.Length, o.Y + o.Width})
+			}
+		}
+	}
+	return int64(u.times) * sum
 }
 
 // settings counts the distances that stop and fence are set to on a board.
