@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -143,10 +144,26 @@ func (c *common) takeOn(ctx context.Context, ready shop.Accepted) (job int64, er
 	return job, err
 }
 
+// keepsJobName refuses a --json under a name that the job's workbook may get:
+// its number is not known before the job is taken on.
+func (c *common) keepsJobName(path string) error {
+	start := strings.TrimSuffix(beside(path, "-job-"), ".xlsx")
+	if c.output != "" || c.json == "" || c.json == "-" {
+		return nil
+	}
+	if filepath.Dir(c.json) == filepath.Dir(start) && strings.HasPrefix(filepath.Base(c.json), filepath.Base(start)) {
+		return exit{exitUsage, fmt.Errorf("--json %s could be the name of the job's workbook: give it another name, or name the workbook with -o", c.json)}
+	}
+	return nil
+}
+
 // planJob reads and plans an order on the free boards and those that job holds
 // already, and prints its workbook into memory.
 func (c *common) planJob(ctx context.Context, path string, data []byte, a acceptance, job int64) (shop.Accepted, held, error) {
 	none := shop.Accepted{}
+	if err := c.keepsJobName(path); err != nil {
+		return none, held{}, err
+	}
 	opt := c.options(ctx)
 	h, err := c.shopFor(ctx, job)
 	if errors.Is(err, shop.ErrNoFile) {
