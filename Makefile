@@ -26,6 +26,12 @@ lint:
 	go vet ./...
 	go run honnef.co/go/tools/cmd/staticcheck@v0.8.2 ./...
 
+# before a move of code and after it: every JSON and workbook stays as it was
+REFERENCE ?= .bin/reference
+reference:
+	mkdir -p $(REFERENCE)
+	go test ./cmd/batchwright -count=1 -run TestReference -reference $(abspath $(REFERENCE))
+
 demo: build
 	.bin/batchwright plan testdata/orders/demo.xlsx -o .bin/demo-batch.xlsx
 
@@ -38,4 +44,4 @@ install:
 release:
 	go run ./cmd/release .bin/release
 
-.PHONY: install release build test test-all bench bench-sets lint demo
+.PHONY: reference install release build test test-all bench bench-sets lint demo
