@@ -25,77 +25,80 @@ const (
 // Program is one count card: every cut of one row, or of both at once.
 // Positions and sizes are exact ratios of ticks; turns are ratios of one.
 type Program struct {
-	ID      string // "J1"
-	Rows    Rows
-	Mate    string // the other row's program; empty: none
-	Regular bool
+	ID      string `json:"id"` // "J1"
+	Rows    Rows   `json:"row"`
+	Mate    string `json:"mate"` // the other row's program; empty: none
+	Regular bool   `json:"regular"`
 
-	Rod          string
-	Lead         measure.Ratio // carriage travel of one turn
-	StopsPerTurn int
-	Kerf         measure.Length
-	KerfMeasured bool
+	Rod          string         `json:"rod"`
+	Lead         measure.Ratio  `json:"lead_mm"` // carriage travel of one turn
+	StopsPerTurn int            `json:"stops_per_turn"`
+	Kerf         measure.Length `json:"kerf_mm"`
+	KerfMeasured bool           `json:"kerf_measured"`
 
-	Asked      []measure.Length // fingers ordered that it cuts; none: the program chose
-	Pattern    string           // as asked; empty: plain fingers
-	Features   []measure.Ratio  // of a pattern, from the marked edge of the tallest row A board
-	SecondPass measure.Ratio    // shim at the stop while the whole card is cut once more; 0: cut once
+	Asked      []measure.Length `json:"asked_mm"`            // fingers ordered that it cuts; none: the program chose
+	Pattern    string           `json:"pattern"`             // as asked; empty: plain fingers
+	Features   []measure.Ratio  `json:"features_mm"`         // of a pattern, from the marked edge of the tallest row A board
+	SecondPass measure.Ratio    `json:"second_pass_shim_mm"` // shim at the stop while the whole card is cut once more; 0: cut once
 
-	Finger measure.Ratio // half the period
-	Slot   measure.Ratio
-	Pin    measure.Ratio
-	Fit    measure.Ratio // slot less pin: negative is tight
-	Period measure.Ratio
-	Spacer measure.Ratio // half the period: what sets row B back
-	Origin measure.Ratio // low side of the first kerf on a row A board; negative: off the board
+	Finger measure.Ratio `json:"finger_mm"` // half the period
+	Slot   measure.Ratio `json:"slot_mm"`
+	Pin    measure.Ratio `json:"pin_mm"`
+	Fit    measure.Ratio `json:"fit_mm"` // slot less pin: negative is tight
+	Period measure.Ratio `json:"period_mm"`
+	Spacer measure.Ratio `json:"spacer_mm"` // half the period: what sets row B back
+	Origin measure.Ratio `json:"origin_mm"` // low side of the first kerf on a row A board; negative: off the board
 
-	CutsPerSlot int           // a full slot's; 0 when not regular
-	PastPin     measure.Ratio // turns past the pin; 0 when not regular
+	CutsPerSlot int           `json:"cuts_per_slot"`  // a full slot's; 0 when not regular
+	PastPin     measure.Ratio `json:"past_pin_turns"` // turns past the pin; 0 when not regular
 
-	Slots       []Slot
-	TotalCuts   int
-	ReturnTurns measure.Ratio
-	Travel      measure.Ratio
-	Heights     []Height
-	Steps       []Step
+	Slots       []Slot        `json:"slots"`
+	TotalCuts   int           `json:"total_cuts"`
+	ReturnTurns measure.Ratio `json:"return_turns"`
+	Travel      measure.Ratio `json:"travel_mm"`
+	Heights     []Height      `json:"heights"`
+	Steps       []Step        `json:"steps"`
 
-	MateThickness measure.Length // of the boards these boards meet: with Proud, the blade height
-	DialTurns     measure.Ratio  // spacer as turns of the wheel; 0: it cannot be dialled
-	Warnings      []string       // said on the card
+	MateThickness measure.Length `json:"mate_thickness_mm"` // of the boards these boards meet: with Proud, the blade height
+	DialTurns     measure.Ratio  `json:"dial_turns"`        // spacer as turns of the wheel; 0: it cannot be dialled
+	Warnings      []string       `json:"warnings"`          // said on the card
 }
 
 // Slot is one slot of a program, in the order it is cut.
 type Slot struct {
-	N         int
-	Width     measure.Ratio // of the full slot on an unbroken board
-	Cuts      int
-	StepTurns []measure.Ratio // between its cuts
-	PastTurns measure.Ratio   // from its last cut to the next slot; 0 after the last slot
+	N         int             `json:"slot"`
+	Width     measure.Ratio   `json:"width_mm"` // of the full slot on an unbroken board
+	Cuts      int             `json:"cuts"`
+	StepTurns []measure.Ratio `json:"step_turns"` // between its cuts
+	PastTurns measure.Ratio   `json:"past_turns"` // from its last cut to the next slot; 0 after the last slot
 }
 
 // Height is one board height a program serves.
 type Height struct {
-	Height        measure.Length
-	Shim          measure.Ratio // what keeps this height's boards off the stop
-	Layout        string        // "edge", "centred symmetric", "centred antisymmetric"
-	ALow, AHigh   Edge          // what stands at the marked and at the other edge
-	BLow, BHigh   Edge
-	SmallestAtAll measure.Ratio // narrowest edge feature of the four; 0: a graze
+	Height        measure.Length `json:"height_mm"`
+	Shim          measure.Ratio  `json:"shim_mm"` // what keeps this height's boards off the stop
+	Layout        string         `json:"layout"`  // "edge", "centred symmetric", "centred antisymmetric"
+	ALow          Edge           `json:"a_low"`   // what stands at the marked and at the other edge
+	AHigh         Edge           `json:"a_high"`
+	BLow          Edge           `json:"b_low"`
+	BHigh         Edge           `json:"b_high"`
+	SmallestAtAll measure.Ratio  `json:"smallest_at_all_mm"` // narrowest edge feature of the four; 0: a graze
 }
 
 // Edge is the feature at one edge of a board.
 type Edge struct {
-	Notch bool
-	Width measure.Ratio
+	Notch bool          `json:"notch"`
+	Width measure.Ratio `json:"width_mm"`
 }
 
 // Step is one cut.
 type Step struct {
-	Slot, Cut  int           // Cut is its place in a full slot: where air cuts are left out the first is above 1
-	Turns      measure.Ratio // made before this cut; 0 for the first
-	TotalTurns measure.Ratio // from home
-	Clock      string        // "12", "3", "1:30"
-	Travel     measure.Ratio // carriage travel from home
+	Slot       int           `json:"slot"` // Cut is its place in a full slot: where air cuts are left out the first is above 1
+	Cut        int           `json:"cut"`
+	Turns      measure.Ratio `json:"turns"`       // made before this cut; 0 for the first
+	TotalTurns measure.Ratio `json:"total_turns"` // from home
+	Clock      string        `json:"clock"`       // "12", "3", "1:30"
+	Travel     measure.Ratio `json:"travel_mm"`   // carriage travel from home
 }
 
 // Passes is how often the whole card is cut: twice where a second pass with a
@@ -120,30 +123,30 @@ func (p *Program) OffAsked() []measure.Length {
 
 // Setup is one state of the saw: program, blade, height, spacer.
 type Setup struct {
-	ID          string
-	Program     string
-	Blade       string
-	BladeHeight measure.Length
-	Spacer      measure.Ratio // what is put in; 0 for a program of one row
-	Stacks      []string
+	ID          string         `json:"id"`
+	Program     string         `json:"program"`
+	Blade       string         `json:"blade"`
+	BladeHeight measure.Length `json:"blade_height_mm"`
+	Spacer      measure.Ratio  `json:"spacer_mm"` // what is put in; 0 for a program of one row
+	Stacks      []string       `json:"stacks"`
 }
 
 // Stack is boards cut together at one end.
 type Stack struct {
-	ID        string
-	Setup     string
-	End       int // 1 or 2
-	Boards    []StackBoard
-	Thickness measure.Length // the boards alone
-	Minutes   float64
+	ID        string         `json:"id"`
+	Setup     string         `json:"setup"`
+	End       int            `json:"end"` // 1 or 2
+	Boards    []StackBoard   `json:"boards"`
+	Thickness measure.Length `json:"thickness_mm"` // the boards alone
+	Minutes   float64        `json:"minutes"`
 }
 
 // StackBoard is one board of a stack, from the backing board outwards.
 type StackBoard struct {
-	Part    string
-	Row     orders.Row
-	Shim    measure.Ratio
-	Carrier measure.Length // thickness of the longer board behind it, cut with it; 0: it reaches the clamp
+	Part    string         `json:"part"`
+	Row     orders.Row     `json:"row"`
+	Shim    measure.Ratio  `json:"shim_mm"`
+	Carrier measure.Length `json:"carrier_mm"` // thickness of the longer board behind it, cut with it; 0: it reaches the clamp
 }
 
 // Room is what the boards and their carriers take in the opening.
@@ -157,46 +160,46 @@ func (s *Stack) Room() measure.Length {
 
 // Sequence is the running order of the setups.
 type Sequence struct {
-	Setups            []string
-	ChangeoverMinutes float64
-	BoundMinutes      float64
-	Proven            bool
-	AsWrittenMinutes  float64 // what running the setups as ordered would cost
-	Changes           []Changeover
+	Setups            []string     `json:"setups"`
+	ChangeoverMinutes float64      `json:"changeover_minutes"`
+	BoundMinutes      float64      `json:"bound_minutes"`
+	Proven            bool         `json:"proven"`
+	AsWrittenMinutes  float64      `json:"as_written_minutes"` // what running the setups as ordered would cost
+	Changes           []Changeover `json:"changes"`
 }
 
 // Changeover is what is done before a setup, in running order.
 type Changeover struct {
-	Setup    string
-	Minutes  float64
-	What     []string // "fit the blade: ...", "put in the spacer: ..."
-	Elements []string // the setting that holds each one's time: "Change blade"
+	Setup    string   `json:"setup"`
+	Minutes  float64  `json:"minutes"`
+	What     []string `json:"what"`     // "fit the blade: ...", "put in the spacer: ..."
+	Elements []string `json:"elements"` // the setting that holds each one's time: "Change blade"
 }
 
 // Time is how long the batch takes. Elements add up to Minutes.
 type Time struct {
-	Minutes    float64 // median
-	P80Minutes float64
-	Sigma      float64 // standard deviation of the logarithm of the time
-	Elements   []Element
+	Minutes    float64   `json:"minutes"` // median
+	P80Minutes float64   `json:"p80_minutes"`
+	Sigma      float64   `json:"sigma"` // standard deviation of the logarithm of the time
+	Elements   []Element `json:"work"`
 }
 
 // Element is one kind of work.
 type Element struct {
-	Name    string
-	Count   float64 // how often
-	Each    float64 // seconds each, where it is one time for all; else 0
-	Minutes float64
-	Source  string
+	Name    string  `json:"name"`
+	Count   float64 `json:"count"` // how often
+	Each    float64 `json:"each"`  // seconds each, where it is one time for all; else 0
+	Minutes float64 `json:"minutes"`
+	Source  string  `json:"source"`
 }
 
 // Refusal is a joint that cannot be cut as asked.
 type Refusal struct {
-	Parts   []string // ids that wait for it
-	Source  orders.Source
-	Why     string
-	Nearest string // what would work, in one line
-	Ways    []Way  // the same one by one, nearest first
+	Parts   []string      `json:"parts"` // ids that wait for it
+	Source  orders.Source `json:"source"`
+	Why     string        `json:"why"`
+	Nearest string        `json:"nearest"` // what would work, in one line
+	Ways    []Way         `json:"ways"`    // the same one by one, nearest first
 }
 
 // WayKind is what a way out of a refused joint changes.
@@ -215,44 +218,44 @@ const (
 
 // Way is one way out of a refused joint.
 type Way struct {
-	Kind    WayKind
-	Text    string        // what to do and what comes of it
-	Setting string        // the one setting that does it; empty: more than one, or the order
-	Value   string        // for that setting, as it is typed
-	On      orders.Source // the order's own row for that setting, which overrides the shop file; zero: none
+	Kind    WayKind       `json:"kind"`
+	Text    string        `json:"text"`    // what to do and what comes of it
+	Setting string        `json:"setting"` // the one setting that does it; empty: more than one, or the order
+	Value   string        `json:"value"`   // for that setting, as it is typed
+	On      orders.Source `json:"on"`      // the order's own row for that setting, which overrides the shop file; zero: none
 }
 
 // Milling is one step between the cuts of a board.
 type Milling struct {
-	AfterCut int // number of the cut of the board that it follows; 0: before all
-	Boards   []string
-	Parts    []string       // of them, the parts it is done to
-	Kind     string         // joint face, joint edge, plane, rip to width, glue up
-	To       measure.Length // thickness or width; 0: until flat or straight
-	Minutes  float64
+	AfterCut int            `json:"after_cut"` // number of the cut of the board that it follows; 0: before all
+	Boards   []string       `json:"boards"`
+	Parts    []string       `json:"parts"` // of them, the parts it is done to
+	Kind     string         `json:"kind"`  // joint face, joint edge, plane, rip to width, glue up
+	To       measure.Length `json:"to_mm"` // thickness or width; 0: until flat or straight
+	Minutes  float64        `json:"minutes"`
 }
 
 // Plan is the whole batch.
 type Plan struct {
-	Order      *orders.Order
-	Parts      []orders.Part
-	Panels     []orders.GluedPanel // their strips are among the parts
-	Builds     []orders.Build      // how the boxes of each line are made
-	Layout     nesting.Layout
-	Matching   Matching // what matched grain costs in wood
-	Programs   []Program
-	Refusals   []Refusal
-	Setups     []Setup
-	Stacks     []Stack
-	StackBound int // proven: these boards need at least so many stacks; 0: not known
-	Sequence   Sequence
-	Time       Time
-	Milling    []Milling // what happens between the cuts
-	Buy        []Purchase
-	Seed       int64
-	Partial    bool // lines with errors were left out: totals are incomplete
-	Recut      bool // some parts of an accepted plan: their mates are cut already
-	Problems   []orders.Problem
+	Order      *orders.Order       `json:"order"`
+	Parts      []orders.Part       `json:"parts"`
+	Panels     []orders.GluedPanel `json:"panels"` // their strips are among the parts
+	Builds     []orders.Build      `json:"builds"` // how the boxes of each line are made
+	Layout     nesting.Layout      `json:"nesting"`
+	Matching   Matching            `json:"matching"` // what matched grain costs in wood
+	Programs   []Program           `json:"programs"`
+	Refusals   []Refusal           `json:"refusals"`
+	Setups     []Setup             `json:"setups"`
+	Stacks     []Stack             `json:"stacks"`
+	StackBound int                 `json:"stack_bound"` // proven: these boards need at least so many stacks; 0: not known
+	Sequence   Sequence            `json:"sequence"`
+	Time       Time                `json:"time"`
+	Milling    []Milling           `json:"milling"` // what happens between the cuts
+	Buy        []Purchase          `json:"buy"`
+	Seed       int64               `json:"seed"`
+	Partial    bool                `json:"partial"` // lines with errors were left out: totals are incomplete
+	Recut      bool                `json:"recut"`   // some parts of an accepted plan: their mates are cut already
+	Problems   []orders.Problem    `json:"findings"`
 }
 
 // Incomplete reports whether something cannot be made as asked.
@@ -260,16 +263,16 @@ func (p *Plan) Incomplete() bool { return len(p.Layout.Short) > 0 || len(p.Refus
 
 // Purchase is one line of the buying list.
 type Purchase struct {
-	What     string
-	Kind     string // "wood", "hardware", "glue", "finish", "abrasive"
-	Quantity string // with its unit
-	Size     string
-	Cost     measure.Money
-	CostSaid bool
-	Why      string
+	What     string        `json:"what"`
+	Kind     string        `json:"kind"`     // "wood", "hardware", "glue", "finish", "abrasive"
+	Quantity string        `json:"quantity"` // with its unit
+	Size     string        `json:"size"`
+	Cost     measure.Money `json:"cost"`
+	CostSaid bool          `json:"cost_said"`
+	Why      string        `json:"why"`
 
-	Count int          // of wood: physical boards or sheets
-	Board orders.Board // of wood: one of them
+	Count int          `json:"count"` // of wood: physical boards or sheets
+	Board orders.Board `json:"board"` // of wood: one of them
 }
 
 // ErrFault marks a plan that the independent checks do not accept: a mistake

@@ -11,26 +11,26 @@ import (
 
 // Layout is where every part lies, and how good that is.
 type Layout struct {
-	Boards []Board // one entry a physical board used
-	Short  []Short // parts that lie nowhere, with the reason
+	Boards []Board `json:"-"`          // one entry a physical board used
+	Short  []Short `json:"not_placed"` // parts that lie nowhere, with the reason
 
-	Cost      measure.Money // whole boards, less nothing: what the wood used costs
-	CostBound measure.Money // proven: no layout of the placed parts costs less
-	CostKnown bool          // false: some board has no cost: it counts nothing, or its area where no board has one
-	Counted   measure.Money // what the boards count for when layouts are compared: see the setting Rack counts
-	Credit    measure.Money // what the offcuts kept count for when layouts are compared
-	Cheapest  measure.Money // the cheapest wood found: a layout with less work may cost a little more
+	Cost      measure.Money `json:"cost"`       // whole boards, less nothing: what the wood used costs
+	CostBound measure.Money `json:"cost_bound"` // proven: no layout of the placed parts costs less
+	CostKnown bool          `json:"cost_known"` // false: some board has no cost: it counts nothing, or its area where no board has one
+	Counted   measure.Money `json:"counted"`    // what the boards count for when layouts are compared: see the setting Rack counts
+	Credit    measure.Money `json:"credit"`     // what the offcuts kept count for when layouts are compared
+	Cheapest  measure.Money `json:"cheapest"`   // the cheapest wood found: a layout with less work may cost a little more
 
-	CutMinutes float64       // at the saw: cuts, and setting stop and fence
-	WorkCost   measure.Money // of these minutes at the labor rate; without one 0
+	CutMinutes float64       `json:"cut_minutes"` // at the saw: cuts, and setting stop and fence
+	WorkCost   measure.Money `json:"work_cost"`   // of these minutes at the labor rate; without one 0
 
-	AreaUsed  measure.Area // whole boards less the offcuts kept
-	AreaParts measure.Area // cut sizes
-	AreaBound measure.Area // proven lower bound of AreaUsed
+	AreaUsed  measure.Area `json:"area_used_mm2"`  // whole boards less the offcuts kept
+	AreaParts measure.Area `json:"area_parts_mm2"` // cut sizes
+	AreaBound measure.Area `json:"area_bound_mm2"` // proven lower bound of AreaUsed
 
-	Proven  bool
-	Stop    Stop
-	Seconds float64
+	Proven  bool    `json:"proven"`
+	Stop    Stop    `json:"stop"`
+	Seconds float64 `json:"seconds"`
 }
 
 // Stop is why a search ended.
@@ -48,23 +48,24 @@ const (
 // Board is one physical board with what is cut from it. x runs along its
 // length from the marked end, y across from the marked edge.
 type Board struct {
-	ID        string       // unique in the layout: "R7", "R7#2", a resawn leaf "K1/1"
-	Stock     orders.Board // of a leaf: the board it is sawn from
-	Leaf      Leaf
-	Length    measure.Length
-	Width     measure.Length
-	Thickness measure.Length // as it lies on the rack; of a leaf: as it comes off the saw
-	Cost      measure.Money  // of a leaf: its share of the board it is sawn from
-	Pieces    []Piece
-	Cuts      []Cut // in the order they are made
-	Offcuts   []Offcut
+	ID        string         `json:"id"`    // unique in the layout: "R7", "R7#2", a resawn leaf "K1/1"
+	Stock     orders.Board   `json:"stock"` // of a leaf: the board it is sawn from
+	Leaf      Leaf           `json:"leaf"`
+	Length    measure.Length `json:"length_mm"`
+	Width     measure.Length `json:"width_mm"`
+	Thickness measure.Length `json:"thickness_mm"` // as it lies on the rack; of a leaf: as it comes off the saw
+	Cost      measure.Money  `json:"cost"`         // of a leaf: its share of the board it is sawn from
+	Pieces    []Piece        `json:"pieces"`
+	Cuts      []Cut          `json:"cuts"` // in the order they are made
+	Offcuts   []Offcut       `json:"offcuts"`
 }
 
 // Leaf says that a board is one of the leaves a thicker one is sawn into, on
 // edge, before anything else is cut. The zero value is a board that is not.
 type Leaf struct {
-	Of       string // the physical board: "K1", "K1#2"
-	N, Count int    // the N-th of Count leaves
+	Of    string `json:"of"` // the physical board: "K1", "K1#2"
+	N     int    `json:"n"`  // the N-th of Count leaves
+	Count int    `json:"count"`
 }
 
 // Whole names the physical board: a leaf's is the one it is sawn from.
@@ -94,10 +95,12 @@ func (l *Layout) Count() (boards, resawn int) {
 
 // Piece is one part as cut. Turned means its length runs across the board.
 type Piece struct {
-	Part          string // orders.Part.ID
-	X, Y          measure.Length
-	Length, Width measure.Length // extent along x and y
-	Turned        bool
+	Part   string         `json:"part"` // orders.Part.ID
+	X      measure.Length `json:"x_mm"`
+	Y      measure.Length `json:"y_mm"`
+	Length measure.Length `json:"length_mm"` // extent along x and y
+	Width  measure.Length `json:"width_mm"`
+	Turned bool           `json:"turned"`
 }
 
 // CutKind is the way a cut runs.
@@ -137,17 +140,18 @@ const (
 // Cut is one straight cut through the piece of board that lies there when its
 // turn comes. At is the low side of the kerf; From and To are its extent.
 type Cut struct {
-	N        int
-	Kind     CutKind
-	At       measure.Length
-	From, To measure.Length
-	Kerf     measure.Length
-	Rough    bool // made before planing: it parts what is planed on its own
+	N     int            `json:"n"`
+	Kind  CutKind        `json:"kind"`
+	At    measure.Length `json:"at_mm"`
+	From  measure.Length `json:"from_mm"`
+	To    measure.Length `json:"to_mm"`
+	Kerf  measure.Length `json:"kerf_mm"`
+	Rough bool           `json:"rough"` // made before planing: it parts what is planed on its own
 
-	Guide     Guide
-	Reference Reference
-	Set       measure.Length // the printed setting: from the reference to the near side of the kerf
-	Takes     measure.Length // of a trim: what comes off, kerf included; 0: it is no trim
+	Guide     Guide          `json:"guide"`
+	Reference Reference      `json:"reference"`
+	Set       measure.Length `json:"set_mm"`   // the printed setting: from the reference to the near side of the kerf
+	Takes     measure.Length `json:"takes_mm"` // of a trim: what comes off, kerf included; 0: it is no trim
 }
 
 // Step is the division of the rule that settings are read on.
@@ -160,14 +164,17 @@ func Step(units measure.Unit) measure.Length {
 
 // Offcut is a rectangle left over. Keep means it goes back to the rack.
 type Offcut struct {
-	X, Y, Length, Width measure.Length
-	Keep                bool
+	X      measure.Length `json:"x_mm"`
+	Y      measure.Length `json:"y_mm"`
+	Length measure.Length `json:"length_mm"`
+	Width  measure.Length `json:"width_mm"`
+	Keep   bool           `json:"keep"`
 }
 
 // Short is a part that could not be placed, and why.
 type Short struct {
-	Part string
-	Why  string
+	Part string `json:"part"`
+	Why  string `json:"why"`
 }
 
 // Limits is how hard a search may try. The zero value means the fixed work

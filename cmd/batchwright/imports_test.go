@@ -37,7 +37,7 @@ var allowed = map[string][]string{
 	"jigplan/times":         {"orders", "orders/measure", "orders/settings", "orders/woods", "nesting", "jigplan"},
 	"jigplan/quote":         {"jigplan", "jigplan/check", "jigplan/plan", "jigplan/times", "jigplan/week", "nesting", "orders", "orders/measure", "orders/settings", "orders/woods"},
 	"jigplan/fair":          {"jigplan", "jigplan/plan", "jigplan/quote", "jigplan/week", "nesting/solve", "orders", "orders/measure", "orders/settings", "orders/woods"},
-	"jigplan/shop":          {"jigplan", "jigplan/plan", "nesting", "orders", "orders/disk", "orders/measure", "orders/settings", "orders/woods", "sqlite", "flock"},
+	"jigplan/shop":          {"jigplan", "jigplan/document", "jigplan/plan", "nesting", "orders", "orders/disk", "orders/measure", "orders/settings", "orders/woods", "sqlite", "flock"},
 	"jigplan/check":         {"orders", "orders/measure", "orders/settings", "orders/woods", "nesting", "jigplan"},
 	"jigplan/improve":       {"orders", "orders/measure", "orders/settings", "nesting", "jigplan", "x/sync"},
 	"reports":               {"orders", "orders/measure", "orders/settings", "orders/spelling", "orders/woods", "nesting", "jigplan", "jigplan/improve"},

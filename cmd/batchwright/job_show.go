@@ -8,7 +8,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"batchwright/jigplan"
-	"batchwright/jigplan/document"
 	"batchwright/jigplan/shop"
 	"batchwright/orders/settings"
 	"batchwright/reports"
@@ -59,7 +58,7 @@ func (c *common) showJob(ctx context.Context, arg string, revision int, order st
 	if err != nil {
 		return refuse("job %d, revision %d: %w", id, s.revision.Number, err)
 	}
-	if err := c.writeJSON(document.Of(p)); err != nil {
+	if err := c.writePlan(p); err != nil {
 		return err
 	}
 	if err := c.reprint(&s, p, order); err != nil {

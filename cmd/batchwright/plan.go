@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"encoding/json"
 	"errors"
 	"path/filepath"
 	"strings"
@@ -51,10 +52,8 @@ func (c *common) plan(ctx context.Context, path string) error {
 	if err != nil {
 		return c.fault(path, p, err)
 	}
-	if c.json != "" { // the record of a large batch is work that nobody may want
-		if err := c.writeJSON(document.Of(p)); err != nil {
-			return err
-		}
+	if err := c.writePlan(p); err != nil {
+		return err
 	}
 	if plan.Failed(p) && !c.partial {
 		return c.hasErrors(path, p)
@@ -152,6 +151,18 @@ func (c *common) hasErrors(path string, p *jigplan.Plan) error {
 		c.sayf("wrote %s", written)
 	}
 	return refuse("%s has errors: nothing was planned; correct them, or plan the good lines with --partial", filepath.Base(path))
+}
+
+// writePlan writes the plan's document where --json asks for it.
+func (c *common) writePlan(p *jigplan.Plan) error {
+	if c.json == "" {
+		return nil
+	}
+	data, err := document.Marshal(p)
+	if err != nil {
+		return err
+	}
+	return c.writeJSON(json.RawMessage(data))
 }
 
 // fault is a plan that failed its own checks: the instance is kept for a

@@ -3,6 +3,8 @@ package main
 import (
 	"bytes"
 	"context"
+	"encoding/json"
+	"errors"
 	"flag"
 	"io"
 	"os"
@@ -16,7 +18,9 @@ import (
 
 	"github.com/rogpeppe/go-internal/txtar"
 
+	"batchwright/jigplan/document"
 	"batchwright/orders/intake/messy"
+	"batchwright/reports/workbook"
 )
 
 var (
@@ -142,4 +146,53 @@ func referenceOrders(t *testing.T) (list []string, stall string) {
 		put("messy"+strconv.Itoa(i)+filepath.Ext(cases[i].File), cases[i].Data)
 	}
 	return list, stall
+}
+
+// The document is the plan: read back, it prints the same workbook, byte for
+// byte, and it is written the same again.
+func TestDocumentReadBackPrintsTheSame(t *testing.T) {
+	orders, _ := referenceOrders(t)
+	for i, o := range orders {
+		if testing.Short() && i%3 != 0 {
+			continue
+		}
+		t.Run(filepath.Base(o), func(t *testing.T) {
+			folder := t.TempDir()
+			in := func(name string) string { return filepath.Join(folder, name) }
+			w := world{args: []string{"plan", o, "--partial", "--page", "none", "--think", "0s", "-o", in("x.xlsx"), "--json", in("x.json"), "--quiet"},
+				out: io.Discard, err: io.Discard, getenv: noShop(folder), now: referenceDay}
+			run(context.Background(), w)
+			doc, err := os.ReadFile(in("x.json"))
+			if err != nil {
+				t.Fatal(err)
+			}
+			printed, err := os.ReadFile(in("x.xlsx"))
+			if err != nil {
+				t.Skip("nothing was printed") // the order has nothing that can be planned
+			}
+			p, err := document.Open(doc)
+			if err != nil {
+				t.Fatal(err)
+			}
+			book, err := workbook.Batch(p)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if !bytes.Equal(book, printed) {
+				t.Error("the workbook is not the same")
+			}
+			once, _ := document.Marshal(p)
+			p, err = document.Open(once)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if twice, err := document.Marshal(p); err != nil || !bytes.Equal(once, twice) {
+				t.Errorf("written again it is another document: %v", err)
+			}
+			var is, was bytes.Buffer
+			if err := errors.Join(json.Compact(&is, once), json.Compact(&was, doc)); err != nil || is.String() != was.String() {
+				t.Errorf("the document read back is another: %v", err)
+			}
+		})
+	}
 }

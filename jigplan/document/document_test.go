@@ -63,7 +63,7 @@ func plan() *jigplan.Plan {
 
 func decode(t *testing.T, p *jigplan.Plan) Document {
 	t.Helper()
-	data, err := Marshal(p)
+	data, err := Indent(Of(p))
 	if err != nil {
 		t.Fatal(err)
 	}

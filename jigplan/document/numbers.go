@@ -23,19 +23,19 @@ type Pair struct {
 // MarshalJSON writes the pairs as one object, in order.
 func (n Named) MarshalJSON() ([]byte, error) {
 	var out bytes.Buffer
+	enc := json.NewEncoder(&out)
+	enc.SetEscapeHTML(false)
 	out.WriteByte('{')
 	for i, p := range n {
 		if i > 0 {
 			out.WriteByte(',')
 		}
-		name, err1 := json.Marshal(p.Name)
-		value, err2 := json.Marshal(p.Value)
+		err1 := enc.Encode(p.Name)
+		out.WriteByte(':')
+		err2 := enc.Encode(p.Value)
 		if err1 != nil || err2 != nil {
 			return nil, fmt.Errorf("write %q: %w", p.Name, errors.Join(err1, err2))
 		}
-		out.Write(name)
-		out.WriteByte(':')
-		out.Write(value)
 	}
 	out.WriteByte('}')
 	return out.Bytes(), nil
@@ -68,10 +68,7 @@ func length(l measure.Length) json.Number { return json.Number(l.Decimal()) }
 func ratio(r measure.Ratio) json.Number   { return json.Number(r.Decimal()) }
 func money(m measure.Money) json.Number   { return json.Number(m.String()) }
 
-func area(a measure.Area) json.Number {
-	text, _ := a.MarshalJSON() // never fails
-	return json.Number(text)
-}
+func areaOf(a measure.Area) json.Number { return json.Number(a.Decimal()) }
 
 // float writes minutes and other statistics at nine decimals, which hides the
 // noise of binary fractions and nothing else. What is no number is 0.

@@ -11,10 +11,6 @@ import (
 	"batchwright/reports"
 )
 
-// Marshal is the plan as its JSON document. The same plan gives the same
-// bytes; of two runs of one order only nesting.seconds may differ.
-func Marshal(p *jigplan.Plan) ([]byte, error) { return Indent(Of(p)) }
-
 // Indent writes any document the way the plan's is written.
 func Indent(v any) ([]byte, error) {
 	var out bytes.Buffer
@@ -27,7 +23,7 @@ func Indent(v any) ([]byte, error) {
 	return out.Bytes(), nil
 }
 
-// Of is the plan as a document.
+// Of is the published part of a plan's document.
 func Of(p *jigplan.Plan) Document {
 	return Document{
 		Version:  1,
@@ -80,7 +76,7 @@ func totals(p *jigplan.Plan) Totals {
 		Boxes:     reports.Boxes(p),
 		Parts:     len(p.Parts),
 		Boards:    len(p.Layout.Boards),
-		AreaUsed:  area(p.Layout.AreaUsed),
+		AreaUsed:  areaOf(p.Layout.AreaUsed),
 		BoardFeet: float(reports.BoardFeet(p.Layout.Boards)),
 		Cost:      money(p.Layout.Cost),
 		Minutes:   float(p.Time.Minutes),
@@ -155,7 +151,7 @@ func ofLayout(l *nesting.Layout) Nesting {
 	return Nesting{
 		Cost: money(l.Cost), CostBound: money(l.CostBound), Cheapest: money(l.Cheapest),
 		CutMinutes: float(l.CutMinutes), WorkCost: money(l.WorkCost),
-		AreaUsed: area(l.AreaUsed), AreaParts: area(l.AreaParts), AreaBound: area(l.AreaBound),
+		AreaUsed: areaOf(l.AreaUsed), AreaParts: areaOf(l.AreaParts), AreaBound: areaOf(l.AreaBound),
 		Proven: l.Proven, Stop: string(l.Stop), Seconds: float(l.Seconds),
 	}
 }

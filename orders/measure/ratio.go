@@ -173,9 +173,6 @@ func (r Ratio) Decimal() string {
 	return mm.FloatString(digits)
 }
 
-// MarshalJSON writes a ratio of ticks in millimetres, as Decimal does.
-func (r Ratio) MarshalJSON() ([]byte, error) { return []byte(r.Decimal()), nil }
-
 func checkedAdd(a, b int64) int64 {
 	sum := a + b
 	if (sum > a) != (b > 0) && b != 0 {

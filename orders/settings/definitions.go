@@ -31,6 +31,7 @@ type Definition struct {
 	dress dress // what its text is made of
 	set   func(*Shop, string, Entry) error
 	value func(*Shop) any // as the plan's JSON gives it
+	exact func(*Shop) any // where that is rounded; nil: it is not
 }
 
 // Entry says how a setting's text is read and where it stands.

@@ -373,5 +373,6 @@ func temperature(name, group, def, help string, field func(*Shop) *float64) Defi
 			*field(s) = f
 			return nil
 		},
-		value: func(s *Shop) any { return math.Round(*field(s)*100) / 100 }}
+		value: func(s *Shop) any { return math.Round(*field(s)*100) / 100 },
+		exact: func(s *Shop) any { return *field(s) }}
 }

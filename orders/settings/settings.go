@@ -106,8 +106,8 @@ type Shop struct {
 
 // Owned is a rod or blade that lies in the shop.
 type Owned struct {
-	Name string
-	Size measure.Length // measured lead or kerf; 0: a rod's name says it
+	Name string         `json:"name"`
+	Size measure.Length `json:"size_mm"` // measured lead or kerf; 0: a rod's name says it
 }
 
 // Times are the elements of work: seconds, unless the name says otherwise.

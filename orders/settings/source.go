@@ -1,7 +1,10 @@
 package settings
 
 // Source is where a thing was read: a sheet and a cell such as "B7".
-type Source struct{ Sheet, Cell string }
+type Source struct {
+	Sheet string `json:"sheet"`
+	Cell  string `json:"cell"`
+}
 
 // ShopFileSheet is the Sheet of a setting that the shop file holds.
 const ShopFileSheet = "shop file"
