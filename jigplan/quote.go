@@ -203,33 +203,3 @@ func (q *Quote) Incomplete() bool {
 	}
 	return false
 }
-
-// Invoice is what of a quote was taken, and what is asked for it.
-type Invoice struct {
-	Quote                             string
-	Revision                          int
-	Date                              time.Time
-	Customer, Shop, Address, Currency string
-	TaxName                           string
-	Tax                               float64 // percent
-	Lines                             []InvoiceLine
-	Deposit                           measure.Money // as it was asked for on acceptance
-	Paid                              measure.Money // of it
-	Accepted                          int           // the revision accepted first; 0: this one
-	Before                            measure.Money // the total then
-}
-
-// InvoiceLine is one offer taken.
-type InvoiceLine struct {
-	What, Said            string
-	Quantity              int
-	Each, Net, Tax, Total measure.Money
-}
-
-// Sums are an invoice's totals.
-func (v *Invoice) Sums() (net, tax, total measure.Money) {
-	for _, l := range v.Lines {
-		net, tax, total = net+l.Net, tax+l.Tax, total+l.Total
-	}
-	return net, tax, total
-}

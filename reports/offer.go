@@ -253,18 +253,40 @@ func changedWords(before, now string) string {
 	return strings.Join(out, "; ")
 }
 
-// InvoiceSummary is what the two invoices come to.
-func InvoiceSummary(v *jigplan.Invoice) []Table {
-	_, _, total := v.Sums()
-	t := Table{Title: fmt.Sprintf("Quotation %s, revision %d, taken", v.Quote, v.Revision), Head: []string{"", ""}}
-	for _, l := range v.Lines {
-		t.Add(fmt.Sprintf("%s, %d", l.What, l.Quantity), Amount(l.Total, v.Currency))
+// InvoiceSummary is an account: invoices, payments and what is open.
+func InvoiceSummary(a *jigplan.Account, u measure.Unit) []Table {
+	t := Table{Title: fmt.Sprintf("Quotation %s, revision %d, accepted", a.Quote, a.Revision), Head: []string{"", "Date", "Due", "Amount"}, Numbers: []int{3}}
+	currency := ""
+	for i := range a.Invoices {
+		v := &a.Invoices[i]
+		_, _, total := v.Sums()
+		currency = v.Currency
+		t.Add(InvoiceName(v), u.Date(v.Date), u.Date(v.Due), InUnit(total, currency, u))
 	}
-	t.Add("Total", Amount(total, v.Currency))
-	if v.Accepted > 0 {
-		t.Add(fmt.Sprintf("of which changed since revision %d", v.Accepted), signed(total-v.Before))
+	for _, p := range a.Payments {
+		t.Add(joined(", ", "Paid", p.Note), u.Date(p.Day), "", InUnit(-p.Amount, currency, u))
 	}
-	t.Add("Deposit", Amount(v.Deposit, v.Currency))
-	t.Add("Balance", Amount(total-v.Paid, v.Currency))
+	asked, _, open := a.Sums()
+	name := "To be paid"
+	if open < 0 {
+		name = "Owed to the customer"
+	}
+	t.Add(name, "", "", InUnit(max(open, -open), currency, u))
+	if a.Accepted > 0 && a.Accepted != a.Revision {
+		t.Note(fmt.Sprintf("The change since revision %d: %s.", a.Accepted, u.Mark(signed(asked-a.Before))))
+	}
 	return []Table{t}
+}
+
+// InvoiceName is "Deposit invoice 17"; without a number before it is given.
+func InvoiceName(v *jigplan.Invoice) string {
+	if v.Number == 0 {
+		return v.Title() + ", draft"
+	}
+	return fmt.Sprintf("%s %d", v.Title(), v.Number)
+}
+
+// InUnit is money as the shop writes numbers.
+func InUnit(m measure.Money, currency string, u measure.Unit) string {
+	return joined(" ", u.Mark(m.String()), currency)
 }

@@ -33,6 +33,8 @@ var outputArgs = map[string][]string{
 	"quote show":       {"1"},
 	"quote list":       {},
 	"quote invoice":    {"1"},
+	"quote paid":       {"1", "20"},
+	"quote decline":    {"1"},
 	"fair":             {"order.csv"},
 	"week":             {"order.csv", "more.csv"},
 	"rack list":        {},

@@ -55,7 +55,7 @@ func quoteCommand(c *common) *cobra.Command {
 	f.StringVar(&a.from, "from", "", "the day of the quote, a `DATE` such as 2027-03-08 (default now)")
 	f.IntVar(&a.since, "since", 0, "print the difference to this earlier `REVISION` (default the one that was accepted)")
 	f.BoolVar(&c.dryRun, "dry-run", false, "write the workbooks, and keep nothing in the shop file")
-	cmd.AddCommand(invoiceCommand(c), quoteListCommand(c), quoteShowCommand(c))
+	cmd.AddCommand(invoiceCommand(c), paidCommand(c), declineCommand(c), quoteListCommand(c), quoteShowCommand(c))
 	return cmd
 }
 

@@ -114,7 +114,10 @@ type keptJSON struct {
 	Date     string   `json:"date"`
 	Valid    string   `json:"valid_until"`
 	Order    string   `json:"order"`
-	Jobs     []string `json:"jobs"` // accepted as this revision
+	Jobs     []string `json:"jobs"`      // accepted as this revision
+	State    string   `json:"state"`     // open, accepted, declined, expired, replaced
+	Answer   string   `json:"answer"`    // why it was declined
+	DaysLeft int      `json:"days_left"` // of an open one
 }
 
 type keptListJSON struct {
@@ -136,30 +139,128 @@ func (c *common) listQuotes(ctx context.Context) error {
 	if err := c.readShop(ctx, func(tx *shop.Tx) error {
 		list, err := shop.Quotes(tx)
 		for _, q := range list {
-			taken, err := shop.TakenOf(tx, q.Number)
+			one, err := c.keptOf(tx, q)
 			if err != nil {
 				return err
 			}
-			of := []string{}
-			for _, t := range taken {
-				if id := jobID(t.Job); t.Revision == q.Revision && !slices.Contains(of, id) {
-					of = append(of, id)
-				}
-			}
-			doc.Quotes = append(doc.Quotes, keptJSON{q.Number, q.Revision, q.Customer, day(q.At), day(q.Valid), q.File, of})
+			doc.Quotes = append(doc.Quotes, one)
 		}
 		return err
 	}); err != nil {
 		return err
 	}
-	t := reports.Table{Head: []string{"Quote", "Revision", "Customer", "Kept", "Valid until", "Order", "Accepted as job"}, Numbers: []int{1}}
+	t := reports.Table{Head: []string{"Quote", "Revision", "Customer", "Kept", "Valid until", "Order", "Accepted as job", "State"}, Numbers: []int{1}}
+	var waiting []string
 	for _, q := range doc.Quotes {
-		t.Add(q.Number, q.Revision, q.Customer, q.Date, q.Valid, q.Order, strings.Join(q.Jobs, ", "))
+		t.Add(q.Number, q.Revision, q.Customer, q.Date, q.Valid, q.Order, strings.Join(q.Jobs, ", "), q.State)
+		switch q.State {
+		case quoteOpen:
+			waiting = append(waiting, fmt.Sprintf("%s (%s, %s left)", q.Number, reports.Somebody(q.Customer), reports.Counted(q.DaysLeft, "day", "days")))
+		case quoteExpired:
+			waiting = append(waiting, fmt.Sprintf("%s (%s, expired)", q.Number, reports.Somebody(q.Customer)))
+		}
+	}
+	if len(waiting) > 0 {
+		t.Note("Waiting for an answer: " + strings.Join(waiting, "; ") + ".")
 	}
 	if err := c.writeJSON(doc); err != nil {
 		return err
 	}
 	c.show([]reports.Table{t})
+	return nil
+}
+
+// The states of a revision of a quote.
+const (
+	quoteOpen     = "open"
+	quoteAccepted = "accepted"
+	quoteDeclined = "declined"
+	quoteExpired  = "expired"
+	quoteReplaced = "replaced" // by a later revision
+)
+
+// keptOf is a revision of a quote and what became of it.
+func (c *common) keptOf(tx *shop.Tx, q shop.Quote) (out keptJSON, err error) {
+	taken, err := shop.TakenOf(tx, q.Number)
+	if err != nil {
+		return out, err
+	}
+	of := []string{}
+	for _, t := range taken {
+		if id := jobID(t.Job); t.Revision == q.Revision && !slices.Contains(of, id) {
+			of = append(of, id)
+		}
+	}
+	answer, err := shop.AnswerTo(tx, q.Number, q.Revision)
+	if err != nil {
+		return out, err
+	}
+	latest, err := shop.LatestQuote(tx, q.Number)
+	if err != nil {
+		return out, err
+	}
+	out = keptJSON{Number: q.Number, Revision: q.Revision, Customer: q.Customer, Date: day(q.At), Valid: day(q.Valid), Order: q.File, Jobs: of, State: quoteOpen}
+	switch left := int(q.Valid.Sub(c.today()).Hours() / 24); {
+	case len(of) > 0:
+		out.State = quoteAccepted
+	case latest.Revision > q.Revision:
+		out.State = quoteReplaced
+	case answer.Declined:
+		out.State, out.Answer = quoteDeclined, answer.Why
+	case left < 0:
+		out.State = quoteExpired
+	default:
+		out.DaysLeft = left
+	}
+	return out, nil
+}
+
+func declineCommand(c *common) *cobra.Command {
+	reason, reopen := "", false
+	cmd := &cobra.Command{
+		Use:   "decline NUMBER",
+		Short: "Note that the customer declined a quote (--reopen takes that back)",
+		Args:  cobra.ExactArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return c.declineQuote(cmd.Context(), args[0], reason, reopen)
+		},
+	}
+	cmd.Flags().StringVar(&reason, "reason", "", "why")
+	cmd.Flags().BoolVar(&reopen, "reopen", false, "the quote is open again")
+	c.jsonFlag(cmd)
+	return c.shopFlags(cmd, true)
+}
+
+func (c *common) declineQuote(ctx context.Context, number, reason string, reopen bool) error {
+	var kept keptJSON
+	if err := c.alterShop(ctx, func(s *shop.File) error {
+		return c.carryOut(ctx, s, func(tx *shop.Tx) (string, error) {
+			q, err := shop.LatestQuote(tx, number)
+			if err == nil && q.Number == "" {
+				err = refuse("there is no quote %q: see batchwright quote list", number)
+			}
+			if err != nil {
+				return "", err
+			}
+			if kept, err = c.keptOf(tx, q); err != nil {
+				return "", err
+			}
+			if kept.State == quoteAccepted {
+				return "", refuse("quote %s is accepted as job %s: cancel the job first (batchwright job cancel)", q.Number, strings.Join(kept.Jobs, ", "))
+			}
+			if err := shop.KeepAnswer(tx, shop.Answer{Quote: q.Number, Revision: q.Revision, Declined: !reopen, Why: reason}); err != nil {
+				return "", err
+			}
+			kept, err = c.keptOf(tx, q)
+			return fmt.Sprintf("quote %s, revision %d: %s", q.Number, q.Revision, kept.State), err
+		})
+	}); err != nil {
+		return err
+	}
+	if err := c.writeJSON(keptListJSON{1, []keptJSON{kept}}); err != nil {
+		return err
+	}
+	c.sayf("quote %s, revision %d, is %s", kept.Number, kept.Revision, kept.State)
 	return nil
 }
 

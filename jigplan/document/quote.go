@@ -26,6 +26,7 @@ type Quote struct {
 	Customer string         `json:"customer"`
 	Shop     string         `json:"shop"`
 	Address  string         `json:"address"`
+	To       string         `json:"customer_address"`
 	Order    Order          `json:"order"`
 	Whole    bool           `json:"whole"` // every row of the order is quoted
 	Units    string         `json:"units"`
@@ -135,7 +136,7 @@ func OfQuote(q *jigplan.Quote) Quote {
 	s := &q.Order.Settings
 	doc := Quote{
 		Version: 1, Kind: QuoteKind, Number: q.Number, Revision: q.Revision, Date: date(q.Date), Valid: date(q.Valid), Customer: q.Customer,
-		Shop: s.Rates.ShopName, Address: s.Rates.Address, Order: Order{q.Order.File, q.Order.SHA256}, Units: s.Units.String(), Currency: s.Currency,
+		Shop: s.Rates.ShopName, Address: s.Rates.Address, To: s.Rates.CustomerAddress, Order: Order{q.Order.File, q.Order.SHA256}, Units: s.Units.String(), Currency: s.Currency,
 		TaxName: s.Rates.TaxName, Tax: float(s.Rates.Tax), Seed: q.Seed, Settings: usedSettings(s.Used()), Problems: Problems(q.Problems), Whole: whole(q),
 	}
 	doc.Articles = each(q.Articles, func(a *jigplan.Article) QuoteArticle {

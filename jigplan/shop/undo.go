@@ -29,6 +29,7 @@ var numbered = map[string]struct{ what, of, number string }{
 	"revisions": {"revision of job ", "job", "number"},
 	"quotes":    {"revision of quote ", "number", "revision"},
 	"profiles":  {"jig profile", "", "version"},
+	"invoices":  {"invoice", "", "number"},
 }
 
 // RevisionOfJob, RevisionOfQuote and JigProfile are what numbers are given to.

@@ -32,6 +32,10 @@ type Rates struct {
 	Deposit                   float64 // percent of the total
 	ValidDays, DeliveryDays   float64
 	ShopName, Address, Terms  string
+	CustomerAddress           string
+	TaxNumber, PaymentDetails string
+	NextInvoice               int            // the number of the next invoice, or the least it may have
+	PaymentDays               float64        // to pay an invoice
 	PackAround                measure.Length // on every side of what a carton holds
 	Cartons                   []measure.Size // inside sizes to choose from; empty: any
 	CartonKilograms           float64        // a packed carton weighs no more
@@ -99,6 +103,11 @@ func rateDefinitions() []Definition {
 		percent("Deposit", "Rates", "50", "of the total, on acceptance; more where that does not pay for the wood to be bought", 100, func(r *Rates) *float64 { return &r.Deposit }),
 		plain("Validity", "Rates", "days", "30", "how long a quote holds", func(r *Rates) *float64 { return &r.ValidDays }),
 		plain("Delivery days", "Rates", "days", "1", "open days from the last coat's drying to the customer's door", func(r *Rates) *float64 { return &r.DeliveryDays }),
+		word("Customer address", "Rates", "", "on quotes and invoices; a row of the order's own Shop sheet", func(r *Rates) *string { return &r.CustomerAddress }),
+		word("Tax number", "Rates", "", "the shop's, printed on invoices", func(r *Rates) *string { return &r.TaxNumber }).also("VAT number"),
+		word("Payment details", "Rates", "", "how to pay: bank and account, printed on invoices", func(r *Rates) *string { return &r.PaymentDetails }),
+		plain("Payment days", "Rates", "days", "0", "to pay an invoice; 0: the deposit at once, the balance on delivery", func(r *Rates) *float64 { return &r.PaymentDays }),
+		count("Next invoice", "Rates", "1", "number of the next invoice; counts on by itself and never goes back", func(s *Shop) *int { return &s.Rates.NextInvoice }),
 		word("Shop name", "Rates", "", "at the head of quotes and invoices", func(r *Rates) *string { return &r.ShopName }),
 		word("Shop address", "Rates", "", "beneath it", func(r *Rates) *string { return &r.Address }),
 		word("Terms", "Rates", "", "a sentence of your own among the terms of a quote", func(r *Rates) *string { return &r.Terms }),

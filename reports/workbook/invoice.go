@@ -9,102 +9,184 @@ import (
 	"batchwright/reports"
 )
 
-// Invoices is the customer's workbook of two invoices: the deposit, and the
-// balance with what was changed since. After a change the deposit has been asked
-// for, and the balance stands alone. Nothing in it says what anything costs the
-// shop.
-func Invoices(v *jigplan.Invoice, units measure.Unit) ([]byte, error) {
-	b, err := newBook(units, fmt.Sprintf("Invoices to quotation %s", v.Quote), "")
+// Invoices is the customer's workbook of an account: each invoice on a page of
+// its own, as it was given, and what was paid. Nothing in it says what anything
+// costs the shop.
+func Invoices(a *jigplan.Account, units measure.Unit) ([]byte, error) {
+	b, err := newBook(units, fmt.Sprintf("Invoices to quotation %s", a.Quote), "")
 	if err != nil {
 		return nil, err
 	}
-	sheets := []*sheet{b.balanceInvoice(v)}
-	if v.Accepted == 0 {
-		sheets = append([]*sheet{b.depositInvoice(v)}, sheets...)
-	}
-	for _, s := range sheets {
-		if err := b.emit(s); err != nil {
+	for i := range a.Invoices {
+		if err := b.emit(b.invoice(&a.Invoices[i], units)); err != nil {
 			return nil, fmt.Errorf("write the invoices: %w", err)
 		}
+	}
+	if err := b.emit(b.account(a, units)); err != nil {
+		return nil, fmt.Errorf("write the account: %w", err)
 	}
 	return b.bytes()
 }
 
-var invoiceWidths = []float64{33, 7, 11, 12, 13}
+// The columns of an invoice: what, count, price each, net, tax, total.
+var invoiceWidths = []float64{24, 7, 11, 12, 11, 12}
 
-// opening is what both invoices begin with: heads, lines, totals. It gives the
-// row of the total.
-func (b *book) opening(s *sheet, v *jigplan.Invoice, title, number string) (total int) {
+func (b *book) invoice(v *jigplan.Invoice, u measure.Unit) *sheet {
+	s := &sheet{name: v.Title(), widths: invoiceWidths}
+	if v.Kind == jigplan.ChangeInvoice || v.Kind == jigplan.CreditNote {
+		s.name = reports.InvoiceName(v)
+	}
+	title := v.Title()
+	if v.Number == 0 {
+		title += " (draft)"
+	}
 	b.letterhead(s, &settings.Rates{ShopName: v.Shop, Address: v.Address}, title)
-	pairs := []reports.Pair{{Name: "Invoice", Text: number}, {Name: "Date", Text: reports.DayText(v.Date)}}
-	if v.Customer != "" {
-		pairs = append(pairs, reports.Pair{Name: "To", Text: v.Customer})
-	}
-	s.pairs(append(pairs, reports.Pair{Name: "For", Text: fmt.Sprintf("quotation %s, revision %d", v.Quote, v.Revision)}), 1)
-	s.gap(4)
-	tax := ""
-	if v.Tax > 0 {
-		tax = taxHead(v.TaxName, v.Tax)
-	}
-	s.head([]string{"What", "Count", "Price each", "Together", tax}, ones(5), 1, 2, 3, 4)
-	first := s.next()
-	for _, l := range v.Lines {
-		row, taxed := s.next(), any("")
-		if v.Tax > 0 {
-			taxed = formula{toCents(ref(3, row) + "*" + figureText(v.Tax)), money(l.Tax)}
-		}
-		s.add(cell{0, 1, l.What, style{rim: thin, bold: true}}, cell{1, 1, l.Quantity, style{rim: thin, across: right, format: "0"}}, cell{2, 1, money(l.Each), moneyStyle},
-			cell{3, 1, formula{ref(1, row) + "*" + ref(2, row), money(l.Net)}, moneyStyle}, cell{4, 1, taxed, moneyStyle})
-	}
-	last := s.next() - 1
-	s.gap(1)
-	for _, l := range v.Lines {
-		if l.Said != "" {
-			s.add(cell{0, 5, l.What + ": " + l.Said, style{size: 9}})
+	var pairs []reports.Pair
+	add := func(name, text string) {
+		if text != "" {
+			pairs = append(pairs, reports.Pair{Name: name, Text: text})
 		}
 	}
-	_, _, sum := v.Sums()
-	s.gap(2)
-	total = s.next()
-	s.sum("Total", formula{fmt.Sprintf("SUM(%s:%s)", ref(3, first), ref(4, last)), money(sum)}, v.Currency, false)
-	return total
-}
-
-// sum is a line of totals at the right.
-func (s *sheet) sum(name string, value any, currency string, strong bool) {
-	st := moneyStyle
-	st.bold = strong
-	if strong {
-		st.rim = thick
+	if v.Number > 0 {
+		add("Number", fmt.Sprint(v.Number))
 	}
-	s.add(cell{0, 4, joined(", ", name, currency), style{rim: thin, bold: true, across: right}}, cell{4, 1, value, st})
-}
-
-func (b *book) depositInvoice(v *jigplan.Invoice) *sheet {
-	s := &sheet{name: "Deposit invoice", widths: invoiceWidths}
-	number := fmt.Sprintf("%s-D", v.Quote)
-	b.opening(s, v, "Invoice for the deposit", number)
-	s.sum("Deposit, due now", money(v.Deposit), v.Currency, true)
+	add("Date", u.Date(v.Date))
+	if v.Kind != jigplan.CreditNote {
+		add("Due", u.Date(v.Due))
+	}
+	add("To", joined("\n", v.Customer, v.To))
+	add("For", fmt.Sprintf("quotation %s, revision %d", v.Quote, v.Revision))
+	add("Tax number", v.TaxID)
+	s.pairs(pairs, 1)
 	s.gap(4)
-	s.paragraph("The boards are reserved and the work is given its place when the deposit is here. The balance is due on delivery.")
+	b.invoiceLines(s, v)
+	s.gap(4)
+	if v.Pay != "" && v.Kind != jigplan.CreditNote {
+		s.pairs([]reports.Pair{{Name: "Please pay to", Text: v.Pay}}, 1)
+	}
+	switch v.Kind {
+	case jigplan.DepositInvoice:
+		s.paragraph("We reserve the boards and schedule the work once the deposit arrives. The balance is invoiced less this deposit.")
+	case jigplan.CreditNote:
+		s.paragraph("This amount is taken off what you owe, or paid back to you.")
+	}
 	return s
 }
 
-func (b *book) balanceInvoice(v *jigplan.Invoice) *sheet {
-	s := &sheet{name: "Balance invoice", widths: invoiceWidths}
-	total := b.opening(s, v, "Invoice for the balance", fmt.Sprintf("%s-B", v.Quote))
-	_, _, sum := v.Sums()
-	if v.Accepted > 0 {
+// invoiceLines are the lines, their sums, the invoices taken off and what is
+// left: net, tax and total each in its column.
+func (b *book) invoiceLines(s *sheet, v *jigplan.Invoice) {
+	taxed := v.Tax > 0
+	tax := ""
+	if taxed {
+		tax = taxHead(v.TaxName, v.Tax)
+	}
+	s.head([]string{"What", "Count", "Price each", "Net", tax, joined(", ", "Total", v.Currency)}, ones(6), 1, 2, 3, 4, 5)
+	first := s.next()
+	amounts := func(row int, net, taxOf, total any, st style) []cell {
+		if !taxed {
+			taxOf = ""
+		}
+		return []cell{{3, 1, net, st}, {4, 1, taxOf, st}, {5, 1, total, st}}
+	}
+	both := func(row int, total measure.Money) formula {
+		return formula{ref(3, row) + "+" + ref(4, row), money(total)}
+	}
+	if !taxed {
+		both = func(row int, total measure.Money) formula { return formula{ref(3, row), money(total)} }
+	}
+	for _, l := range v.Lines {
 		row := s.next()
-		s.sum(fmt.Sprintf("of which as accepted, revision %d", v.Accepted), money(v.Before), v.Currency, false)
-		s.sum(fmt.Sprintf("and the change agreed since, revision %d", v.Revision), formula{ref(4, total) + "-" + ref(4, row), money(sum - v.Before)}, v.Currency, false)
+		net, taxOf := any(money(l.Net)), any(money(l.Tax))
+		if v.Kind != jigplan.DepositInvoice && l.Each*measure.Money(l.Quantity) == l.Net {
+			net = formula{ref(1, row) + "*" + ref(2, row), money(l.Net)}
+		}
+		if v.Kind != jigplan.DepositInvoice {
+			taxOf = formula{toCents(ref(3, row) + "*" + figureText(v.Tax)), money(l.Tax)}
+		}
+		s.add(append([]cell{{0, 1, l.What, style{rim: thin, bold: true}}, {1, 1, l.Quantity, style{rim: thin, across: right, format: "0"}},
+			{2, 1, money(l.Each), moneyStyle}}, amounts(row, net, taxOf, both(row, l.Total), moneyStyle)...)...)
 	}
-	paid := s.next()
-	s.sum("Less the deposit paid", money(v.Paid), v.Currency, false)
-	name, due := "Balance, due now", sum-v.Paid
-	if due < 0 {
-		name = "Balance, owed to you"
+	last := s.next() - 1
+	sums := func(name string, net, tax, total measure.Money, of func(col int) string, st style) int {
+		row := s.next()
+		cells := []cell{{0, 3, name, style{rim: st.rim, bold: true, across: right}}}
+		s.add(append(cells, amounts(row, formula{of(3), money(net)}, formula{of(4), money(tax)}, formula{of(5), money(total)}, st)...)...)
+		return row
 	}
-	s.sum(name, formula{ref(4, total) + "-" + ref(4, paid), money(due)}, v.Currency, true)
+	sum := func(col int) string { return fmt.Sprintf("SUM(%s:%s)", ref(col, first), ref(col, last)) }
+	net, taxOf, total := v.Whole()
+	strong := moneyStyle
+	strong.bold, strong.rim = true, thick
+	due := joined(", ", dueName(v), v.Currency)
+	if len(v.Less) == 0 {
+		sums(due, net, taxOf, total, sum, strong)
+	} else {
+		whole := sums("Together", net, taxOf, total, sum, moneyStyle)
+		for _, l := range v.Less {
+			s.add(append([]cell{{0, 3, lessName(&l), style{rim: thin, across: right}}},
+				amounts(s.next(), -money(l.Net), -money(l.Tax), -money(l.Total), moneyStyle)...)...)
+		}
+		net, taxOf, total = v.Sums()
+		end := s.next() - 1
+		sums(due, net, taxOf, total, func(col int) string { return fmt.Sprintf("SUM(%s:%s)", ref(col, whole), ref(col, end)) }, strong)
+	}
+	s.gap(1)
+	for _, l := range v.Lines {
+		if l.Said != "" {
+			s.add(cell{0, 6, l.What + ": " + l.Said, style{size: 9}})
+		}
+	}
+}
+
+func lessName(l *jigplan.InvoiceLess) string {
+	if l.Number == 0 {
+		return "Less " + l.What
+	}
+	return fmt.Sprintf("Less %s %d", l.What, l.Number)
+}
+
+func dueName(v *jigplan.Invoice) string {
+	switch v.Kind {
+	case jigplan.DepositInvoice:
+		return "Deposit to pay"
+	case jigplan.BalanceInvoice:
+		return "Balance to pay"
+	case jigplan.CreditNote:
+		return "Credited to you"
+	}
+	return "To pay"
+}
+
+// account is every invoice and payment, and what is open.
+func (b *book) account(a *jigplan.Account, u measure.Unit) *sheet {
+	s := &sheet{name: "Account", widths: []float64{34, 16, 16, 16}}
+	head, currency := &settings.Rates{}, ""
+	for i := range a.Invoices {
+		head.ShopName, head.Address, currency = a.Invoices[i].Shop, a.Invoices[i].Address, a.Invoices[i].Currency
+	}
+	b.letterhead(s, head, "Account of quotation "+a.Quote)
+	s.gap(3)
+	s.head([]string{"", "Date", "Due", joined(", ", "Amount", currency)}, ones(4), 3)
+	text := style{rim: thin}
+	first := s.next()
+	for i := range a.Invoices {
+		v := &a.Invoices[i]
+		_, _, total := v.Sums()
+		s.add(cell{0, 1, reports.InvoiceName(v), text}, cell{1, 1, u.Date(v.Date), text}, cell{2, 1, u.Date(v.Due), text}, cell{3, 1, money(total), moneyStyle})
+	}
+	for _, p := range a.Payments {
+		name := "Paid"
+		if p.Note != "" {
+			name += ", " + p.Note
+		}
+		s.add(cell{0, 1, name, text}, cell{1, 1, u.Date(p.Day), text}, cell{2, 1, "", text}, cell{3, 1, -money(p.Amount), moneyStyle})
+	}
+	last := s.next() - 1
+	_, _, open := a.Sums()
+	strong := moneyStyle
+	strong.bold, strong.rim = true, thick
+	s.add(cell{0, 3, "Still to pay (below zero: owed to you)", style{rim: thick, bold: true, across: right}},
+		cell{3, 1, formula{fmt.Sprintf("SUM(%s:%s)", ref(3, first), ref(3, last)), money(open)}, strong})
 	return s
 }

@@ -106,8 +106,8 @@ func live(t *testing.T) map[string][]byte {
 		before := doc.Before(nil)
 		revised := quoted(t, dearer(t), &before)
 		later := document.OfQuote(revised)
-		v := invoiced(t, &later, []string{"Letter box A=1", "Letter box C=1"}, &doc)
-		taken := invoiced(t, &doc, []string{"Letter box B=1"}, nil)
+		taken := invoiced(t, &doc, "Letter box A=1", &later, "Letter box A=1")
+		fallen := invoiced(t, &doc, "Letter box B=1", &doc, "Letter box C=1")
 		demo := ordered(t, "demo.xlsx")
 		liveBooks = map[string][]byte{
 			"cost-one":    bytesOf(t, "cost-one.xlsx")(workbook.Cost(one)),
@@ -116,8 +116,8 @@ func live(t *testing.T) map[string][]byte {
 			"quote-one":   bytesOf(t, "quote-one.xlsx")(workbook.Quote(one)),
 			"quote-forty": bytesOf(t, "quote-forty.xlsx")(workbook.Quote(forty)),
 			"quote-later": bytesOf(t, "quote-later.xlsx")(workbook.Quote(revised)),
-			"deposit":     bytesOf(t, "deposit.xlsx")(workbook.Invoices(&taken, in0)),
-			"invoices":    bytesOf(t, "invoices.xlsx")(workbook.Invoices(&v, in0)),
+			"invoices":    bytesOf(t, "invoices.xlsx")(workbook.Invoices(&taken, in0)),
+			"credit":      bytesOf(t, "credit.xlsx")(workbook.Invoices(&fallen, in0)),
 			"fair":        bytesOf(t, "fair.xlsx")(workbook.Fair(once(t, springFair))),
 		}
 	})
@@ -129,22 +129,34 @@ func live(t *testing.T) map[string][]byte {
 
 const in0 = 1 // inches
 
-// invoiced is what was taken of a quote, after it was accepted as another
-// revision; nil: it was not.
-func invoiced(t testing.TB, doc *document.Quote, texts []string, first *document.Quote) jigplan.Invoice {
+// invoiced is the account of what was taken of a quote: given as the first two
+// invoices; then, where it was changed to later, with what that adds.
+func invoiced(t testing.TB, doc *document.Quote, text string, later *document.Quote, laterText string) jigplan.Account {
 	t.Helper()
-	takes, err := doc.Take(texts)
+	day := time.Date(2027, 3, 8, 0, 0, 0, 0, time.UTC)
+	takes, err := doc.Take([]string{text})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if first == nil {
-		return doc.Invoice(takes, nil, nil)
+	whole := doc.Invoice(takes)
+	whole.Date = day
+	a := jigplan.Account{Quote: doc.Number, Revision: 1, Payments: []jigplan.Payment{{Day: day, Amount: 10000, Note: "cash"}}}
+	a.Invoices = jigplan.ToIssue(whole, document.DepositOf(takes), nil)
+	a.Invoices[0].Number, a.Invoices[1].Number, a.Invoices[1].Less[0].Number = 7, 8, 7
+	if later == nil {
+		return a
 	}
-	before, err := first.Take(texts)
-	if err != nil {
+	if takes, err = later.Take([]string{laterText}); err != nil {
 		t.Fatal(err)
 	}
-	return doc.Invoice(takes, first, before)
+	whole = later.Invoice(takes)
+	whole.Date = day
+	more := jigplan.ToIssue(whole, document.DepositOf(takes), a.Invoices)
+	for i := range more {
+		more[i].Number = 9 + i
+	}
+	a.Invoices = append(a.Invoices, more...)
+	return a
 }
 
 // dearer is the order of one box with brass corners' worth of another height.
@@ -338,50 +350,54 @@ func TestAChangedPriceGoesIntoTheTotals(t *testing.T) {
 	}
 }
 
-// The invoices redone from their own lines: count times price, tax half to even,
-// the total, half of it as the deposit, and the balance as what is left; after a
-// change the deposit stays as it was asked for, and the balance takes the rest.
+// The invoices redone from their own lines: count times price, tax half to even;
+// half of the total as the deposit, with its share of the tax; the balance is
+// the rest of net, tax and total, so that the tax of both is that of the whole. A
+// change is invoiced, or credited, as the difference to what was asked for.
 func TestInvoicesByHand(t *testing.T) {
 	cents := func(f *excelize.File, sheet, name, column string) int64 {
 		return int64(math.Round(100 * storedIn(t, f, sheet+"!"+cellUnder(t, f, sheet, name, column))))
 	}
-	total := func(f *excelize.File, sheet string, lines ...string) (sum int64) {
-		for _, line := range lines {
-			net := cents(f, sheet, line, "C") * int64(storedIn(t, f, sheet+"!"+cellUnder(t, f, sheet, line, "B")))
-			tax := int64(math.RoundToEven(float64(net) * 8 / 100))
-			if got := cents(f, sheet, line, "D"); got != net {
-				t.Errorf("%s, %s: together %d cents, by hand %d", sheet, line, got, net)
-			}
-			if got := cents(f, sheet, line, "E"); got != tax {
-				t.Errorf("%s, %s: tax %d cents, by hand %d", sheet, line, got, tax)
-			}
-			sum += net + tax
+	sums := func(f *excelize.File, sheet, name string) (out [3]int64) {
+		for i, column := range []string{"D", "E", "F"} {
+			out[i] = cents(f, sheet, name, column)
 		}
-		if got := cents(f, sheet, "Total, USD", "E"); got != sum {
-			t.Errorf("%s: total %d cents, by hand %d", sheet, got, sum)
+		return out
+	}
+	whole := func(f *excelize.File, sheet, line string) [3]int64 {
+		net := cents(f, sheet, line, "C") * int64(storedIn(t, f, sheet+"!"+cellUnder(t, f, sheet, line, "B")))
+		tax := int64(math.RoundToEven(float64(net) * 8 / 100))
+		want := [3]int64{net, tax, net + tax}
+		if got := sums(f, sheet, line); got != want {
+			t.Errorf("%s, %s: %v, by hand %v", sheet, line, got, want)
 		}
-		return sum
+		return want
 	}
-	first := opened(t, live(t)["deposit"])
-	whole := total(first, "Deposit invoice", "Letter box, option B")
-	deposit := int64(math.RoundToEven(float64(whole) / 2))
-	if got := cents(first, "Deposit invoice", "Deposit, due now, USD", "E"); got != deposit {
-		t.Errorf("deposit %d cents, by hand %d", got, deposit)
-	}
-	if total(first, "Balance invoice", "Letter box, option B") != whole {
-		t.Error("the two invoices are of different totals")
-	}
-	if got := cents(first, "Balance invoice", "Balance, due now, USD", "E"); got != whole-deposit {
-		t.Errorf("balance %d cents, by hand %d", got, whole-deposit)
-	}
-	changed := opened(t, live(t)["invoices"])
-	now := total(changed, "Balance invoice", "Letter box, option A", "Letter box, option C")
-	before, paid := cents(changed, "Balance invoice", "of which as accepted, revision 1, USD", "E"), cents(changed, "Balance invoice", "Less the deposit paid, USD", "E")
-	if got := cents(changed, "Balance invoice", "and the change agreed since, revision 2, USD", "E"); got != now-before || got <= 0 {
-		t.Errorf("the change is %d cents, by hand %d", got, now-before)
-	}
-	if got := cents(changed, "Balance invoice", "Balance, due now, USD", "E"); got != now-paid || paid <= 0 || paid > before {
-		t.Errorf("balance %d cents, by hand %d less %d", got, now, paid)
+	for _, c := range []struct{ book, first, then, sheet, due string }{
+		{"invoices", "Letter box, option A", "Letter box, option A", "Invoice 9", "To pay, USD"},
+		{"credit", "Letter box, option B", "Letter box, option C", "Credit note 9", "Credited to you, USD"},
+	} {
+		f := opened(t, live(t)[c.book])
+		all := whole(f, "Balance invoice", c.first)
+		deposit := sums(f, "Deposit invoice", "Deposit to pay, USD")
+		balance := sums(f, "Balance invoice", "Balance to pay, USD")
+		half := int64(math.RoundToEven(float64(all[2]) / 2))
+		share := int64(math.RoundToEven(float64(all[1]) * float64(half) / float64(all[2])))
+		if want := [3]int64{half - share, share, half}; deposit != want {
+			t.Errorf("%s: deposit %v, by hand %v", c.book, deposit, want)
+		}
+		now, due := whole(f, c.sheet, c.then), sums(f, c.sheet, c.due)
+		for i := range all {
+			if deposit[i]+balance[i] != all[i] || due[i] != now[i]-all[i] {
+				t.Errorf("%s: deposit %v and balance %v of %v, then %v: due %v", c.book, deposit, balance, all, now, due)
+			}
+		}
+		if (due[2] < 0) != (c.book == "credit") {
+			t.Errorf("%s: %d cents due", c.book, due[2])
+		}
+		if got := cents(f, "Account", "Still to pay (below zero: owed to you)", "D"); got != now[2]-10000 {
+			t.Errorf("%s: open %d, by hand %d less 100.00", c.book, got, now[2])
+		}
 	}
 }
 

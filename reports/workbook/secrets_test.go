@@ -27,7 +27,7 @@ func TestTheCustomersFileKeepsTheShopsSecrets(t *testing.T) {
 	before := jigplan.QuoteBefore{Number: "Q 7", Revision: 1, Date: "2027-03-01"}
 	revised := quoted(t, o, &before)
 	doc := document.OfQuote(q)
-	v := invoiced(t, &doc, []string{"Letter box B=1"}, nil)
+	v := invoiced(t, &doc, "Letter box B=1", nil, "")
 	secrets := []string{"Quillon", "Secret", "rival", "margin", "markup", "labour", "overhead", "offcut", "supplier", "hour", "sharpening", "hidden", "profit", "spare",
 		"W3", "W4", "top left", "middle", "quote-one.xlsx", "cost"}
 	offered := map[string]bool{}
@@ -90,7 +90,7 @@ func textChunks(png []byte) (extra []string) {
 // the shop's comes from: formulas take cells of their own sheet or of the sheet
 // Quote, and constants that are printed beside them.
 func TestTheCustomersFormulasTakeTheirOwnCells(t *testing.T) {
-	for _, name := range []string{"quote-one", "quote-forty", "quote-later", "invoices", "deposit"} {
+	for _, name := range []string{"quote-one", "quote-forty", "quote-later", "invoices", "credit"} {
 		f := opened(t, live(t)[name])
 		for at := range figures(t, f) {
 			cut := strings.LastIndex(at, "!")
