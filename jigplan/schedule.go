@@ -103,6 +103,7 @@ type Schedule struct {
 
 	LateWeight   int          // sum over jobs and their dates of weight times days late
 	LateBound    int          // proven: no schedule is below
+	BoundBy      []string     // what does not allow less: "the saw"; empty: the waits of each job alone
 	FullEvenings int          // with no clamps left over for another box
 	Setups       int          // changes of the saw's state, the first included
 	Proven       bool         // no schedule is less late

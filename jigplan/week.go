@@ -17,6 +17,7 @@ type Week struct {
 	Problems []orders.Problem
 	Before   *WeekSheet // what its changes are counted from; nil: nothing
 	Done     []string   // ids of tasks that were done already
+	Help     []Help     // what would make it less late, the most first
 }
 
 // WeekJob is an open order with the tasks that are on the clock.
@@ -51,4 +52,10 @@ type SheetJob struct {
 type SheetTask struct {
 	ID, Job, What string
 	Start, End    time.Time
+}
+
+// Help is a change of the shop that makes a week less late, as it was planned.
+type Help struct {
+	What string // "12 clamps", "one evening on Thu Mar 11 (18:00-20:00)"
+	Late int    // days late by weight with it
 }

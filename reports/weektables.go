@@ -21,16 +21,22 @@ func WeekFacts(w *jigplan.Week) Table {
 		left += len(j.Left)
 	}
 	t := Table{Title: weekTitle(w), Head: []string{"", ""}}
-	lateness := fmt.Sprintf("%s late by weight; no schedule is below %d", Counted(s.LateWeight, "day", "days"), s.LateBound)
+	lateness := Counted(s.LateWeight, "day", "days") + " late (weighted)"
+	if s.LateBound > 0 {
+		lateness += fmt.Sprintf(". At least %s late whatever you do: %s", Counted(s.LateBound, "day", "days"), boundReason(s))
+	}
 	switch {
 	case s.LateWeight == 0 && left == 0:
 		lateness = "every date is kept"
 	case s.LateWeight == 0:
 		lateness = "every date of what has room is kept"
 	case s.Proven:
-		lateness = fmt.Sprintf("%s late by weight; proven: no schedule is less late", Counted(s.LateWeight, "day", "days"))
+		lateness = fmt.Sprintf("%s late (weighted), fewest possible: %s", Counted(s.LateWeight, "day", "days"), boundReason(s))
 	}
 	t.Add("Dates", lateness)
+	if s.LateWeight > 0 {
+		t.Add("Would help", helpText(w.Help))
+	}
 	if left > 0 {
 		t.Add("Without room", Counted(left, "task", "tasks")+": see what could not be planned")
 	}
@@ -42,6 +48,33 @@ func WeekFacts(w *jigplan.Week) Table {
 	t.Add("Evenings", fmt.Sprintf("%d of %d with all clamps at work, up to the last glue-up", s.FullEvenings, len(s.Evenings)))
 	t.Add("Setups", Counted(s.Setups, "change of the saw", "changes of the saw"))
 	return t
+}
+
+// boundReason is what does not allow less lateness.
+func boundReason(s *jigplan.Schedule) string {
+	if len(s.BoundBy) == 0 {
+		return "the work and waits of each job, even alone in the shop"
+	}
+	return Listed(s.BoundBy, 5)
+}
+
+// helpText says which changes keep every date, else which two save the most.
+func helpText(list []jigplan.Help) string {
+	var keep, less []string
+	for _, h := range list {
+		if h.Late == 0 {
+			keep = append(keep, h.What)
+		} else if len(less) < 2 {
+			less = append(less, fmt.Sprintf("%s: %s late", h.What, Counted(h.Late, "day", "days")))
+		}
+	}
+	switch {
+	case len(keep) > 0:
+		return "with " + strings.Join(keep, ", or ") + ", every date is kept"
+	case len(less) > 0:
+		return "with " + strings.Join(less, "; with ")
+	}
+	return "no one change tried: more clamps or drying places, one evening, one more person"
 }
 
 func weekTitle(w *jigplan.Week) string {
@@ -280,52 +313,6 @@ func millGroups(p *jigplan.Plan, shop Words) (out []*millGroup) {
 	return out
 }
 
-// WeekBuy is what must be bought for the printed days, by when it is needed.
-func WeekBuy(w *jigplan.Week) Table {
-	t := Table{Title: "To buy", Head: []string{"", "Needed", "Job", "What", "Quantity", "Size", "Cost", "Why"}}
-	type row struct {
-		at    time.Time
-		cells []any
-	}
-	var rows []row
-	bookings := printed(w)
-	for i := range w.Jobs {
-		j := &w.Jobs[i]
-		for _, buy := range j.Plan.Buy {
-			at := neededAt(bookings, j.ID, buy.Kind)
-			if at.IsZero() {
-				continue
-			}
-			cost := ""
-			if buy.CostSaid {
-				cost = joined(" ", buy.Cost.String(), j.Plan.Order.Settings.Currency)
-			}
-			rows = append(rows, row{at, []any{"☐", at.Format("Mon 15:04"), j.Code, buy.What, joined(", ", buy.Quantity, yardMeasure(&buy, WordsOf(j.Plan))), buy.Size, cost, buy.Why}})
-		}
-	}
-	slices.SortStableFunc(rows, func(a, b row) int { return a.at.Compare(b.at) })
-	for _, r := range rows {
-		t.Add(r.cells...)
-	}
-	return t
-}
-
-// neededAt is when the first work of a job that needs a kind of supply begins;
-// zero: not in these bookings.
-func neededAt(bookings []jigplan.Booking, job, kind string) time.Time {
-	places := map[string]jigplan.Place{"wood": jigplan.AtSaw, "glue": jigplan.AtClamps, "finish": jigplan.AtFinish}
-	place, ok := places[kind]
-	if !ok {
-		place = jigplan.AtBench
-	}
-	for _, b := range bookings {
-		if b.Job == job && b.Place == place && (kind != "wood" || len(b.After) == 0) {
-			return b.Start
-		}
-	}
-	return time.Time{}
-}
-
 // WeekProblems is what could not be planned as asked.
 func WeekProblems(w *jigplan.Week) Table {
 	t := ProblemTable(w.Problems)
@@ -333,11 +320,15 @@ func WeekProblems(w *jigplan.Week) Table {
 	return t
 }
 
-// WeekSummary is the week for a screen.
-func WeekSummary(w *jigplan.Week) []Table {
+// WeekSummary is the week for a screen: one screenful, or with all half-days.
+func WeekSummary(w *jigplan.Week, all bool) []Table {
 	var out []Table
 	if slices.ContainsFunc(w.Problems, func(p orders.Problem) bool { return p.Level != orders.Note }) {
 		out = append(out, WeekProblems(w))
 	}
-	return append(out, WeekFacts(w), WeekTable(w), DueList(w))
+	out = append(out, WeekFacts(w))
+	if all {
+		return append(out, WeekTable(w), DueList(w))
+	}
+	return append(out, WeekDays(w), shortDueList(w))
 }

@@ -28,6 +28,9 @@ type weekly struct {
 	hold    []string // "spring/glue 1=2027-03-09 13:00"
 	giveOut bool
 
+	calendar string // a file; empty: none
+	all      bool   // the half-days on the screen too
+
 	first    time.Time // from, read
 	deadline time.Time // the search of the whole command ends then
 }
@@ -59,6 +62,8 @@ func weekCommand(c *common) *cobra.Command {
 	f.StringArrayVar(&a.done, "done", nil, "a `TASK` that is done, as hour by hour names it; may be repeated")
 	f.StringArrayVar(&a.hold, "hold", nil, "hold a task to a time, `TASK=2027-03-09 13:00`; may be repeated")
 	f.BoolVar(&a.giveOut, "give-out", false, "keep this sheet, and what is done, in the shop file: the next sheet says what changed")
+	outputFlag(cmd, &a.calendar, "calendar", "", "write the week for a calendar program to `FILE.ics`: work, cures, orders, due dates")
+	f.BoolVar(&a.all, "all", false, "show the half-days on the screen too")
 	f.BoolVar(&c.dryRun, "dry-run", false, "with --give-out: show it, and keep nothing")
 	return cmd
 }
@@ -110,6 +115,9 @@ func (c *common) week(ctx context.Context, paths []string, a *weekly) error {
 	if err := c.writeJSON(document.OfWeek(now)); err != nil {
 		return err
 	}
+	if err := c.writeCalendar(now, a); err != nil {
+		return err
+	}
 	if a.late {
 		c.show(lateTables(now))
 		return weekStatus(now)
@@ -117,7 +125,10 @@ func (c *common) week(ctx context.Context, paths []string, a *weekly) error {
 	if err := c.writeWeek(now, a); err != nil {
 		return err
 	}
-	c.show(reports.WeekSummary(now))
+	c.show(reports.WeekSummary(now, a.all))
+	if !a.all {
+		c.sayf("--all shows every half-day here; the workbook has them")
+	}
 	if a.giveOut {
 		if err := c.keepWeek(ctx, now); err != nil {
 			return err
@@ -134,7 +145,8 @@ func lateTables(w *jigplan.Week) []reports.Table {
 	return tables
 }
 
-// weekStatus is 3 when a date breaks or something has no room.
+// weekStatus is 3 when a date breaks, a held task cannot keep its time, or
+// something has no room.
 func weekStatus(w *jigplan.Week) error {
 	if reports.Late(w) {
 		return exit{code: exitIncomplete}
@@ -150,7 +162,7 @@ func (c *common) schedule(ctx context.Context, book *orderBookOpen, a *weekly) (
 	if least := c.world.now().Add(max(c.think/2, time.Second)); least.After(deadline) {
 		deadline = least
 	}
-	w, err := week.Plan(week.Request{Open: book.open, From: a.first, Days: a.days, Settings: &book.settings,
+	w, err := week.Plan(week.Request{Open: book.open, From: a.first, Days: a.days, Settings: &book.settings, Help: true,
 		Limits: week.Limits{Stop: ctx.Done(), Deadline: deadline, Think: c.think}})
 	if err != nil {
 		return nil, refuse("%w\nThis is a mistake of the program, not of the orders; nothing was printed. Please report it with the orders", err)
@@ -164,6 +176,17 @@ func (c *common) schedule(ctx context.Context, book *orderBookOpen, a *weekly) (
 
 func (c *common) weekOutput(a *weekly) output {
 	return c.outputOr("the week workbook", "week-"+a.first.Format(time.DateOnly)+".xlsx")
+}
+
+func (c *common) writeCalendar(w *jigplan.Week, a *weekly) error {
+	if a.calendar == "" {
+		return nil
+	}
+	written, err := c.write(a.calendar, reports.WeekCalendar(w))
+	if err == nil && a.calendar != "-" {
+		c.sayf("wrote %s", written)
+	}
+	return err
 }
 
 func (c *common) writeWeek(w *jigplan.Week, a *weekly) error {

@@ -18,7 +18,9 @@ type Week struct {
 	From         string         `json:"from"`
 	Days         int            `json:"days"` // that are printed; the bookings go on beyond them
 	LateWeight   int            `json:"late_weight"`
-	LateBound    int            `json:"late_bound"` // proven: no schedule is below
+	LateBound    int            `json:"late_bound"`    // proven: no schedule is below
+	BoundBy      []string       `json:"late_bound_by"` // what does not allow less; empty: the waits of each job alone
+	Help         []Help         `json:"would_help"`
 	Proven       bool           `json:"proven"`
 	Stop         string         `json:"stop"` // why the search ended: budget, time, interrupted
 	FullEvenings int            `json:"full_evenings"`
@@ -32,6 +34,12 @@ type Week struct {
 	Moved        []string       `json:"moved"`    // held tasks that could not keep their time
 	Problems     []Problem      `json:"problems"`
 	Changes      *reportedTable `json:"changes"` // since the sheet given out last; null: none was
+}
+
+// Help is a change with which the week was planned again.
+type Help struct {
+	What string `json:"what"`
+	Late int    `json:"late_weight"`
 }
 
 // WeekJob is an open order. Where it has several dates, done is when all is
@@ -118,7 +126,8 @@ func OfWhatIf(changes []string, now, then *jigplan.Week) WhatIf {
 func OfWeek(w *jigplan.Week) Week {
 	s := &w.Schedule
 	doc := Week{
-		Version: 1, From: date(w.From), Days: w.Days, LateWeight: s.LateWeight, LateBound: s.LateBound, Proven: s.Proven, Stop: string(s.Stop),
+		Version: 1, From: date(w.From), Days: w.Days, LateWeight: s.LateWeight, LateBound: s.LateBound, BoundBy: texts(s.BoundBy), Proven: s.Proven,
+		Help: each(w.Help, func(h *jigplan.Help) Help { return Help{h.What, h.Late} }), Stop: string(s.Stop),
 		FullEvenings: s.FullEvenings, Setups: s.Setups, Settings: weekSettings(w.Settings), Jobs: weekJobs(w), Halves: []WeekHalf{},
 		Bookings: each(s.Bookings, booking), Unplaced: texts(s.Unplaced), Moved: texts(s.Moved), Problems: Problems(w.Problems),
 		Evenings: each(s.Evenings, func(e *jigplan.Evening) Evening { return Evening{date(e.Day), e.Clamps} }),

@@ -23,15 +23,8 @@ func daysLate(due, done time.Time) int {
 // lateBound is proven: no schedule is late by less. Each date alone, with a
 // person and a place for every task at once, is late by so much; and people,
 // saw and benches do the work of all dates up to some date one after the
-// other.
-func (w *week) lateBound() int {
-	if w.axis.units() == 0 {
-		return 0
-	}
-	early, ok := w.earliestAlone()
-	if !ok {
-		return 0
-	}
+// other. The second answer is which of them; none where each date alone is late.
+func (w *week) lateBound(early []int) (int, []string) {
 	b := &crowd{week: w, early: early, alone: w.lateAlone(early)}
 	for k, d := range w.dates {
 		if !d.due.IsZero() {
@@ -39,14 +32,16 @@ func (w *week) lateBound() int {
 		}
 	}
 	slices.SortStableFunc(b.byDue, func(x, y int) int { return w.dates[x].due.Compare(w.dates[y].due) })
-	best := 0
+	best, why := 0, []string(nil)
 	for _, late := range b.alone {
 		best += late
 	}
-	for r := byPeople; r <= byBenches; r++ {
-		best = max(best, b.bound(r))
+	for r, name := range [...]string{byPeople: "people", bySaw: "the saw", byBenches: "the benches"} {
+		if crowded := b.bound(r); crowded > best {
+			best, why = crowded, []string{name}
+		}
 	}
-	return best
+	return best, why
 }
 
 // earliestAlone is when each task could start with the shop to itself; false:

@@ -39,6 +39,7 @@ type Request struct {
 	Days     int
 	Settings *settings.Shop // the shop's: hours, people, clamps
 	Limits   Limits
+	Help     bool // say what would help a late week, each by planning it
 }
 
 // Plan puts the work of open orders on the clock. It plans on past the printed
@@ -56,7 +57,7 @@ func Plan(r Request) (*jigplan.Week, error) {
 	for i := range w.Jobs {
 		pastDue(w, &w.Jobs[i])
 	}
-	if err := planWeek(w, r.Limits); err != nil {
+	if err := planWeek(w, r.Limits, r.Help); err != nil {
 		return w, err
 	}
 	missed(w)
@@ -144,7 +145,7 @@ func dayWords(t time.Time) string { return t.Format("Mon Jan 2") }
 
 // planWeek looks ahead as far as the work seems to reach, and farther while
 // something has no place.
-func planWeek(w *jigplan.Week, limits Limits) error {
+func planWeek(w *jigplan.Week, limits Limits, help bool) error {
 	setAside(w)
 	var jobs []jigplan.Job
 	for _, j := range w.Jobs {
@@ -154,16 +155,19 @@ func planWeek(w *jigplan.Week, limits Limits) error {
 	in := WeekInput{Jobs: jobs, Week: shop}
 	for days := lookAhead(w); ; days = min(2*days, mostDays) {
 		in.Halves = Calendar(w.From, days, shop)
-		w.Schedule = Schedule(in, Limits{Work: 1})
-		if len(w.Schedule.Unplaced) == 0 || days == mostDays {
+		if first, _ := searched(in, Limits{Work: 1}); first.best.none == 0 || days == mostDays {
 			break
 		}
 	}
-	if len(in.Halves) > 0 {
-		w.Schedule = Schedule(in, limits)
+	if len(in.Halves) == 0 {
+		limits.Work = 1 // nobody works: there is nothing to search
 	}
+	w.Schedule = Schedule(in, limits)
 	if faults := check.Schedule(jobs, shop, w.Schedule); len(faults) > 0 {
 		return fmt.Errorf("%w: the schedule: %w", jigplan.ErrFault, errors.Join(faults...))
+	}
+	if help && w.Schedule.LateWeight > 0 {
+		w.Help = whatHelps(w, in, limits.Stop)
 	}
 	return nil
 }

@@ -2,6 +2,7 @@ package week_test
 
 import (
 	"fmt"
+	"slices"
 	"testing"
 
 	"batchwright/jigplan"
@@ -98,5 +99,24 @@ func BenchmarkThirtyJobs(b *testing.B) {
 		b.ReportMetric(float64(s.LateWeight), "days-late")
 		b.ReportMetric(float64(s.LateBound), "bound")
 		b.ReportMetric(float64(s.FullEvenings), "full-evenings")
+	}
+}
+
+// One drying place and a coat that takes it for twenty hours: one box a day,
+// whatever the people do. By hand: 0 + 1 + 2 + 3 days late, and with a second
+// place 0 + 0 + 1 + 1.
+func TestTheBoundSeesTheDryingPlaces(t *testing.T) {
+	for _, tt := range []struct{ places, want int }{{1, 0 + 1 + 2 + 3}, {2, 0 + 0 + 1 + 1}} {
+		w := noBuffer()
+		w.DryingPlaces, w.People, w.Benches = tt.places, 2, 2
+		var jobs []jigplan.Job
+		for k := range 4 {
+			coat := jigplan.Task{ID: fmt.Sprint(k, "/coat"), Minutes: 30, Place: jigplan.AtFinish, Space: 1, Hold: 20 * 60, Wait: 20 * 60}
+			jobs = append(jobs, jigplan.Job{ID: fmt.Sprint(k), Due: monday.AddDate(0, 0, 1), Weight: 1, Tasks: []jigplan.Task{coat}})
+		}
+		s := week.Schedule(week.WeekInput{Jobs: jobs, Halves: week.Calendar(monday, 14, w), Week: w}, week.Limits{Work: 2000})
+		if s.LateWeight != tt.want || s.LateBound != tt.want || !s.Proven || !slices.Equal(s.BoundBy, []string{"the drying places"}) {
+			t.Errorf("%d places: late %d, bound %d by %v, want %d", tt.places, s.LateWeight, s.LateBound, s.BoundBy, tt.want)
+		}
 	}
 }

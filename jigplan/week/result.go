@@ -27,8 +27,6 @@ func (w *week) schedule() jigplan.Schedule {
 	s.LateWeight = w.best.score[lateDays]
 	w.writeEvenings(&s)
 	s.Setups = w.setupChanges(&w.best)
-	s.LateBound = min(w.lateBound(), s.LateWeight)
-	s.Proven = s.LateBound == s.LateWeight && len(s.Unplaced) == 0
 	return s
 }
 

@@ -40,7 +40,11 @@ func (w *week) defaultWork(think time.Duration) int {
 // fewer days late. The rest improves everything else with the lateness held.
 func (w *week) search(clock *clock) {
 	s := &searcher{week: w, decoder: newDecoder(w), clock: clock, rng: newRand(1)}
-	for k, rule := range [...]func(a, b int) int{w.dueFirst, w.slackFirst, w.waitsFirst, w.jobsInTurn} {
+	rules := []func(a, b int) int{w.dueFirst, w.slackFirst, w.waitsFirst, w.jobsInTurn}
+	if len(w.in.Order) > 0 {
+		rules = append(rules, w.asGiven())
+	}
+	for k, rule := range rules {
 		t := s.decoder.decode(w.byRule(rule), make([]bool, len(w.tasks)))
 		if k == 0 || t.score.compare(w.best.score) < 0 {
 			w.best = t
@@ -392,6 +396,15 @@ func (w *week) slackFirst(a, b int) int {
 // waitsFirst: the longest chain of work and waits first.
 func (w *week) waitsFirst(a, b int) int {
 	return cmp.Or(cmp.Compare(w.tasks[b].tail, w.tasks[a].tail), a-b)
+}
+
+// asGiven: the order that the search begins with.
+func (w *week) asGiven() func(a, b int) int {
+	place := map[string]int{}
+	for k, id := range w.in.Order {
+		place[id] = k
+	}
+	return func(a, b int) int { return cmp.Or(cmp.Compare(place[w.tasks[a].ID], place[w.tasks[b].ID]), a-b) }
 }
 
 // jobsInTurn: one job after the other as they are listed.

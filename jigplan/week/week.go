@@ -13,6 +13,7 @@ type WeekInput struct {
 	Jobs   []jigplan.Job
 	Halves []jigplan.HalfDay // by time, without overlap
 	Week   settings.Week     // clamps, benches, drying places, buffer
+	Order  []string          // ids of all tasks in an order to begin with; nil: none
 }
 
 // Schedule places the tasks of all jobs. Attended work is inside the hours and
@@ -20,8 +21,19 @@ type WeekInput struct {
 // through nights and closed days, and what comes after it starts when somebody
 // is there. Of the schedules tried it returns the one with the fewest days
 // late by weight; among those the one with the fewest clamps idle overnight,
-// the fewest setup changes at the saw, and the most slack.
+// the fewest setup changes at the saw, and the most slack. Where no more than
+// DateWork is allowed, only a date is wanted, and the bound is a quick one.
 func Schedule(in WeekInput, limits Limits) jigplan.Schedule {
+	w, clock := searched(in, limits)
+	s := w.schedule()
+	s.LateBound, s.BoundBy = w.bound(limits.Work == 0 || limits.Work > DateWork)
+	s.Proven = s.LateBound == s.LateWeight && len(s.Unplaced) == 0
+	s.Stop = clock.why
+	return s
+}
+
+// searched is a week with the best timetable that the limits allow.
+func searched(in WeekInput, limits Limits) (*week, *clock) {
 	w := newWeek(in)
 	w.settlePins()
 	if limits.Work == 0 {
@@ -29,9 +41,7 @@ func Schedule(in WeekInput, limits Limits) jigplan.Schedule {
 	}
 	clock := newClock(limits)
 	w.search(clock)
-	s := w.schedule()
-	s.Stop = clock.why
-	return s
+	return w, clock
 }
 
 // week is what the search works on: tasks by number, time in units.

@@ -192,7 +192,7 @@ func (b *book) milling(w *jigplan.Week) *sheet {
 		s.paragraph("Nothing has to be bought for these days.")
 		return s
 	}
-	s.table(buy, grid{1, 1, 1, 1, 1, 1, 1, 2})
+	s.table(buy, ones(9))
 	return s
 }
 
