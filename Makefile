@@ -35,6 +35,20 @@ reference:
 demo: build
 	.bin/batchwright plan testdata/orders/demo.xlsx -o .bin/demo-batch.xlsx
 
+# the pictures of README.md, from the demo order; needs LibreOffice, poppler-utils and Chromium
+PAGES := .bin/pages
+pictures: demo
+	rm -rf $(PAGES) && mkdir -p $(PAGES)
+	soffice --headless --convert-to pdf --outdir $(PAGES) .bin/demo-batch.xlsx >$(PAGES)/log
+	@set -e; for picture in start:Summary board:Boards card:"Jig J4"; do \
+		name=$${picture%%:*}; sheet=$${picture#*:}; \
+		page=$$(pdftotext -layout $(PAGES)/demo-batch.pdf - | \
+			awk -v RS='\f' -v at="$$sheet  *page [0-9]" '$$0 ~ at { print NR; exit }'); \
+		pdftoppm -f $$page -l $$page -singlefile -r 60 -gray -png $(PAGES)/demo-batch.pdf testdata/readme/$$name; \
+	done
+	chromium --headless --no-sandbox --hide-scrollbars --window-size=500,888 --virtual-time-budget=2000 \
+		--screenshot=testdata/readme/phone.png "file://$(CURDIR)/.bin/demo-count.html#r4i5n1d0.1" 2>>$(PAGES)/log
+
 # puts batchwright where Go keeps programs: that folder must be on your PATH
 install:
 	go install ./cmd/batchwright
@@ -44,4 +58,4 @@ install:
 release:
 	go run ./cmd/release .bin/release
 
-.PHONY: reference install release build test test-all bench bench-sets lint demo
+.PHONY: reference pictures install release build test test-all bench bench-sets lint demo
