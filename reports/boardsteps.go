@@ -9,14 +9,14 @@ import (
 	"batchwright/orders/measure"
 )
 
-// BoardStep is one row of a board's page: a cut, or cuts of equal settings that
-// follow each other.
+// BoardStep is one row of a board's page: a cut, cuts of equal settings that
+// follow each other, or planing.
 type BoardStep struct {
 	Do   string // "Crosscut, 6 times"
-	Set  string // what the stop or fence is set to, in figures
+	Set  string // what the stop, fence or planer is set to, in figures
 	From string // which end or edge it is measured from
 	Gets string // what is finished then
-	Cuts []int  // numbers of its cuts in the plan
+	Cuts []int  // numbers of its cuts in the plan; none: it is planing
 }
 
 // sameSetting is what cuts of one step share.
@@ -145,9 +145,6 @@ func doWords(cuts []CutSetting, period int) string {
 	}
 	if first.Guide == nesting.ByStraightedge || first.Guide == nesting.ByStop && first.Kind == nesting.Rip {
 		text += " by the " + string(first.Guide)
-	}
-	if first.Rough {
-		text += " before planing"
 	}
 	count := len(cuts) / period
 	switch {

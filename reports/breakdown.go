@@ -126,7 +126,7 @@ func (l *Layout) Stages(names Names, w Words) []Stage {
 	if !l.Boards[0].Stock.Sheet {
 		most = boardSteps
 	}
-	if len(whole.Steps) <= most {
+	if cutting(whole.Steps) <= most {
 		return []Stage{whole}
 	}
 	strips := stripsIn(l.root)
@@ -146,6 +146,16 @@ func (l *Layout) Stages(names Names, w Words) []Stage {
 		out = append(out, l.stage(s, s.name, cuts[s], nil, names, w))
 	}
 	return out
+}
+
+// cutting is how many steps are cuts.
+func cutting(steps []BoardStep) (n int) {
+	for _, step := range steps {
+		if len(step.Cuts) > 0 {
+			n++
+		}
+	}
+	return n
 }
 
 // stripsIn finds and names the largest rectangles that one drawing can show.
@@ -191,6 +201,6 @@ func (l *Layout) stage(n *node, title string, cuts []CutSetting, strips []*node,
 			s.Pieces = append(s.Pieces, i)
 		}
 	}
-	s.Steps = l.steps(cuts, names, w)
+	s.Steps = l.withMilling(l.steps(cuts, names, w), n == l.root, names, w)
 	return s
 }

@@ -2,6 +2,7 @@ package reports
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"batchwright/jigplan"
@@ -30,14 +31,18 @@ func CheckFirst(p *jigplan.Plan) Table {
 		add("Measure the blade's kerf in a test corner", "the fit of every joint hangs on it: a blade "+wider)
 	}
 	if typical(p) {
-		add("Buy the boards of the buying list", "planned on standard-size boards; if yours are of other sizes, enter them and plan again")
+		add(buyTheBoards, "planned on standard-size boards; if yours are of other sizes, enter them and plan again")
 	}
 	if !p.Layout.CostKnown && len(p.Layout.Boards) > 0 {
-		add("Give the boards a cost", "without one the layout saves area, not money")
+		add(giveACost, "without one the layout saves area, not money")
 	}
-	warnings, first := warned(p)
-	if warnings > 0 {
-		add(fmt.Sprintf("Read %s on the sheet As read", Counted(warnings, "warning", "warnings")), first)
+	warnings := warned(p)
+	if len(warnings) > fewWarnings {
+		add(fmt.Sprintf("Read %s on the sheet As read", Counted(len(warnings), "warning", "warnings")), "the first: "+ProblemText(warnings[0]))
+	} else {
+		for _, problem := range warnings {
+			add("Warning", ProblemText(problem))
+		}
 	}
 	if len(p.Programs) > 0 {
 		add("Mill a test piece from the same batch, and measure its thickness", "the blade height and the inside size follow from it")
@@ -72,18 +77,29 @@ func typical(p *jigplan.Plan) bool {
 	return false
 }
 
-// warned counts the warnings, and words the first.
-func warned(p *jigplan.Plan) (n int, first string) {
+// Checks that the first page says elsewhere.
+const (
+	buyTheBoards = "Buy the boards of the buying list"
+	giveACost    = "Give the boards a cost"
+)
+
+// fewWarnings is how many warnings the first page has room for.
+const fewWarnings = 3
+
+// warned lists the warnings, without those of joints that are refused: what
+// cannot be made is said before all else.
+func warned(p *jigplan.Plan) (out []orders.Problem) {
 	for _, problem := range Problems(p) {
-		if problem.Level != orders.Warning {
-			continue
-		}
-		if n++; n == 1 {
-			first = "the first: " + ProblemText(problem)
+		said := slices.ContainsFunc(p.Refusals, func(r jigplan.Refusal) bool { return strings.Contains(problem.Did, r.Why) })
+		if problem.Level == orders.Warning && !said {
+			out = append(out, problem)
 		}
 	}
-	return n, first
+	return out
 }
+
+// OnFirstPage reports whether the first page has all errors and warnings.
+func OnFirstPage(p *jigplan.Plan) bool { return len(warned(p)) <= fewWarnings }
 
 // ProblemText is a finding in one line: where, what was read, what was done,
 // how to mend it.

@@ -17,6 +17,7 @@ type Layout struct {
 	Cuts   []CutSetting
 	Kept   []nesting.Offcut
 	Used   float64 // share of the board that becomes parts, 0 to 1
+	mills  []jigplan.Milling
 	root   *node
 }
 
@@ -53,6 +54,15 @@ func Layouts(p *jigplan.Plan) []Layout {
 			out = append(out, newLayout(b, parts))
 		}
 		out[at].Boards = append(out[at].Boards, b)
+		index[b.ID] = at
+	}
+	for i := range p.Milling {
+		m := &p.Milling[i]
+		for _, id := range m.Boards {
+			if at, ok := index[id]; ok && m.Kind != ripToWidth {
+				out[at].mills = append(out[at].mills, *m)
+			}
+		}
 	}
 	return out
 }

@@ -170,7 +170,6 @@ type SpacerView struct {
 	Within string // "± 0.0017 in"
 	Cards  string
 	Boxes  string
-	Get    string // take it from the drawer, or make it: of what
 }
 
 // Spacers are those the setups need, narrow ones first.
@@ -191,10 +190,16 @@ func Spacers(p *jigplan.Plan) (out []SpacerView) {
 		}
 		v.Cards, v.Boxes = strings.Join(cards, ", "), strings.Join(boxes, ", ")
 		v.Within = within(fit, w)
-		v.Get = "make one from hardwood, " + w.Size(p.Order.Settings.Opening, 2*spacerTall(w)) + " x the width, planed to that thickness; keep it for the next batch"
 		out = append(out, v)
 	}
 	return out
+}
+
+// SpacerStock says where spacers come from.
+func SpacerStock(p *jigplan.Plan) string {
+	w := WordsOf(p)
+	return "Take a spacer from the drawer, or plane a piece of hardwood, " + w.Size(p.Order.Settings.Opening, 2*spacerTall(w)) +
+		", to the thickness given, and keep it for the next batch."
 }
 
 func spacerTall(w Words) measure.Length {
@@ -256,10 +261,10 @@ func (c Card) Ticks() (out []string) {
 	for _, u := range c.Setups {
 		for _, pair := range pairs(stacksOf(c, u), c.names, c.w) {
 			n++
-			text := fmt.Sprintf("stack %d:", n)
+			text := fmt.Sprintf("stack\u00a0%d:", n)
 			for end := 1; end <= 2; end++ {
 				if pair.First.End == end || pair.Other != nil {
-					text += fmt.Sprintf(" end %d ☐", end)
+					text += fmt.Sprintf("\u00a0end\u00a0%d\u00a0☐", end)
 				}
 			}
 			out = append(out, text)

@@ -61,7 +61,9 @@ func StartOf(p *jigplan.Plan) Start {
 	}
 	s.Figures = [4]Figure{boardsFigure(p), costFigure(p), hoursFigure(p), dueFigure(p)}
 	for _, r := range CheckFirst(p).Rows {
-		s.Checks = append(s.Checks, Check{r[1], r[2]})
+		if r[1] != buyTheBoards && r[1] != giveACost {
+			s.Checks = append(s.Checks, Check{r[1], r[2]})
+		}
 	}
 	if buy := buyFirst(p); buy.Do != "" {
 		s.Checks = append(s.Checks, buy)
@@ -177,7 +179,11 @@ func buyFirst(p *jigplan.Plan) Check {
 	}
 	switch {
 	case len(wood) > 0:
-		return Check{"Buy " + Listed(wood, 5), joined("", prefixedWith("supplies: ", Listed(other, 8)))}
+		standard := ""
+		if typical(p) {
+			standard = "standard sizes; if yours are others, enter them and plan again"
+		}
+		return Check{"Buy " + Listed(wood, 5), joined("; ", standard, prefixedWith("supplies: ", Listed(other, 8)))}
 	case len(other) > 0:
 		return Check{"No wood to buy", "supplies: " + Listed(other, 8)}
 	}

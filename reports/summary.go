@@ -39,8 +39,9 @@ func Cannot(p *jigplan.Plan) Table {
 			refused[id] = true
 		}
 	}
+	names := NamesOf(p)
 	for _, r := range alike(p.Refusals, byID) {
-		t.Add(whose(r.Parts, byID), len(r.Parts), r.Why, r.Nearest)
+		t.Add(names.Together(r.Parts, false), len(r.Parts), r.Why, r.Nearest)
 	}
 	index, groups := map[string]int{}, [][]string{}
 	for _, s := range p.Layout.Short {
@@ -57,7 +58,7 @@ func Cannot(p *jigplan.Plan) Table {
 	}
 	for why, at := range inOrder(index) {
 		why, remedy := remedyIn(why)
-		t.Add(whose(groups[at], byID), len(groups[at]), why, remedy)
+		t.Add(names.Together(groups[at], false), len(groups[at]), why, remedy)
 	}
 	return t
 }

@@ -18,9 +18,9 @@ import (
 const (
 	drawingWide = 157.0
 	boardTall   = 40.0
-	sheetTall   = 95.0
+	sheetTall   = 72.0
 	stripTall   = 34.0
-	uprightTall = 62.0 // of a strip that runs across the sheet
+	uprightTall = 46.0 // of a strip that runs across the sheet
 )
 
 // boards draws each layout once, with the boards that are cut so and the steps
@@ -36,7 +36,7 @@ func (b *book) boards(p *jigplan.Plan) (*sheet, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &sheet{name: "Boards", widths: []float64{3, 4, 17, 16, 10, 26}}
+	s := &sheet{name: "Boards", least: 0.92, widths: []float64{3, 3, 16, 15, 10, 29}}
 	about := "No board is cut."
 	if len(layouts) > 0 {
 		about = "Set stop or fence to the figure in bold, in " + w.UnitWord() + ", from the end or edge named beside it to the near side of the kerf. Equal cuts are one row."
@@ -45,7 +45,27 @@ func (b *book) boards(p *jigplan.Plan) (*sheet, error) {
 	for i := range layouts {
 		s.layout(&layouts[i], stages[i], pictures[i], names, w)
 	}
+	s.widthRips(reports.WidthRips(p))
 	return s, nil
+}
+
+// widthRips is the last rip of all parts, each width with one setting of the fence.
+func (s *sheet) widthRips(list []reports.WidthRip) {
+	if len(list) == 0 {
+		return
+	}
+	s.heading("When all boards are cut: rip to finished width, the jointed edge at the fence")
+	s.columns([]string{"", "", "Fence", "Parts", "Boards"}, grid{1, 1, 1, 2, 1})
+	first := len(s.rows)
+	for i, r := range list {
+		text := style{rim: below, size: 8.5}
+		s.tick(0, cell{1, 1, i + 1, style{rim: below, across: centre, size: 9}},
+			cell{2, 1, r.Set, style{rim: below, bold: true, size: 11}}, cell{3, 2, r.Parts, text}, cell{5, 1, r.Boards, text})
+		if i < min(fewSteps, len(list))-1 || i == len(list)-2 {
+			s.hold()
+		}
+	}
+	s.goOn(first)
 }
 
 // drawAll draws on all cores; each drawing depends on its layout alone.
@@ -89,7 +109,9 @@ func drawStage(l *reports.Layout, stage *reports.Stage, names reports.Names, w r
 		v.Strips = append(v.Strips, draw.Area(a))
 	}
 	for i, step := range stage.Steps {
-		v.Steps[step.Cuts[0]] = fmt.Sprint(i + 1)
+		if len(step.Cuts) > 0 {
+			v.Steps[step.Cuts[0]] = fmt.Sprint(i + 1)
+		}
 	}
 	tall := boardTall
 	switch {
@@ -145,7 +167,7 @@ func (s *sheet) layout(l *reports.Layout, stages []reports.Stage, pics []draw.Pi
 
 // fewSteps is how many of a board's steps stay with its drawing; the others may
 // go on overleaf.
-const fewSteps = 5
+const fewSteps = 3
 
 func (s *sheet) cutSteps(steps []reports.BoardStep, again row, headed bool) {
 	if len(steps) == 0 {

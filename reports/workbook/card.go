@@ -258,23 +258,28 @@ func (s *sheet) banner(k *counter) {
 		s.add(cell{0, cardCols, about, title})
 		return
 	}
-	var text rich
-	text = append(text, run{text: "past the pin, turn ", size: 12}, run{text: reports.Turns(then), size: 40, bold: true, on: true})
-	if between.Sign() > 0 {
-		text = append(rich{{text: "between cuts, turn ", size: 12}, {text: reports.Turns(between), size: 40, bold: true, on: true},
-			{text: "    past the pin, turn ", size: 12, on: true}}, text[1])
+	text := func(small float64) rich {
+		said := func(text string) run { return run{text: text, size: small, on: true} }
+		turns := func(r measure.Ratio) run { return run{text: reports.Turns(r), size: 40, bold: true, on: true} }
+		var out rich
+		if k.blocks == 2 && sameCuts(c) {
+			out = append(out, said(reports.Counted(c.Rows[0].Cuts, "cut a slot  ", "cuts a slot  ")))
+		}
+		if between.Sign() > 0 {
+			out = append(out, said("between cuts, turn "), turns(between), said("  "))
+		}
+		out = append(out, said("past the pin, turn "), turns(then))
+		out[0].on = false
+		return out
 	}
-	if k.blocks == 2 && sameCuts(c) {
-		text = append(rich{{text: reports.Counted(c.Rows[0].Cuts, "cut a slot    ", "cuts a slot    "), size: 12}}, on(text)...)
+	const aboutCols = 10
+	size := 12.0
+	for size > 8 && linesOf(text(size), (cardCols-aboutCols)*cardCol) > 1 {
+		size--
 	}
-	s.addTall(bannerTall, cell{0, 12, about, title}, cell{12, cardCols - 12, text, style{middle: true, across: right}})
+	title.size = 9
+	s.addTall(bannerTall, cell{0, aboutCols, about, title}, cell{aboutCols, cardCols - aboutCols, text(size), style{middle: true, across: right}})
 	s.hold()
-}
-
-// on has a text go on in the line before it.
-func on(text rich) rich {
-	text[0].on = true
-	return text
 }
 
 func (s *sheet) countHeads(k *counter) {

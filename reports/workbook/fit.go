@@ -16,7 +16,7 @@ func letterWide(r rune) float64 {
 	switch {
 	case strings.ContainsRune("ijl.,:;'|!", r):
 		return 0.33
-	case r == ' ':
+	case r == ' ', r == '\u00a0':
 		return 0.33
 	case strings.ContainsRune("ft()[]-\u2011/\"", r):
 		return 0.40
@@ -48,29 +48,47 @@ func textWide(text string, size float64, bold bool) float64 {
 
 // lines is how many lines a text takes in a column of that width.
 func lines(text string, chars, size float64, bold bool) int {
-	room := chars*columnUnit - cellMargin
-	space := textWide(" ", size, bold)
 	n := 0
 	for paragraph := range strings.SplitSeq(text, "\n") {
-		n++
-		at := 0.0
-		for word := range strings.FieldsSeq(paragraph) {
-			wide := textWide(word, size, bold)
-			switch {
-			case at == 0:
-				at = wide
-			case at+space+wide <= room:
-				at += space + wide
-			default:
-				n++
-				at = wide
+		n += linesOf(rich{{text: paragraph, size: size, bold: bold}}, chars)
+	}
+	return n
+}
+
+// linesOf is how many lines some runs take that go on in each other's lines.
+func linesOf(runs rich, chars float64) int {
+	room := chars*columnUnit - cellMargin
+	n, at, space, word := 1, 0.0, 0.0, 0.0
+	put := func() {
+		switch {
+		case word == 0:
+			return
+		case at == 0:
+			at = word
+		case at+space+word <= room:
+			at += space + word
+		default:
+			n++
+			at = word
+		}
+		for at > room && room > bodySize {
+			n++
+			at -= room
+		}
+		word, space = 0, 0
+	}
+	for _, r := range runs {
+		for _, letter := range unbroken(r.text) {
+			wide := textWide(string(letter), r.points(), r.bold)
+			if letter == ' ' || letter == '\n' {
+				put()
+				space += wide
+				continue
 			}
-			for at > room && room > size {
-				n++
-				at -= room
-			}
+			word += wide
 		}
 	}
+	put()
 	return n
 }
 

@@ -13,7 +13,7 @@ import (
 // with their count.
 func (b *book) parts(p *jigplan.Plan) *sheet {
 	w := reports.WordsOf(p)
-	s := &sheet{name: "Parts", widths: []float64{3, 25, 8, 4.5, 11, 11.5, 4, 9}}
+	s := &sheet{name: "Parts", least: 0.9, widths: []float64{3, 25, 8, 4.5, 11, 11.5, 4, 9}}
 	b.head(s, "Parts", "Tick each row when its parts are cut and marked. Lengths in "+w.UnitWord()+". Mark the bottom edge of every part before it leaves the saw: it goes to the stop of the jig.", "")
 	s.freezeNext()
 	s.columns([]string{"", "Part", "Wood", "Thick", "Finished size", "Cut size", "Ends", "Boards"}, ones(8))
@@ -49,7 +49,7 @@ func (s *sheet) cutLine(l reports.CutLine, w reports.Words) {
 // making is how the boxes come together: once what is done to all of them, then
 // each box with its drawing and its own steps.
 func (b *book) making(p *jigplan.Plan) (*sheet, error) {
-	s := &sheet{name: "Making", widths: []float64{3, 11, 62}}
+	s := &sheet{name: "Making", least: 0.9, widths: []float64{3, 11, 62}}
 	b.head(s, "Making the boxes", "In the order of the work: before the joints are cut, before glue-up, glue-up, after glue-up.", "")
 	all, each := reports.MakingOf(p)
 	if len(all) > 0 {
@@ -97,7 +97,7 @@ const mostBoxesDrawn = 12
 // boxDrawn draws a box beneath its title.
 func (s *sheet) boxDrawn(p *jigplan.Plan, b *orders.Build) error {
 	v := reports.BuildViews(p, b)
-	pic, err := draw.Box(v, 155, 30)
+	pic, err := draw.Box(v, 155, 27)
 	if err != nil {
 		return err
 	}
@@ -160,12 +160,16 @@ func (s *sheet) caution(c reports.Caution) {
 }
 
 // asRead shows the order as it was understood: problems, every cell, settings.
-// Errors and warnings are printed, the rest is for the screen.
-func (b *book) asRead(o *orders.Order, problems []orders.Problem) *sheet {
+// Errors and warnings are printed where the first page does not have them all;
+// the rest is for the screen.
+func (b *book) asRead(p *jigplan.Plan) *sheet {
 	s := asReadSheet()
 	b.title(s, "The order as it was read")
-	weighty := s.problems(problems)
-	s.readings(o)
+	weighty := s.problems(reports.Problems(p))
+	if reports.OnFirstPage(p) {
+		weighty = 0
+	}
+	s.readings(p.Order)
 	s.keepOff(weighty)
 	return s
 }

@@ -22,10 +22,38 @@ func (s *sheet) percent() int {
 	if s.landscape {
 		wide = landscapeWide
 	}
+	percent := 100.0
 	if all := s.width(0, len(s.widths)); s.smaller && all > wide {
-		return int(math.Floor(100 * wide / all))
+		percent = 100 * wide / all
 	}
-	return 100
+	if s.snug > 0 {
+		percent *= s.snug
+	}
+	return int(math.Floor(percent))
+}
+
+// tighten prints a sheet a little smaller where that saves its last page.
+func (s *sheet) tighten() {
+	pages := s.pages()
+	for at := 0.98; at >= s.least && pages > 1; at -= 0.02 {
+		if s.snug = at; s.pages() < pages {
+			return
+		}
+	}
+	s.snug = 0
+}
+
+func (s *sheet) pages() int {
+	trial := *s
+	trial.rows = append([]row(nil), s.rows...)
+	trial.paginate()
+	n := 1
+	for i := range trial.rows {
+		if trial.rows[i].breaks && i > 0 {
+			n++
+		}
+	}
+	return n
 }
 
 // blockEnd is the first row that may stand on another page than row start.

@@ -5,13 +5,14 @@ import (
 	"strings"
 
 	"batchwright/jigplan"
+	"batchwright/orders/measure"
 	"batchwright/reports"
 )
 
 // setups is the work at the jig: what is looked at once, the spacers, then each
 // setup in running order with its stacks.
 func (b *book) setups(p *jigplan.Plan) *sheet {
-	s := &sheet{name: "Setups", widths: []float64{3, 5, 31, 28.5, 4.5, 4}}
+	s := &sheet{name: "Setups", least: 0.9, widths: []float64{3, 5, 31, 28.5, 4.5, 4}}
 	views := reports.SetupsOf(p)
 	about := "No joint is cut."
 	if len(views) > 0 {
@@ -26,7 +27,7 @@ func (b *book) setups(p *jigplan.Plan) *sheet {
 		return s
 	}
 	s.beforeFirst(p)
-	s.spacers(reports.Spacers(p))
+	s.spacers(reports.Spacers(p), reports.SpacerStock(p))
 	s.heading("Setups")
 	s.columns([]string{"", "Card", "Row A, at the stop", "Row B, behind the spacer", "End 1", "End 2"}, ones(6), 4, 5)
 	for i := range views {
@@ -47,15 +48,17 @@ func (s *sheet) beforeFirst(p *jigplan.Plan) {
 	}
 }
 
-func (s *sheet) spacers(list []reports.SpacerView) {
+func (s *sheet) spacers(list []reports.SpacerView, stock string) {
 	if len(list) == 0 {
 		return
 	}
 	s.heading("Spacers")
+	s.add(cell{0, 6, stock, style{size: 9}})
+	s.hold()
 	for _, v := range list {
 		width := rich{{text: v.Width, bold: true, size: 12}, {text: v.Within, size: 9}}
 		s.add(cell{0, 2, "☐ " + v.Name, style{bold: true, size: 12, rim: below}}, cell{2, 1, width, style{rim: below}},
-			cell{3, 3, joined("", "cards "+v.Cards+": ", v.Boxes, ". Take it from the drawer, or "+v.Get+"."), style{size: 9, rim: below}})
+			cell{3, 3, "cards " + v.Cards + ": " + v.Boxes, style{size: 9, rim: below}})
 	}
 }
 
@@ -101,11 +104,13 @@ func atBothEnds(boards, other string, end int) any {
 
 // corners are the test corners that are cut before the batch.
 func (s *sheet) corners(p *jigplan.Plan) {
+	measured := map[measure.Length]bool{}
 	for _, c := range reports.Cards(p) {
-		steps := c.TestCorner()
-		if len(steps) == 0 {
-			continue
+		steps, blade := c.TestCorner(), c.Program.Kerf
+		if len(steps) == 0 || !c.Program.KerfMeasured && measured[blade] {
+			continue // one test corner tells the kerf of a blade
 		}
+		measured[blade] = true
 		s.together(func() {
 			s.heading(fmt.Sprintf("Test corner for card %s, because %s", c.Program.ID, c.WhyCorner()))
 			for i, step := range steps {

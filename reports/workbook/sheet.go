@@ -32,6 +32,8 @@ type sheet struct {
 	bare      bool    // a picture wider than some programs think its cells: no print area
 	fit       bool    // made smaller until one page wide; breaks are left to the program
 	smaller   bool    // made smaller until one page wide; breaks are ours
+	least     float64 // how small it may be printed to save a page, 0.9; 0: it may not
+	snug      float64 // how small it is printed for that; 0: full size
 	edge      float64 // margin all round in mm, no header and footer; 0: the usual ones
 	screen    bool    // some rows are not printed
 	widths    []float64
@@ -147,6 +149,9 @@ func (b *book) emit(s *sheet) error {
 	name := b.sheetName(s.name)
 	if err := b.open(name); err != nil {
 		return err
+	}
+	if s.least > 0 {
+		s.tighten()
 	}
 	if !s.fit {
 		s.paginate()
@@ -378,12 +383,11 @@ func (v rich) runs() (out []excelize.RichTextRun) {
 func (v rich) tall(chars float64) float64 {
 	sum := 0.0
 	for i := 0; i < len(v); {
-		text, size, bold := v[i].text, v[i].points(), v[i].bold
+		first, size := i, v[i].points()
 		for i++; i < len(v) && v[i].on; i++ {
-			text += v[i].text
-			size, bold = max(size, v[i].points()), bold || v[i].bold
+			size = max(size, v[i].points())
 		}
-		sum += float64(lines(text, chars, size, bold)) * size * lineOfSize
+		sum += float64(linesOf(v[first:i], chars)) * size * lineOfSize
 	}
 	return sum + 2.5
 }

@@ -20,7 +20,7 @@ var boxGrid = grid{1, 2, 1, 2, 1, 1, 2}
 // what is in the way, the boxes, where the boards are, and the order of work.
 func (b *book) summary(p *jigplan.Plan) (*sheet, error) {
 	start := reports.StartOf(p)
-	s := &sheet{name: "Summary", widths: startWidths}
+	s := &sheet{name: "Summary", least: 0.8, widths: startWidths}
 	b.head(s, start.Title, start.About, start.Shop)
 	if len(start.Cannot.Rows) > 0 {
 		s.cannot(start.Cannot)
@@ -55,11 +55,10 @@ func (b *book) head(s *sheet, title, about, aside string) {
 func (s *sheet) cannot(t reports.Table) {
 	s.gap(2)
 	s.add(cell{0, 10, t.Title, style{bold: true, size: 14, single: true, rim: thick}})
-	s.head([]string{"What", "Why", "What to do"}, grid{3, 3, 4})
+	s.head([]string{"What", "Why", "What to do"}, grid{2, 4, 4})
 	first := len(s.rows)
 	for _, r := range t.Rows {
-		what := r[0] + " (" + r[1] + ")"
-		s.add(cell{0, 3, what, style{bold: true, rim: thin}}, cell{3, 3, r[2], style{rim: thin}}, cell{6, 4, r[3], style{rim: thin}})
+		s.add(cell{0, 2, r[0], style{bold: true, size: 9, rim: thin}}, cell{2, 4, r[2], style{size: 9, rim: thin}}, cell{6, 4, r[3], style{size: 9, rim: thin}})
 	}
 	s.goOn(first)
 }
