@@ -18,7 +18,7 @@ import (
 const (
 	drawingWide = 157.0
 	boardTall   = 40.0
-	sheetTall   = 72.0
+	sheetTall   = 62.0
 	stripTall   = 34.0
 	uprightTall = 46.0 // of a strip that runs across the sheet
 )
