@@ -26,12 +26,18 @@ var document = template.Must(template.New("count").Parse(source))
 
 // run is one stack at one end, or one program alone: what is read on the page.
 type run struct {
-	Name  string   `json:"name"` // "U1-2, end 1"
-	Card  string   `json:"card"` // "Jig J1"
-	Set   []string `json:"set"`  // what is set and loaded first
-	Steps []step   `json:"steps"`
-	Back  string   `json:"back"` // turns back to zero
-	Unit  string   `json:"unit"` // of the rule
+	Name    string   `json:"name"` // "Recipe box, stack 2, end 1"
+	Card    string   `json:"card"` // "Jig J1"
+	Set     []string `json:"set"`  // what is set and loaded first
+	Then    []string `json:"then"` // what follows, each a step of its own: the spacer in, and out
+	Minutes float64  `json:"min"`
+}
+
+// card is the count that all stacks of a program share.
+type card struct {
+	Steps []step `json:"steps"`
+	Back  string `json:"back"` // turns back to zero
+	Unit  string `json:"unit"` // of the rule
 }
 
 // step is one cut: the turns before it, and what must be seen after them.
@@ -56,44 +62,52 @@ func Count(p *jigplan.Plan) ([]byte, error) {
 		byID[c.Program.ID] = c
 	}
 	var runs []run
-	for _, u := range reports.Running(p) {
-		c, ok := byID[u.Program]
+	names := reports.NamesOf(p)
+	for _, u := range reports.SetupsOf(p) {
+		c, ok := byID[u.Setup.Program]
 		if !ok {
 			continue
 		}
-		for i := range p.Stacks {
-			if p.Stacks[i].Setup == u.ID {
-				r := stackRun(c, u, &p.Stacks[i], w)
+		for _, pair := range u.Stacks {
+			for _, k := range []*jigplan.Stack{pair.First, pair.Other} {
+				if k == nil {
+					continue
+				}
+				r := stackRun(c, &u, k, names, w)
+				r.Name = u.Boxes + ", stack " + strconv.Itoa(pair.N) + ", end " + strconv.Itoa(k.End)
 				if runs = append(runs, r); c.Program.Passes() == 2 {
-					runs = append(runs, secondRun(c, r, w))
+					runs[len(runs)-1].Minutes /= 2
+					runs = append(runs, secondRun(c, runs[len(runs)-1], w))
 				}
 			}
 		}
 	}
-	return write(p.Order.File, runs)
+	cards := map[string]card{}
+	for _, c := range byID {
+		cards["Jig "+c.Program.ID] = count(c, w)
+	}
+	return write(p.Order.File, runs, cards)
 }
 
 // Card is the page of one program alone.
 func Card(p *jigplan.Program, s *settings.Shop, about string) ([]byte, error) {
 	c, w := reports.CardOf(p, nil, s), reports.Words{Unit: s.Units}
-	r := programRun(c, w)
-	r.Name = about
-	r.Set = headLines(c)
-	return write(about, []run{r})
+	r := run{Name: about, Card: "Jig " + p.ID, Set: headLines(c), Then: []string{}}
+	return write(about, []run{r}, map[string]card{r.Card: count(c, w)})
 }
 
-func stackRun(c reports.Card, u *jigplan.Setup, k *jigplan.Stack, w reports.Words) run {
-	r := programRun(c, w)
-	r.Name = k.ID + ", end " + strconv.Itoa(k.End)
-	spacer := "no spacer"
-	if u.Spacer.Sign() > 0 {
-		spacer = "spacer " + w.Fine(u.Spacer)
-	}
-	r.Set = append(r.Set, "blade "+u.Blade+", height "+w.Len(u.BladeHeight)+", "+spacer)
+func stackRun(c reports.Card, u *reports.SetupView, k *jigplan.Stack, names reports.Names, w reports.Words) run {
+	r := run{Card: "Jig " + c.Program.ID, Then: []string{}, Minutes: k.Minutes}
+	r.Set = append(r.Set, "blade "+u.Blade+", height "+u.Height)
 	for _, row := range []orders.Row{orders.RowA, orders.RowB} {
-		if names := boards(k, row, w); names != "" {
-			r.Set = append(r.Set, "row "+string(row)+": "+names)
+		if boards := reports.StackRow(k, row, names, w); boards != "" {
+			r.Set = append(r.Set, "row "+string(row)+": "+boards)
 		}
+	}
+	if u.Setup.Spacer.Sign() > 0 {
+		r.Then = append(r.Then, "Put in spacer "+u.Spacer+", behind row A. Row B against it. Clamp.", "Take the spacer out.")
+	} else {
+		r.Set = append(r.Set, "no spacer")
 	}
 	r.Set = append(r.Set, headLines(c)...)
 	return r
@@ -102,28 +116,9 @@ func stackRun(c reports.Card, u *jigplan.Setup, k *jigplan.Stack, w reports.Word
 // secondRun is the same card once more, with the shim at the stop.
 func secondRun(c reports.Card, r run, w reports.Words) run {
 	r.Name += ", second pass"
+	r.Then = []string{}
 	r.Set = []string{"saw stopped, wheel back at zero", "shim of " + w.Both(c.Program.SecondPass) + " between the stop and the boards; clamp again"}
 	return r
-}
-
-func boards(k *jigplan.Stack, row orders.Row, w reports.Words) string {
-	var out bytes.Buffer
-	for _, b := range k.Boards {
-		if b.Row != row {
-			continue
-		}
-		if out.Len() > 0 {
-			out.WriteString(", ")
-		}
-		out.WriteString(b.Part)
-		if b.Carrier > 0 {
-			out.WriteString(" (on a carrier)")
-		}
-		if b.Shim.Sign() != 0 {
-			out.WriteString(" (shim " + w.Fine(b.Shim) + ")")
-		}
-	}
-	return out.String()
 }
 
 // headLines are the lines of the card that are set before the first cut.
@@ -136,8 +131,8 @@ func headLines(c reports.Card) []string {
 	return append(out, c.Program.Warnings...)
 }
 
-func programRun(c reports.Card, w reports.Words) run {
-	r := run{Card: "Jig " + c.Program.ID, Back: reports.Turns(c.Program.ReturnTurns), Unit: w.UnitName(), Set: []string{}, Steps: []step{}}
+func count(c reports.Card, w reports.Words) card {
+	r := card{Back: reports.Turns(c.Program.ReturnTurns), Unit: w.UnitName(), Steps: []step{}}
 	cuts := map[int]int{}
 	for _, row := range c.Rows {
 		cuts[row.Slot] = row.Cuts
@@ -154,18 +149,21 @@ func programRun(c reports.Card, w reports.Words) run {
 
 // write fills the page in. What is kept of the place is kept under the hash of
 // what is counted, so that another plan never inherits it.
-func write(about string, runs []run) ([]byte, error) {
+func write(about string, runs []run, cards map[string]card) ([]byte, error) {
 	if runs == nil {
 		runs = []run{}
 	}
-	data, err := json.Marshal(runs) // escapes <, > and &: it cannot end the script
+	data, err := json.Marshal(struct {
+		Runs  []run           `json:"runs"`
+		Cards map[string]card `json:"cards"`
+	}{runs, cards}) // escapes <, > and &: it cannot end the script
 	if err != nil {
 		return nil, err
 	}
 	sum := sha256.Sum256(data)
 	var out bytes.Buffer
 	err = document.Execute(&out, map[string]any{
-		"About": about, "Caution": reports.CautionLine, "Key": hex.EncodeToString(sum[:8]), "Runs": template.JS(data),
+		"About": about, "Caution": reports.CautionLine, "Key": hex.EncodeToString(sum[:8]), "Plan": template.JS(data),
 	})
 	return out.Bytes(), err
 }

@@ -47,7 +47,7 @@ func twoStacks() *jigplan.Plan {
 	p := &jigplan.Plan{Order: &orders.Order{File: `</title><script>alert(1)</script>.xlsx`, Settings: settings.Default()}, Programs: []jigplan.Program{twoSlots()}}
 	p.Setups = []jigplan.Setup{{ID: "U1", Program: "J1", Blade: "3/32 in", BladeHeight: 33 * in / 64, Spacer: inches(9, 32), Stacks: []string{"K1", "K2"}}}
 	for end := 1; end <= 2; end++ {
-		p.Stacks = append(p.Stacks, jigplan.Stack{ID: fmt.Sprintf("K%d", end), Setup: "U1", End: end,
+		p.Stacks = append(p.Stacks, jigplan.Stack{ID: fmt.Sprintf("K%d", end), Setup: "U1", End: end, Minutes: 6,
 			Boards: []jigplan.StackBoard{{Part: "</script><b>S1", Row: orders.RowA}, {Part: "E1", Row: orders.RowB}}})
 	}
 	return p
@@ -170,6 +170,10 @@ report(async () => {
   result.start = read("place");
   result.boards = read("now");
   await press(" ");
+  result.spacer = read("now");
+  await press(" ");
+  result.takeout = read("now");
+  await press(" ");
   result.first = read("place") + " | " + read("now") + " | " + read("done") + " | " + read("next") + " | " + read("left");
   await press(" ", true);
   result.repeat = read("place");
@@ -196,12 +200,14 @@ report(async () => {
   result.hash = location.hash;
 });`)
 	want := map[string]string{
-		"start":  "Jig J1: load K1, end 1",
-		"first":  "slot 1 of 2, cut 1 of 4 | do not turn yet0wheel stands at0 | done: load and set | next: turn 1, then cut: slot 1 of 2, cut 2 of 4 | left: 8 cuts of 8",
-		"repeat": "slot 1 of 2, cut 1 of 4", // a key held down is one press
-		"past":   "slot 2 of 2, cut 1 of 4 | past the pin, turn6wheel stands at9 | rule 9/16 in",
-		"back":   "slot 1 of 2, cut 4 of 4",
-		"bounce": "slot 2 of 2, cut 1 of 4", // a pedal that bounces is one press
+		"start":   "Jig J1: load </script><b>S1, E1, stack 1, end 1",
+		"spacer":  "Put in spacer S1, 9/32 in, behind row A. Row B against it. Clamp.",
+		"takeout": "Take the spacer out.",
+		"first":   "slot 1 of 2, cut 1 of 4 | do not turn yet0wheel at0 | done: Take the spacer out. | next: turn 1, then cut: slot 1 of 2, cut 2 of 4 | left: 8 cuts of 8",
+		"repeat":  "slot 1 of 2, cut 1 of 4", // a key held down is one press
+		"past":    "slot 2 of 2, cut 1 of 4 | past the pin, turn6wheel at9 | rule 9/16 in",
+		"back":    "slot 1 of 2, cut 4 of 4",
+		"bounce":  "slot 2 of 2, cut 1 of 4", // a pedal that bounces is one press
 	}
 	for name, text := range want {
 		if got[name] != text {
@@ -232,19 +238,19 @@ func keptPlace(t *testing.T, profile, page, hash string) {
 		{"from the store", profile, "", place},
 		{"from the address in a fresh browser", t.TempDir(), hash, place},
 		{"an older address yields to the store", profile, "#r0i2n1d", place},
-		{"an address out of range is left aside", t.TempDir(), "#r9i9n9d9", "Jig J1: load K1, end 1"},
+		{"an address out of range is left aside", t.TempDir(), "#r9i9n9d9", "Jig J1: load </script><b>S1, E1, stack 1, end 1"},
 	} {
 		if got := browser(t, c.profile, page, c.address, look); got["place"] != c.want {
 			t.Errorf("%s: the page stands at %q, want %q", c.why, got["place"], c.want)
 		}
 	}
 	other := twoStacks()
-	other.Stacks[0].ID = "K9"
+	other.Stacks[0].Boards[1].Part = "E9"
 	data, err := Count(other)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := browser(t, profile, string(data), "", look); got["place"] != "Jig J1: load K9, end 1" {
+	if got := browser(t, profile, string(data), "", look); got["place"] != "Jig J1: load </script><b>S1, E9, E1, stack 1, end 1" {
 		t.Errorf("another plan inherits the place: %q", got["place"])
 	}
 }
@@ -254,19 +260,43 @@ func TestCountingToTheEnd(t *testing.T) {
 	got := browser(t, t.TempDir(), string(counted(t)), "", `
 report(async () => {
   const places = [];
-  for (let k = 0; k < 22; k++) { await press(" "); places.push(read("place")); }
-  result.back = places[8]; result.cut = places[9]; result.load = places[10];
-  result.end = places[20]; result.stays = places[21]; result.next = read("next");
+  for (let k = 0; k < 26; k++) { await press(" "); places.push(read("place")); }
+  result.back = places[10]; result.cut = places[11]; result.load = places[12];
+  result.end = places[24]; result.stays = places[25]; result.next = read("next");
   const list = document.getElementById("which");
   result.marks = list.textContent;
   list.value = "0"; list.dispatchEvent(new Event("change")); await wait(300);
   await press("ArrowLeft");
   result.undone = read("place");
 });`)
-	for name, text := range map[string]string{"back": "stop the saw", "cut": "K1, end 1 is cut", "load": "Jig J1: load K2, end 2", "end": "K2, end 2 is cut",
-		"stays": "K2, end 2 is cut", "next": "next: nothing, all stacks are cut", "marks": "✓ cut: Jig J1 · K1, end 1✓ cut: Jig J1 · K2, end 2", "undone": "stop the saw"} {
+	for name, text := range map[string]string{"back": "stop the saw", "cut": "</script><b>S1, E1, stack 1, end 1 is cut", "load": "Jig J1: load </script><b>S1, E1, stack 1, end 2", "end": "</script><b>S1, E1, stack 1, end 2 is cut",
+		"stays": "</script><b>S1, E1, stack 1, end 2 is cut", "next": "next: nothing, all stacks are cut", "marks": "✓ cut: Jig J1 · </script><b>S1, E1, stack 1, end 1✓ cut: Jig J1 · </script><b>S1, E1, stack 1, end 2", "undone": "stop the saw"} {
 		if got[name] != text {
 			t.Errorf("%s reads %q, want %q", name, got[name], text)
+		}
+	}
+}
+
+// Sound and voice are off until they are switched on, and then remembered; so
+// are dark or light and the left hand. The page says how far the batch is.
+func TestSwitchesAreRemembered(t *testing.T) {
+	profile, page := t.TempDir(), string(counted(t))
+	const look = `
+  result.sound = read("sound"); result.voice = document.getElementById("voice").getAttribute("aria-pressed");
+  result.root = document.documentElement.className; result.ink = getComputedStyle(document.body).color;
+  result.batch = read("batch"); result.time = read("time"); result.stack = document.getElementById("stack").value;`
+	first := browser(t, profile, page, "", `report(async () => {`+look+`
+  await tap("more"); await tap("sound"); await tap("voice"); await tap("hand"); await tap("shade"); await tap("shade"); await tap("shade");
+  await press(" ");
+});`)
+	then := browser(t, profile, page, "", `report(async () => {`+look+`});`)
+	for name, want := range map[string][2]any{
+		"sound": {"sound off", "sound on"}, "voice": {"false", "true"}, "root": {"", "dark left"},
+		"ink": {"rgb(0, 0, 0)", "rgb(255, 255, 255)"}, "batch": {"0 of 2 stack ends cut", "0 of 2 stack ends cut"},
+		"time": {"about 12 min left", "about 12 min left"}, "stack": {0.0, 1.0},
+	} {
+		if first[name] != want[0] || then[name] != want[1] {
+			t.Errorf("%s reads %v, then %v, want %v", name, first[name], then[name], want)
 		}
 	}
 }
