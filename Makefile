@@ -47,7 +47,7 @@ pictures: demo
 		pdftoppm -f $$page -l $$page -singlefile -r 60 -gray -png $(PAGES)/demo-batch.pdf testdata/readme/$$name; \
 	done
 	chromium --headless --no-sandbox --hide-scrollbars --window-size=500,888 --virtual-time-budget=2000 \
-		--screenshot=testdata/readme/phone.png "file://$(CURDIR)/.bin/demo-count.html#r4i5n1d0.1" 2>>$(PAGES)/log
+		--screenshot=testdata/readme/phone.png "file://$(CURDIR)/.bin/demo-count.html#r4i7n1d0.1" 2>>$(PAGES)/log
 
 # puts batchwright where Go keeps programs: that folder must be on your PATH
 install:
