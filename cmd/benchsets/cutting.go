@@ -10,8 +10,8 @@ import (
 	"strings"
 )
 
-// cutting is one cutting instance as its file gives it, sizes in whole units.
-type cutting struct {
+// instance is one cutting instance as its file gives it, sizes in whole units.
+type instance struct {
 	name   string
 	kind   string
 	goal   string
@@ -43,14 +43,10 @@ type cuttingDefect struct{ x, y, length, width int64 }
 
 // cuttingKinds runs each kind of cutting instance; a new kind is registered
 // here, in a file of its own.
-var cuttingKinds = map[string]func(cutting, budget) outcome{
-	"csp1d":         runStock1D,
-	"gkp2d":         runKnapsack2D,
-	"gkp2d_defects": runKnapsack2D,
-	"gmkp2d":        runKnapsack2D,
-	"gcsp2d":        runStock2D,
-	"gcsp2d_2stage": runStock2D,
-	"vsgcsp2d":      runStock2D,
+var cuttingKinds = map[string]func(instance, budget) outcome{
+	"csp1d":    runOrder,
+	"gcsp2d":   runOrder,
+	"vsgcsp2d": runOrder,
 }
 
 // loadCutting reads a file of cutting instances whose kinds are registered.
@@ -69,8 +65,6 @@ func loadCutting(path string) (set, error) {
 			continue
 		}
 		s.tasks = append(s.tasks, task{c.name, func(b budget) outcome { return runShifted(c, b, solve) }})
-		// where the direction of the first cut is open, fewer plates can be right
-		known[i].weak = known[i].weak || c.kind == "gcsp2d_2stage"
 		s.known = append(s.known, known[i])
 	}
 	if len(s.tasks) == 0 {
@@ -82,7 +76,7 @@ func loadCutting(path string) (set, error) {
 // runShifted solves the instance as it is, or with b.kerf the same problem with
 // all sizes reduced by the kerf, which has the same value: a cut then takes what
 // the sizes lost.
-func runShifted(c cutting, b budget, solve func(cutting, budget) outcome) outcome {
+func runShifted(c instance, b budget, solve func(instance, budget) outcome) outcome {
 	if b.kerf == 0 {
 		return solve(c, b)
 	}
@@ -97,7 +91,7 @@ func runShifted(c cutting, b budget, solve func(cutting, budget) outcome) outcom
 // shift returns the instance reduced by the kerf; for one dimension the lengths
 // alone. Where an item is no larger than the kerf, all sizes are first made a
 // kerf more times as large.
-func (c cutting) shift(kerf int64) cutting {
+func (c instance) shift(kerf int64) instance {
 	flat := c.cuts == "1d"
 	scale := int64(1)
 	for _, it := range c.items {
@@ -124,15 +118,15 @@ func (c cutting) shift(kerf int64) cutting {
 
 // parseCutting reads the blocks of a file: the instances, and apart from them
 // what is known of each.
-func parseCutting(path string) ([]cutting, []reference, error) {
+func parseCutting(path string) ([]instance, []reference, error) {
 	file, err := os.Open(path)
 	if err != nil {
 		return nil, nil, err
 	}
 	defer file.Close()
-	var instances []cutting
+	var instances []instance
 	var known []reference
-	var c cutting
+	var c instance
 	var r reference
 	scan := bufio.NewScanner(file)
 	scan.Buffer(nil, 1<<20)
@@ -140,7 +134,7 @@ func parseCutting(path string) ([]cutting, []reference, error) {
 		key, rest, _ := strings.Cut(strings.TrimSpace(scan.Text()), " ")
 		switch key {
 		case "INSTANCE":
-			c, r = cutting{name: rest}, reference{}
+			c, r = instance{name: rest}, reference{}
 		case "OPT", "BOUNDS":
 			err = r.parse(key, rest)
 		case "SRC":
@@ -183,7 +177,7 @@ func parseKnown(text string) (int64, bool) {
 }
 
 // parse reads any other line of a block.
-func (c *cutting) parse(key, rest string) error {
+func (c *instance) parse(key, rest string) error {
 	switch key {
 	case "KIND":
 		c.kind = rest
@@ -219,7 +213,7 @@ func (c *cutting) parse(key, rest string) error {
 	return nil
 }
 
-func (c *cutting) parseDefect(rest string) error {
+func (c *instance) parseDefect(rest string) error {
 	id, rest, _ := strings.Cut(rest, " ")
 	v, err := parseNumbers(rest, 4)
 	if err != nil {

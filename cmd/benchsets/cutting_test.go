@@ -21,7 +21,7 @@ func TestShift(t *testing.T) {
 		{"lengths alone", "1d", [2]int64{100, 1}, [2]int64{50, 1}, 3, [2]int64{97, 1}, [2]int64{47, 1}},
 		{"no larger than the kerf", "guillotine_free", [2]int64{10, 10}, [2]int64{1, 5}, 2, [2]int64{28, 28}, [2]int64{1, 13}},
 	} {
-		in := cutting{cuts: c.cuts, stocks: []cuttingStock{{length: c.stock[0], width: c.stock[1]}},
+		in := instance{cuts: c.cuts, stocks: []cuttingStock{{length: c.stock[0], width: c.stock[1]}},
 			items: []cuttingItem{{length: c.item[0], width: c.item[1]}}}
 		out := in.shift(c.kerf)
 		board := [2]int64{out.stocks[0].length, out.stocks[0].width}

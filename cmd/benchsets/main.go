@@ -117,5 +117,5 @@ func run(ctx context.Context, env func(string) string, screen io.Writer) (good b
 		defer func() { err = errors.Join(err, file.Close()) }()
 		out = file
 	}
-	return measure(ctx, s, sets, out, screen)
+	return measureSets(ctx, s, sets, out, screen)
 }

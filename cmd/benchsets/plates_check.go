@@ -4,8 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-
-	"batchwright/nesting/solve"
 )
 
 // The check of a cut plate takes from the answer where the parts lie and
@@ -25,19 +23,9 @@ func (p placed) reach(across bool) (from, to int64) {
 	return p.y, p.y + p.width
 }
 
-// placedOn lists the parts of a cut tree.
-func placedOn(tree *solve.Node) (parts []placed) {
-	tree.Walk(func(n *solve.Node) {
-		if n.Part >= 0 {
-			parts = append(parts, placed{n.Part, n.X, n.Y, n.Length, n.Width, n.Turned})
-		}
-	})
-	return parts
-}
-
 // checkPlate recomputes one cut plate: sizes and turning, inside the plate, a
-// kerf apart, off the defects, and free by guillotine cuts in so many stages.
-func checkPlate(c cutting, stock, stages int, parts []placed) error {
+// kerf apart, off the defects, and free by guillotine cuts.
+func checkPlate(c instance, stock int, parts []placed) error {
 	s := c.stocks[stock]
 	for i, p := range parts {
 		it := c.items[p.item]
@@ -63,7 +51,7 @@ func checkPlate(c cutting, stock, stages int, parts []placed) error {
 			}
 		}
 	}
-	if stages == 0 && !freed(parts, c.kerf) || stages > 0 && !freedIn(parts, c.kerf, stages, true) && !freedIn(parts, c.kerf, stages, false) {
+	if !freed(parts, c.kerf) {
 		return fmt.Errorf("no guillotine cuts free the parts")
 	}
 	return nil
@@ -84,23 +72,6 @@ func freed(parts []placed, kerf int64) bool {
 	}
 	for _, g := range groups {
 		if !freed(g, kerf) {
-			return false
-		}
-	}
-	return true
-}
-
-// freedIn reports whether so many stages, the first across or not, and trimming
-// cuts beside, free the parts: every stage makes all the cuts it can.
-func freedIn(parts []placed, kerf int64, stages int, across bool) bool {
-	if len(parts) <= 1 {
-		return true
-	}
-	if stages == 0 {
-		return false
-	}
-	for _, g := range parted(parts, kerf, across) {
-		if !freedIn(g, kerf, stages-1, !across) {
 			return false
 		}
 	}

@@ -37,9 +37,9 @@ type tally struct {
 	skipped                    int
 }
 
-// measure solves every task, writes the lines and the table, and reports
+// measureSets solves every task, writes the lines and the table, and reports
 // whether nothing was wrong.
-func measure(ctx context.Context, s settings, sets []set, out, screen io.Writer) (good bool, err error) {
+func measureSets(ctx context.Context, s settings, sets []set, out, screen io.Writer) (good bool, err error) {
 	if len(sets) == 0 {
 		fmt.Fprintf(screen, "no set has %q in its name\n", strings.Join(s.sets, ","))
 		return true, nil

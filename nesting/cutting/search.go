@@ -150,8 +150,8 @@ func (h *hunt) settle(w *watch) {
 		h.floor = h.bounded(placed, countOf, h.best.cost, w)
 	}
 	h.worth = h.floor
-	if h.weighted() {
-		h.worth = h.bounded(placed, worthOf, h.best.worth, w)
+	if printed := h.printed(); h.weighted(printed) {
+		h.worth = h.bounded(placed, printed, h.best.worth, w)
 	}
 	h.wood = h.areaFloor(placed, w)
 }
@@ -258,9 +258,26 @@ const boundWork = 1_000_000_000
 func countOf(s *stock) int64 { return int64(s.cost) }
 func worthOf(s *stock) int64 { return int64(s.worth) }
 
-// weighted reports whether some board counts for other than it costs.
-func (h *hunt) weighted() bool {
-	return slices.ContainsFunc(h.g.stocks, func(j int) bool { return h.p.stocks[j].cost != h.p.stocks[j].worth })
+// saidOf is worthOf where no board without a price was bought: a plan that buys
+// one costs nobody knows what, and is no cheaper plan.
+func saidOf(s *stock) int64 {
+	if s.unsaid {
+		return int64(max(s.cost, s.worth))
+	}
+	return int64(s.worth)
+}
+
+// printed is how the boards count under the printed cost of the plan kept.
+func (h *hunt) printed() func(*stock) int64 {
+	if slices.ContainsFunc(h.best.plan, func(u used) bool { return h.p.stocks[u.stock].unsaid }) {
+		return worthOf
+	}
+	return saidOf
+}
+
+// weighted reports whether some board counts for other than in another measure.
+func (h *hunt) weighted(cost func(*stock) int64) bool {
+	return slices.ContainsFunc(h.g.stocks, func(j int) bool { return countOf(&h.p.stocks[j]) != cost(&h.p.stocks[j]) })
 }
 
 // bounded is a floor under what a plan costs, its boards cut whole.
@@ -302,6 +319,7 @@ func (p *problem) startHunt(g *grove, w *watch) *hunt {
 	if h.best.short == 0 {
 		h.floor = h.wholeBoards(p.demand(), b, countOf, h.best.cost, w)
 	}
+	h.exactly(w)
 	return h
 }
 

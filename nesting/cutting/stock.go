@@ -18,6 +18,7 @@ type stock struct {
 	left    int           // boards of this line; meaningless when unlimited
 	cost    measure.Money // what it counts for when plans are compared
 	worth   measure.Money // its printed cost
+	unsaid  bool          // to be bought, and nobody says for what
 	yields  measure.Length
 	sound   rect   // inside the raw ends and edges
 	defects []rect // the part of each that lies on sound wood, by x0
@@ -67,6 +68,7 @@ func (p *problem) openBoard(b orders.Board) stock {
 	if counted, isLeaf := p.job.leaves[b.ID]; isLeaf {
 		s.cost = counted
 	}
+	s.unsaid = p.job.money.priced && isBought(&b) && s.cost > s.worth
 	var barred []rect
 	s.sound, barred = unedged(soundPart(b, p.set), b.Barred(p.set))
 	for _, d := range barred {

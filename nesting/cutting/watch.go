@@ -12,6 +12,7 @@ type watch struct {
 	deadline time.Time
 	stop     <-chan struct{}
 	whole    int64 // work on each floor under whole boards; 0: none is looked for
+	exact    int64 // work on the exact solvers; 0: they are not asked
 
 	mu  sync.Mutex
 	end nesting.Stop
@@ -21,6 +22,7 @@ func newWatch(lim nesting.Limits) *watch {
 	w := &watch{deadline: lim.Deadline, stop: lim.Stop}
 	if think := thought(lim.Think); think > hastyThought {
 		w.whole = int64(min(2, think.Seconds()) * wholeWork)
+		w.exact = int64(think.Seconds() * exactWork)
 	}
 	return w
 }

@@ -8,51 +8,6 @@ const (
 	mostKept    = 1024          // fillings a size
 )
 
-// FillPlate returns the best filling it finds of plate with parts, and a bound.
-// It prices scarce parts to bring the bound down, then builds lists of fillings
-// that keep the limits, wider and wider, until one is proven best or the budget
-// is spent.
-func FillPlate(plate Plate, parts []Part, rules Rules, budget Budget) Filling {
-	m := NewMeter(budget, fillWork)
-	best, bound := fillOne(plate, parts, rules, m)
-	out := newFilling(best, plate, parts, rules)
-	out.Bound, out.Work, out.Stop = max(bound, out.Value), m.Spent(), m.Why()
-	if out.Value >= out.Bound {
-		out.Stop = StopProven
-	} else if out.Stop == "" {
-		out.Stop = StopBudget
-	}
-	return out
-}
-
-// newFilling writes out how a plate is cut by p.
-func newFilling(p *plan, plate Plate, parts []Part, rules Rules) Filling {
-	f := Filling{Tree: p.layout(newPlainBoard(plate, rules)), Made: make([]int, len(parts)), Value: valueOf(p, parts)}
-	p.count(f.Made)
-	return f
-}
-
-// fillOne returns the best plan it finds for one plate, and a bound.
-func fillOne(plate Plate, parts []Part, rules Rules, m *Meter) (best *plan, bound int64) {
-	firsts := rules.firsts()
-	value := int64(0)
-	for k, first := range firsts {
-		rules.First = first
-		part := m.Part(workLeft(m) / int64(len(firsts)-k))
-		s := single{plate: plate, parts: parts, rules: rules, m: part}
-		s.run()
-		m.Absorb(part)
-		bound = max(bound, s.bound)
-		if s.value > value {
-			value, best = s.value, s.plan
-		}
-	}
-	if best == nil && len(plate.Defects) == 0 {
-		best = rowsOf(plate, parts, rules) // no time for more
-	}
-	return best, bound
-}
-
 // firsts lists the ways the first cut is tried.
 func (r Rules) firsts() []Direction {
 	if r.Stages > 0 && r.First == Either {

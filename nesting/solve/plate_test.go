@@ -2,8 +2,6 @@ package solve
 
 import (
 	"fmt"
-	"reflect"
-	"testing"
 
 	"pgregory.net/rapid"
 )
@@ -202,99 +200,4 @@ func smallPlate(t *rapid.T) (Plate, []Part, Rules) {
 	rules := Rules{KerfX: size("kx", 0, 1), KerfY: size("ky", 0, 1), Stages: rapid.SampledFrom([]int{0, 0, 2, 3}).Draw(t, "stages")}
 	rules.First = rapid.SampledFrom([]Direction{Either, Across, Along}).Draw(t, "first")
 	return plate, parts, rules
-}
-
-// TestFillPlateAgainstEveryCut: the value is the best that trying every cut
-// finds, the bound is no less, and the tree is what it says.
-func TestFillPlateAgainstEveryCut(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		plate, parts, rules := smallPlate(t)
-		f := FillPlate(plate, parts, rules, Budget{})
-		made := checkTree(t, plate, parts, rules, f.Tree)
-		value := int64(0)
-		for k, n := range made {
-			if n != f.Made[k] || n > parts[k].Max {
-				t.Fatalf("part %d: %d in the tree, %d said, %d allowed", k, n, f.Made[k], parts[k].Max)
-			}
-			value += int64(n) * parts[k].Value
-		}
-		e := everyCut{plate: plate, parts: parts, rules: rules}
-		if best := e.best(); value != f.Value || value != best || f.Bound < best {
-			t.Fatalf("value %d, counted %d, bound %d; every cut finds %d", f.Value, value, f.Bound, best)
-		}
-	})
-}
-
-// TestFillPlateKerfShift: sizes reduced by a kerf, and a blade that takes it,
-// are the same problem.
-func TestFillPlateKerfShift(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		plate, parts, rules := smallPlate(t)
-		plate.Defects, rules.KerfX, rules.KerfY = nil, 0, 0
-		k := rapid.Int64Range(1, 3).Draw(t, "kerf")
-		scaled := func(v int64) int64 { return 4 * v }
-		plate.Length, plate.Width = scaled(plate.Length), scaled(plate.Width)
-		for i := range parts {
-			parts[i].Length, parts[i].Width = scaled(parts[i].Length), scaled(parts[i].Width)
-		}
-		whole := FillPlate(plate, parts, rules, Budget{})
-		plate.Length, plate.Width, rules.KerfX, rules.KerfY = plate.Length-k, plate.Width-k, k, k
-		for i := range parts {
-			parts[i].Length, parts[i].Width = parts[i].Length-k, parts[i].Width-k
-		}
-		if shaved := FillPlate(plate, parts, rules, Budget{}); shaved.Value != whole.Value {
-			t.Fatalf("value %d with kerf %d, %d without", shaved.Value, k, whole.Value)
-		}
-	})
-}
-
-// cgcut1 is the first instance of N. Christofides and C. Whitlock, Operations
-// Research 25 (1977) 30-44, as in the public-domain collection of Beasley's
-// OR-Library.
-var cgcut1 = []Part{
-	{Length: 8, Width: 4, Max: 2, Value: 66}, {Length: 3, Width: 7, Max: 1, Value: 35},
-	{Length: 8, Width: 2, Max: 3, Value: 24}, {Length: 3, Width: 4, Max: 5, Value: 17},
-	{Length: 3, Width: 3, Max: 2, Value: 11}, {Length: 3, Width: 2, Max: 2, Value: 8},
-	{Length: 2, Width: 1, Max: 1, Value: 2},
-}
-
-// TestFillPlatePublished: the optimum of cgcut1 on its 15 x 10 plate is 244, by
-// the same paper.
-func TestFillPlatePublished(t *testing.T) {
-	plate := Plate{Length: 15, Width: 10}
-	f := FillPlate(plate, cgcut1, Rules{}, Budget{})
-	checkTree(t, plate, cgcut1, Rules{}, f.Tree)
-	if f.Value != 244 || f.Bound != 244 || f.Stop != StopProven {
-		t.Errorf("value %d, bound %d, %s; want 244 proven", f.Value, f.Bound, f.Stop)
-	}
-}
-
-// TestFillPlateSame: the same question has the same answer, to the last cut.
-func TestFillPlateSame(t *testing.T) {
-	plate := Plate{Length: 40, Width: 23}
-	a, b := FillPlate(plate, cgcut1, Rules{KerfX: 1}, Budget{}), FillPlate(plate, cgcut1, Rules{KerfX: 1}, Budget{})
-	if !reflect.DeepEqual(a, b) {
-		t.Error("two runs differ")
-	}
-}
-
-// TestFillPlates: several plates keep the limits together.
-func TestFillPlates(t *testing.T) {
-	plate := Plate{Length: 15, Width: 10}
-	run, value, bound, _ := FillPlates(plate, 3, cgcut1, Rules{}, Budget{})
-	made, sum := make([]int, len(cgcut1)), int64(0)
-	for _, f := range run {
-		for k, n := range checkTree(t, plate, cgcut1, Rules{}, f.Tree) {
-			made[k] += n
-			sum += int64(n) * cgcut1[k].Value
-		}
-	}
-	for k, n := range made {
-		if n > cgcut1[k].Max {
-			t.Errorf("part %d is made %d times of %d", k, n, cgcut1[k].Max)
-		}
-	}
-	if sum != value || value > bound || value <= 244 {
-		t.Errorf("value %d, counted %d, bound %d", value, sum, bound)
-	}
 }

@@ -2,13 +2,9 @@ package solve
 
 import "math"
 
-// Two-dimensional guillotine cutting, for callers:
-//
-//   - FillPlate answers "what is the best to cut from this one plate": parts
-//     with values and limits, kerfs, defects, orientation, stages. It returns
-//     the cuts as a tree with coordinates and a proven upper bound of the value.
-//   - Stock2D answers "which plates, cut how, cover this demand at least cost",
-//     from several plates with limits and costs, with a proven lower bound.
+// Two-dimensional guillotine cutting: Stock2D answers "which plates, cut how,
+// cover this demand at least cost", from several plates with limits and costs,
+// with a proven lower bound.
 //
 // Sizes are integers of any unit up to 2^31. x runs along a plate's length, y
 // across it. A kerf is lost between neighbours and nowhere else; shaving off a
@@ -30,7 +26,7 @@ type Rect struct{ X, Y, Length, Width int64 }
 // Part is a rectangle wanted.
 type Part struct {
 	Length, Width int64
-	Value         int64 // of one copy; a part without value is never cut by FillPlate
+	Value         int64 // of one copy, to a search for the best filling
 	Max           int   // copies at most; Unlimited for no limit, 0 for none
 	Turn          bool  // the length may run across the plate
 }
@@ -73,14 +69,4 @@ func (n *Node) Walk(f func(*Node)) {
 	f(n)
 	n.Low.Walk(f)
 	n.High.Walk(f)
-}
-
-// Filling is how one plate is cut.
-type Filling struct {
-	Tree  *Node
-	Made  []int // copies of each part
-	Value int64 // of what is made
-	Bound int64 // proven: no filling is worth more
-	Stop  Stop
-	Work  int64
 }

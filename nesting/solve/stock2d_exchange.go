@@ -298,3 +298,17 @@ func (x *exchange) fill(pool []int, spare int64) (best cut2d, ok bool) {
 	}
 	return best, ok
 }
+
+// fillRoom finds a good filling for a patch, quickly.
+func fillRoom(p patch, parts []Part, rules Rules, m *Meter) *plan {
+	plate := Plate{Length: p.length - rules.KerfX, Width: p.width - rules.KerfY}
+	part := m.Part(workLeft(m))
+	defer m.Absorb(part)
+	f := newFiller(newBoard(plate, parts, rules, greedySizes), make([]int64, 1), part)
+	f.steps, f.keep = exchangeSteps, exchangeKeep
+	f.run()
+	if len(f.found) == 0 {
+		return nil
+	}
+	return f.found[0].plan
+}

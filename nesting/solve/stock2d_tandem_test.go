@@ -32,20 +32,6 @@ func TestStock2DSame(t *testing.T) {
 	}
 }
 
-// TestFillPlatesSame: the same for several plates filled for value.
-func TestFillPlatesSame(t *testing.T) {
-	stock, parts := tightPlates()
-	for k := range parts {
-		parts[k].Value = parts[k].Length * parts[k].Width
-	}
-	two, value, bound, stop := FillPlates(stock[0].Plate, 3, parts, Rules{}, Budget{Work: 60_000_000})
-	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(1))
-	one, again, same, why := FillPlates(stock[0].Plate, 3, parts, Rules{}, Budget{Work: 60_000_000})
-	if !reflect.DeepEqual(one, two) || value != again || bound != same || stop != why {
-		t.Errorf("value %d, bound %d, %s on two cores; %d, %d, %s on one", value, bound, stop, again, same, why)
-	}
-}
-
 // TestStopsInTime: a deadline or an interrupt ends both searches of a tandem at
 // once, with an answer that holds.
 func TestStopsInTime(t *testing.T) {
@@ -63,10 +49,6 @@ func TestStopsInTime(t *testing.T) {
 		checkCover(t, stock, parts, Rules{KerfX: 1, KerfY: 1}, c)
 		if c.Stop != why || total(c.Missing) > 0 {
 			t.Errorf("stopped by %q, missing %v; want %q and nothing missing", c.Stop, c.Missing, why)
-		}
-		_, value, bound, said := FillPlates(stock[0].Plate, 6, parts, Rules{}, b)
-		if said != why || value > bound || value == 0 {
-			t.Errorf("value %d, bound %d, stopped by %q; want %q", value, bound, said, why)
 		}
 	}
 }
