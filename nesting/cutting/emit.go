@@ -165,10 +165,10 @@ func (e *emitter) setting(h *hand) (s setting, at measure.Length) {
 	return s, realLo + s.set
 }
 
-// bites is a setting, a division less where the blade would find no wood.
+// bites is a setting, or the largest at which the blade still finds wood.
 func (e *emitter) bites(set, wood measure.Length) measure.Length {
 	if set >= wood && set > 0 {
-		return set - e.step
+		return max(0, (wood-1)/e.step*e.step)
 	}
 	return set
 }
