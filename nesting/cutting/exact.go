@@ -234,28 +234,53 @@ func (h *hunt) spread(f *family, plan []used) (out []used) {
 	return out
 }
 
-// laid makes a plan of boards filled without regard to safe cuts: what they do
-// not free is laid again.
+// laid makes a plan of boards filled without regard to safe cuts and to how much
+// is wanted: what is too much is left out, what no safe cuts free is laid again.
 func (h *hunt) laid(fills []used, w *watch) *state {
 	b := h.builder(h.price)
 	var plan []used
 	for _, u := range fills {
-		u.fill = h.p.safe(&h.p.stocks[u.stock], u.fill)
-		uses := map[int]int{}
-		for _, pl := range u.fill.places {
-			uses[pl.item]++
+		whole, left := h.p.safe(&h.p.stocks[u.stock], u.fill), u.times
+		for left > 0 && b.have[u.stock] > 0 {
+			f := b.wanted(u.stock, whole)
+			uses := map[int]int{}
+			for _, pl := range f.places {
+				uses[pl.item] += h.p.each(u.stock, pl.item)
+			}
+			if len(uses) == 0 {
+				break
+			}
+			n := min(left, b.copies(u.stock, uses))
+			for item, each := range uses {
+				b.left[item] -= n * each
+			}
+			if b.have[u.stock] != unlimitedBoards {
+				b.have[u.stock] -= n
+			}
+			plan = append(plan, used{stock: u.stock, fill: f, times: n})
+			left -= n
 		}
-		if u.times = min(u.times, b.copies(u.stock, uses)); u.times == 0 || len(uses) == 0 {
-			continue
-		}
-		for item, each := range uses {
-			b.left[item] -= u.times * each
-		}
-		if b.have[u.stock] != unlimitedBoards {
-			b.have[u.stock] -= u.times
-		}
-		plan = append(plan, u)
 	}
 	h.met = append(h.met, h.fillingsOf(plan)...)
 	return h.stateOf(b, append(plan, b.run(w.over)...))
+}
+
+// wanted is a fill less what is not wanted any more.
+func (b *builder) wanted(line int, f fill) fill {
+	left := map[int]int{}
+	var kept []place
+	for _, pl := range f.places {
+		if _, seen := left[pl.item]; !seen {
+			left[pl.item] = b.left[pl.item] / b.p.each(line, pl.item)
+		}
+		if left[pl.item] > 0 {
+			left[pl.item]--
+			kept = append(kept, pl)
+		}
+	}
+	if len(kept) == len(f.places) {
+		return f
+	}
+	f.places = kept
+	return b.p.safe(&b.p.stocks[line], f)
 }

@@ -83,6 +83,7 @@ func (h *hunt) without(closed []int, lim nesting.Limits, w *watch) *state {
 		}
 		improve([]*hunt{trial}, uint64(lim.Seed), round, w)
 	}
+	h.share(trial)
 	s := trial.best.clone()
 	s.g = h.g
 	s.measure()

@@ -109,6 +109,7 @@ func withoutRack(hunts []*hunt, w *watch, lim nesting.Limits, start func(*grove,
 		improve(open, uint64(lim.Seed), round, w)
 	}
 	for i, twin := range twins {
+		of[i].share(twin)
 		if twin.best.better(of[i].best) {
 			twin.best.g = of[i].g
 			of[i].best = twin.best

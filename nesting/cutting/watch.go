@@ -13,6 +13,7 @@ type watch struct {
 	stop     <-chan struct{}
 	whole    int64 // work on each floor under whole boards; 0: none is looked for
 	exact    int64 // work on the exact solvers; 0: they are not asked
+	mix      int64 // work on choosing among all fillings met; 0: none
 
 	mu  sync.Mutex
 	end nesting.Stop
@@ -23,6 +24,7 @@ func newWatch(lim nesting.Limits) *watch {
 	if think := thought(lim.Think); think > hastyThought {
 		w.whole = int64(min(2, think.Seconds()) * wholeWork)
 		w.exact = int64(think.Seconds() * exactWork)
+		w.mix = int64(think.Seconds() * mixWork)
 	}
 	return w
 }
