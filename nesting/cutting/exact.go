@@ -17,8 +17,8 @@ import (
 const (
 	fewSizes  = 6           // kinds of boards
 	mostParts = 600         // sizes of parts
-	exactWork = 400_000_000 // on the exact solvers, for each second of thought
-	unitWork  = 10_000_000  // of it, at most for each unit to be laid
+	exactWork = 200_000_000 // on the exact solvers, for each second of thought
+	unitWork  = 100_000_000 // of it, at most for each unit to be laid
 )
 
 // family is what the exact solvers take in one problem: items, and the lines of
