@@ -1,6 +1,7 @@
 package jigplan
 
 import (
+	"cmp"
 	"fmt"
 	"math/big"
 	"strings"
@@ -95,6 +96,7 @@ func ToIssue(whole Invoice, deposit measure.Money, given []Invoice) (out []Invoi
 		for i := range given {
 			whole.Less = append(whole.Less, given[i].less())
 		}
+		whole.takeFrom(&given[0])
 		_, _, difference := whole.Sums()
 		switch {
 		case difference == 0:
@@ -125,6 +127,22 @@ func ToIssue(whole Invoice, deposit measure.Money, given []Invoice) (out []Invoi
 		Each: deposit - part, Net: deposit - part, Tax: part, Total: deposit}}
 	whole.Kind, whole.Less = BalanceInvoice, []InvoiceLess{first.less()}
 	return []Invoice{first, whole}
+}
+
+// takeFrom fills in from an earlier invoice what this one does not say.
+func (v *Invoice) takeFrom(first *Invoice) {
+	v.Shop, v.Address = cmp.Or(v.Shop, first.Shop), cmp.Or(v.Address, first.Address)
+	v.Customer, v.To = cmp.Or(v.Customer, first.Customer), cmp.Or(v.To, first.To)
+	v.Currency, v.TaxName = cmp.Or(v.Currency, first.Currency), cmp.Or(v.TaxName, first.TaxName)
+}
+
+// HasTax reports whether tax is in any of its amounts.
+func (v *Invoice) HasTax() bool {
+	has := v.Tax > 0
+	for _, l := range v.Less {
+		has = has || l.Tax != 0
+	}
+	return has
 }
 
 // less is an invoice as it is taken off a later one.

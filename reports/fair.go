@@ -6,11 +6,15 @@ import (
 	"time"
 
 	"batchwright/jigplan"
+	"batchwright/orders/measure"
 )
 
 // FairSummary is a fair for a screen.
 func FairSummary(f *jigplan.Fair) []Table {
 	var out []Table
+	if text := LossText(f); text != "" {
+		out = append(out, Table{Notes: []string{text}})
+	}
 	if found := NotNotes(f.Problems); len(found) > 0 {
 		out = append(out, ProblemTable(found))
 	}
@@ -19,6 +23,31 @@ func FairSummary(f *jigplan.Fair) []Table {
 		out = append(out, FairPast(f))
 	}
 	return out
+}
+
+// LossText says that the fair does not pay as planned, and what would make it
+// pay; empty: it pays.
+func LossText(f *jigplan.Fair) string {
+	u, r := f.Order.Settings.Units, &f.Order.Settings.Rates
+	loss := f.Fixed - f.Expected
+	if loss <= 0 {
+		return ""
+	}
+	text := fmt.Sprintf("This fair loses %s as planned. Do not go, or ", InUnit(loss, f.Order.Settings.Currency, u))
+	var ways []string
+	if f.Even > 0 && f.Sold > 0 {
+		ways = append(ways, fmt.Sprintf("sell at least %s of this mix instead of %s", Counted(f.Even, "box", "boxes"), u.Number(f.Sold, 1)))
+	}
+	if f.Sold > 0 {
+		ways = append(ways, fmt.Sprintf("charge about %s more for each box", u.Mark(loss.Per(f.Sold).String())))
+	}
+	if r.StallCost+r.TravelCost >= loss {
+		ways = append(ways, fmt.Sprintf("bring Booth fee and Travel cost down by %s", u.Mark(loss.String())))
+	}
+	if len(ways) == 0 {
+		ways = append(ways, "find boxes that sell: none is brought")
+	}
+	return text + strings.Join(ways, ", or ") + "."
 }
 
 // FairName is the fair's name, or just that.
@@ -31,7 +60,7 @@ func FairName(f *jigplan.Fair) string {
 
 // FairMix is what is brought, a box and wood a row.
 func FairMix(f *jigplan.Fair) Table {
-	t := Table{Title: "What to bring to " + FairName(f), Head: []string{"Box", "Wood", "Make", "Finish half-made", "From hand", "Bring", "Price", "Alone", "Why none"}, Numbers: []int{2, 3, 4, 5, 6, 7}}
+	t := Table{Title: "What to bring to " + FairName(f), Head: []string{"Box", "Wood", "Make", "Finish half-made", "From stock", "Bring", "Price", "Alone", "Why none"}, Numbers: []int{2, 3, 4, 5, 6, 7}}
 	for i := range f.Stalls {
 		s := &f.Stalls[i]
 		why := ""
@@ -40,16 +69,16 @@ func FairMix(f *jigplan.Fair) Table {
 		}
 		t.Add(s.Name, s.Wood, s.New, s.Half, s.Made, s.Brought(), s.Price.String(), s.Alone, why)
 	}
-	t.Note("Alone: what would be brought if nothing were shared, by the newsvendor rule on whole boxes (demand cut at the halves). From hand: finished ones that are there.")
+	t.Note("Alone: what would be brought if nothing were shared, by the newsvendor rule on whole boxes (demand cut at the halves). From stock: finished ones that are there.")
 	return t
 }
 
 // FairFacts is the fair in money and dates.
 func FairFacts(f *jigplan.Fair) Table {
-	cur := f.Order.Settings.Currency
+	cur, u := f.Order.Settings.Currency, f.Order.Settings.Units
 	t := Table{Title: "The fair", Head: []string{"", ""}}
-	t.Add("The boxes bring", Amount(f.Expected, cur)+" on average, after wood, supplies and card fee, over leaving at home what is there")
-	t.Add("Stall, travel, hours at the stand", Amount(f.Fixed, cur))
+	t.Add("The boxes earn", Amount(f.Expected, cur)+" on average, after wood, supplies and card fee, over leaving at home what is there")
+	t.Add("Booth, travel, hours at the booth", Amount(f.Fixed, cur))
 	t.Add("Expected profit", profitText(f))
 	t.Add("Chance that it pays", chanceText(f.Pays))
 	t.Add("Sold", fmt.Sprintf("%.1f boxes on average, for %s", f.Sold, Amount(f.Revenue, cur)))
@@ -62,9 +91,9 @@ func FairFacts(f *jigplan.Fair) Table {
 	}
 	t.Add("How good", boundText(f))
 	if !f.Ready.IsZero() {
-		t.Add("Ready by", "the evening of "+f.Ready.AddDate(0, 0, -1).Format("Mon 2 Jan 2006"))
-		t.Add("Begin no new box after", lastText(f.LastMill))
-		t.Add("Glue no box after", lastText(f.LastGlue))
+		t.Add("Ready by", "the evening of "+u.LongDate(f.Ready.AddDate(0, 0, -1)))
+		t.Add("Last day to start a box", lastText(f.LastMill, u))
+		t.Add("Last day to glue up", lastText(f.LastGlue, u))
 	}
 	return t
 }
@@ -130,11 +159,11 @@ func boundText(f *jigplan.Fair) string {
 	return text + fmt.Sprintf(". Demand alone would allow %s. Nested and put on the clock for real, in %s", f.Free, Counted(f.Rounds, "round", "rounds"))
 }
 
-func lastText(day time.Time) string {
+func lastText(day time.Time, u measure.Unit) string {
 	if day.IsZero() {
 		return "it is too late for one"
 	}
-	return day.Format("Mon 2 Jan 2006")
+	return u.LongDate(day)
 }
 
 // FairLimits is what is shared, what is left of it, and what one more brings.
@@ -152,7 +181,7 @@ func FairLimits(f *jigplan.Fair) Table {
 		t.Add(l.Name, has, needs, binds, worth, l.More)
 	}
 	if len(f.Limits) == 0 {
-		t.Note("Nothing is shared but demand: no date is set, no boards are given, and stall and vehicle have no limit.")
+		t.Note("Nothing is shared but demand: no date is set, no boards are given, and booth and vehicle have no limit.")
 		return t
 	}
 	t.Note("Usable: cures and drying leave no use for the rest of the hours, or shapes for the rest of the boards; found by planning the mix for real.")
@@ -205,7 +234,7 @@ func FairPast(f *jigplan.Fair) Table {
 		if p.Sold == p.Brought {
 			left = "sold out"
 		}
-		t.Add(f.Order.Candidates[p.Line].Name, p.Fair, p.Day.Format("2 Jan 2006"), p.Brought, p.Sold, left, guess, now)
+		t.Add(f.Order.Candidates[p.Line].Name, p.Fair, f.Order.Settings.Units.Date(p.Day), p.Brought, p.Sold, left, guess, now)
 	}
 	t.Note(fmt.Sprintf("The catalogue's guess counts as %g fairs beside these (Weight of the demand estimate); a fair that sold out counts as what is asked for on average when at least so many are.", f.Order.Settings.Rates.GuessWeighs))
 	return t
@@ -218,7 +247,7 @@ func demandText(s *jigplan.Stall) string {
 	return fmt.Sprintf("%.1f, give or take %.1f", s.Mean, s.Spread)
 }
 
-// FairCount is the page to tick at the stall, and what is typed afterwards.
+// FairCount is the page to tick at the booth, and what is typed afterwards.
 func FairCount(f *jigplan.Fair) Table {
 	t := Table{Title: "Sold at " + FairName(f), Head: []string{"Box", "Wood", "Price", "Brought", "One stroke for each sold", "Sold", "Left"}, Numbers: []int{2, 3}}
 	for i := range f.Stalls {

@@ -81,7 +81,7 @@ func (c *common) fair(ctx context.Context, path, from string, giveOut bool) erro
 			return err
 		}
 	}
-	if f.Unjudged {
+	if f.Unjudged || reports.LossText(f) != "" {
 		return exit{code: exitIncomplete}
 	}
 	return nil

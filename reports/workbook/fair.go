@@ -31,6 +31,10 @@ func Fair(f *jigplan.Fair) ([]byte, error) {
 func (b *book) fairSummary(f *jigplan.Fair) *sheet {
 	s := &sheet{name: "Fair", landscape: true, widths: []float64{16, 12, 8, 10, 8, 7, 9, 7, 27}}
 	b.title(s, "What to bring to "+reports.FairName(f))
+	if text := reports.LossText(f); text != "" {
+		s.add(cell{0, 9, text, style{bold: true, size: 12, rim: thick}})
+		s.gap(3)
+	}
 	if found := reports.NotNotes(f.Problems); len(found) > 0 {
 		s.heading("Read first")
 		t := reports.ProblemTable(found)

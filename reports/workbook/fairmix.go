@@ -154,20 +154,24 @@ func (b *book) priceTags(f *jigplan.Fair) *sheet {
 			tags = append(tags, &f.Stalls[i])
 		}
 	}
-	currency := f.Order.Settings.Currency
+	currency, shop := f.Order.Settings.Currency, f.Order.Settings.Rates.ShopName
 	for i := 0; i < len(tags); i += tagsAcross {
 		pair := tags[i:min(i+tagsAcross, len(tags))]
 		s.together(func() {
-			rows := [3][]cell{}
+			rows := [4][]cell{}
 			for k, t := range pair {
 				col := 2 * k
 				rows[0] = append(rows[0], cell{col, 1, t.Name, style{bold: true, size: 14, across: centre, shrink: true, rim: thin}})
 				rows[1] = append(rows[1], cell{col, 1, reports.TagText(t, w), style{size: 9, across: centre, rim: thin, middle: true}})
-				rows[2] = append(rows[2], cell{col, 1, joined(" ", t.Price.String(), currency), style{bold: true, size: 24, across: centre, single: true, rim: thin, middle: true}})
+				rows[2] = append(rows[2], cell{col, 1, reports.InUnit(t.Price, currency, w.Unit), style{bold: true, size: 24, across: centre, single: true, rim: thin, middle: true}})
+				rows[3] = append(rows[3], cell{col, 1, shop, style{size: 9, across: centre, single: true, rim: thin, middle: true}})
 			}
 			s.addTall(24, rows[0]...)
 			s.addTall(30, rows[1]...)
 			s.addTall(42, rows[2]...)
+			if shop != "" {
+				s.addTall(16, rows[3]...)
+			}
 			s.addTall(14)
 		})
 	}

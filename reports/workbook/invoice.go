@@ -76,7 +76,7 @@ func (b *book) invoice(v *jigplan.Invoice, u measure.Unit) *sheet {
 // invoiceLines are the lines, their sums, the invoices taken off and what is
 // left: net, tax and total each in its column.
 func (b *book) invoiceLines(s *sheet, v *jigplan.Invoice) {
-	taxed := v.Tax > 0
+	taxed := v.HasTax()
 	tax := ""
 	if taxed {
 		tax = taxHead(v.TaxName, v.Tax)
