@@ -156,7 +156,7 @@ type Cut struct {
 
 // Step is the division of the rule that settings are read on.
 func Step(units measure.Unit) measure.Length {
-	if units == measure.Millimetres {
+	if units.Metric() {
 		return measure.Millimetre / 2
 	}
 	return measure.Inch / 64

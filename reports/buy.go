@@ -24,7 +24,7 @@ func Buy(p *jigplan.Plan) Table {
 		}
 		t.Add("☐", b.What, b.Kind, b.Quantity, yardMeasure(b, WordsOf(p)), b.Size, cost, b.Why)
 	}
-	sum := joined(" ", total.String(), p.Order.Settings.Currency)
+	sum := Money(&p.Order.Settings, total)
 	short := len(p.Layout.Short)
 	switch {
 	case len(p.Buy) == 0 && len(p.Layout.Boards) == 0:
@@ -50,11 +50,11 @@ func yardMeasure(b *jigplan.Purchase, w Words) string {
 	tally := orders.TallyOf(b.Board, b.Count)
 	switch {
 	case b.Board.Sheet && w.Unit.Metric():
-		return decimal(tally.Area, 2) + " m2"
+		return w.Unit.Mark(decimal(tally.Area, 2)) + " m2"
 	case b.Board.Sheet:
 		return decimal(squareFeet(tally.Area), 1) + " sq ft"
 	case w.Unit.Metric():
-		return tally.Volume.FloatString(3) + " m3"
+		return w.Unit.Mark(tally.Volume.FloatString(3)) + " m3"
 	}
 	return decimal(tally.Feet, 2) + " board feet"
 }

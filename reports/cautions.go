@@ -1,5 +1,12 @@
 package reports
 
+import (
+	"regexp"
+	"slices"
+
+	"batchwright/orders/measure"
+)
+
 // Caution is one group of cautions. Its points are paraphrases; Source says of
 // what, or that they are common practice.
 type Caution struct {
@@ -11,9 +18,9 @@ type Caution struct {
 // CautionLine stands on every count card.
 const CautionLine = "Turn the wheel only with the sled drawn fully back and the stack clear of the blade. Stop the saw to load, measure, wind back or unload. Your machine's manual and local rules come first."
 
-// Cautions are the usual ones for this work. They are generic, and give way to
+// cautions are the usual ones for this work. They are generic, and give way to
 // the machine's manual and to local rules.
-var Cautions = []Caution{
+var cautions = []Caution{
 	{"First of all", []string{
 		"These cautions are generic. The manual of your machine, the rules of your country and town, and your insurer come first.",
 		"Electrical work and dust extraction belong to licensed trades.",
@@ -36,8 +43,8 @@ var Cautions = []Caution{
 	}, "OSHA 29 CFR 1910.213(c)(2), from memory; California Code of Regulations Title 8 section 4296(a); HSE Woodworking Information Sheet 16 (rev 2); EN 1870-1"},
 	{"Hands and push sticks", []string{
 		"Push sticks or blocks in sizes that suit the work lie within reach.",
-		"Use a push stick for pieces shorter than 300 mm (12 in) and for the last 300 mm of a longer cut, and to clear the piece between blade and fence.",
-		"Stop and think before any work on pieces shorter than 12 in; mill short parts as one long strip and part them afterwards.",
+		"Use a push stick for pieces shorter than {12 in|300 mm} and for the last {12 in|300 mm} of a longer cut, and to clear the piece between blade and fence.",
+		"Stop and think before any work on pieces shorter than {12 in|300 mm}; mill short parts as one long strip and part them afterwards.",
 	}, "OSHA 29 CFR 1910.213(s)(9), from memory; CCOHS, push sticks; common practice"},
 	{"The machine", []string{
 		"The machine runs without noticeable vibration with its largest tool, and its arbor has no play.",
@@ -48,4 +55,22 @@ var Cautions = []Caution{
 		"Rags with an oil finish can catch fire by themselves: spread them flat outdoors to dry, or keep them under water in a closed metal can.",
 		"Work with finishes where the air is changed, away from flames and sparks, and follow the label.",
 	}, "common practice"},
+}
+
+// either is a size in the cautions as a shop of inches and one of millimetres
+// read it.
+var either = regexp.MustCompile(`\{([^|}]*)\|([^}]*)\}`)
+
+func cautionsIn(unit measure.Unit, list []Caution) []Caution {
+	which := "$1"
+	if unit.Metric() {
+		which = "$2"
+	}
+	for i := range list {
+		list[i].Points = slices.Clone(list[i].Points)
+		for k, line := range list[i].Points {
+			list[i].Points[k] = either.ReplaceAllString(line, which)
+		}
+	}
+	return list
 }

@@ -3,6 +3,7 @@ package reports
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"batchwright/jigplan"
@@ -129,7 +130,12 @@ func Readings(o *orders.Order) Table {
 // Elements is where the time goes.
 func Elements(p *jigplan.Plan) Table {
 	t := Table{Title: "Where the time goes", Head: []string{"Work", "How often", "Seconds each", "Minutes", "Where the figure comes from"}, Numbers: []int{1, 2, 3}}
+	unit := p.Order.Settings.Units
 	for _, e := range p.Time.Elements {
+		if d, ok := settings.Find(e.Name); ok && unit.Metric() && d.MetricName != "" {
+			e.Source = strings.ReplaceAll(e.Source, e.Name, d.MetricName)
+			e.Name, e.Count, e.Each = d.MetricName, e.Count*d.Metres, e.Each/d.Metres
+		}
 		t.Add(e.Name, unlessZero(e.Count), unlessZero(e.Each), e.Minutes, e.Source)
 	}
 	t.Add("All of it", "", "", p.Time.Minutes, "the sum of the lines above: as likely to be shorter as longer (P50)")
@@ -154,11 +160,15 @@ func SettingsUsed(o *orders.Order) Table {
 		from := "default"
 		if u.Given {
 			from = "given"
-			if at := o.Settings.Source(u.Name).String(); at != "" {
-				from = at
+			at := o.Settings.Source(u.Name)
+			if at.Sheet == settings.ShopFileSheet {
+				at.Cell = u.Definition.Named(o.Settings.Units)
+			}
+			if text := at.String(); text != "" {
+				from = text
 			}
 		}
-		t.Add(from, u.Name, settingText(o, u), u.Definition.Help)
+		t.Add(from, u.Definition.Named(o.Settings.Units), settingText(o, u), u.Definition.HelpIn(o.Settings.Units))
 	}
 	t.Note("Defaults are common practice unless the text says otherwise; a row of the Shop sheet changes each.")
 	return t
@@ -167,7 +177,7 @@ func SettingsUsed(o *orders.Order) Table {
 // exact is a length with nothing rounded off where its decimal ends.
 func exact(l measure.Length, unit measure.Unit) string {
 	if unit.Metric() {
-		return l.Ratio().Decimal() + " mm"
+		return unit.Mark(l.Decimal()) + " mm"
 	}
 	return Words{unit}.Len(l)
 }
@@ -201,12 +211,19 @@ func settingText(o *orders.Order, u settings.Used) string {
 		if u.Definition.Unit == "in" {
 			return sizesText(v, o.Settings.Units)
 		}
-		return v
+		return u.Definition.Shown(v, o.Settings.Units)
 	}
 	if u.Definition.Unit == "C" && o.Settings.Units.Plain() == measure.Inches {
 		return fmt.Sprintf("%.4g F", o.Settings.Making.Celsius*9/5+32)
 	}
-	text := fmt.Sprint(u.Value)
+	text := o.Settings.Units.Mark(fmt.Sprint(u.Value))
+	if v, ok := u.Value.(float64); ok {
+		if o.Settings.Units.Metric() && u.Definition.MetricName != "" {
+			v /= u.Definition.Metres
+			text = strconv.FormatFloat(v, 'g', 4, 64)
+		}
+		text = o.Settings.Units.Mark(text)
+	}
 	if u.Definition.Unit != "" {
 		text += " " + u.Definition.Unit
 	}

@@ -149,7 +149,7 @@ func shares(p *jigplan.Plan) (out []string) {
 		if net := clear[g.woodOf]; net != nil {
 			whole, unit := g.Feet.FloatString(0), "board feet"
 			if w.Unit.Metric() {
-				whole, unit = g.Volume.FloatString(3), "m3"
+				whole, unit = w.Unit.Mark(g.Volume.FloatString(3)), "m3"
 			}
 			out = append(out, fmt.Sprintf("%s, %s: bring %s in %s; %s of it must be clear.", g.wood, g.thick, whole+" "+unit, Counted(g.Boards, "board", "boards"), decimalIn(net, w)+" "+unit))
 		}
@@ -167,7 +167,7 @@ func content(b *orders.Board, w Words) *big.Rat {
 
 func decimalIn(r *big.Rat, w Words) string {
 	if w.Unit.Metric() {
-		return r.FloatString(3)
+		return w.Unit.Mark(r.FloatString(3))
 	}
-	return r.FloatString(1)
+	return w.Unit.Mark(r.FloatString(1))
 }

@@ -67,7 +67,7 @@ func FairMix(f *jigplan.Fair) Table {
 		if s.Brought() == 0 {
 			why, _, _ = strings.Cut(s.Why, ";")
 		}
-		t.Add(s.Name, s.Wood, s.New, s.Half, s.Made, s.Brought(), s.Price.String(), s.Alone, why)
+		t.Add(s.Name, s.Wood, s.New, s.Half, s.Made, s.Brought(), s.Price.In(f.Order.Settings.Units), s.Alone, why)
 	}
 	t.Note("Alone: what would be brought if nothing were shared, by the newsvendor rule on whole boxes (demand cut at the halves). From stock: finished ones that are there.")
 	return t
@@ -75,19 +75,19 @@ func FairMix(f *jigplan.Fair) Table {
 
 // FairFacts is the fair in money and dates.
 func FairFacts(f *jigplan.Fair) Table {
-	cur, u := f.Order.Settings.Currency, f.Order.Settings.Units
+	s, u := &f.Order.Settings, f.Order.Settings.Units
 	t := Table{Title: "The fair", Head: []string{"", ""}}
-	t.Add("The boxes earn", Amount(f.Expected, cur)+" on average, after wood, supplies and card fee, over leaving at home what is there")
-	t.Add("Booth, travel, hours at the booth", Amount(f.Fixed, cur))
+	t.Add("The boxes earn", Money(s, f.Expected)+" on average, after wood, supplies and card fee, over leaving at home what is there")
+	t.Add("Booth, travel, hours at the booth", Money(s, f.Fixed))
 	t.Add("Expected profit", profitText(f))
 	t.Add("Chance that it pays", chanceText(f.Pays))
-	t.Add("Sold", fmt.Sprintf("%.1f boxes on average, for %s", f.Sold, Amount(f.Revenue, cur)))
+	t.Add("Sold", fmt.Sprintf("%s boxes on average, for %s", s.Units.Number(f.Sold, 1), Money(s, f.Revenue)))
 	if f.Together != 0 {
 		t.Add("Nested together", togetherText(f))
 	}
 	t.Add("Break-even", evenText(f))
 	if wanted := f.Order.Settings.Rates.ProfitWanted; wanted > 0 {
-		t.Add("To earn "+Amount(wanted, cur), earnText(f))
+		t.Add("To earn "+Money(s, wanted), earnText(f))
 	}
 	t.Add("How good", boundText(f))
 	if !f.Ready.IsZero() {
@@ -113,19 +113,19 @@ func earnText(f *jigplan.Fair) string {
 	case f.Target == 0:
 		return "these boxes never earn it"
 	case float64(f.Target) > f.Sold:
-		return fmt.Sprintf("%s of this mix, and %.1f are sold on average: too few", Counted(f.Target, "box", "boxes"), f.Sold)
+		return fmt.Sprintf("%s of this mix, and %s are sold on average: too few", Counted(f.Target, "box", "boxes"), f.Order.Settings.Units.Number(f.Sold, 1))
 	}
 	return Counted(f.Target, "box", "boxes") + " of this mix"
 }
 
 // profitText is the profit, what an hour of making earns of it, and its spread.
 func profitText(f *jigplan.Fair) string {
-	profit, cur := f.Expected-f.Fixed, f.Order.Settings.Currency
-	text := Amount(profit, cur) + " on average, give or take " + f.Spread.String()
+	profit, s := f.Expected-f.Fixed, &f.Order.Settings
+	text := Money(s, profit) + " on average, give or take " + f.Spread.In(s.Units)
 	if f.Hours < 0.05 {
 		return text
 	}
-	return text + fmt.Sprintf("; the %.1f hours of making are paid out of it: %s an hour", f.Hours, Amount(profit.Per(f.Hours), cur))
+	return text + fmt.Sprintf("; the %s hours of making are paid out of it: %s an hour", s.Units.Number(f.Hours, 1), Money(s, profit.Per(f.Hours)))
 }
 
 func chanceText(chance float64) string {
@@ -144,7 +144,7 @@ func togetherText(f *jigplan.Fair) string {
 	if less < 0 {
 		less, word = -less, "more"
 	}
-	return fmt.Sprintf("wood and supplies of the batch come to %s %s than box by box; counted above", less, word)
+	return fmt.Sprintf("wood and supplies of the batch come to %s %s than box by box; counted above", less.In(f.Order.Settings.Units), word)
 }
 
 // boundText says how good the mix is, and how much better one could be at most.
@@ -154,9 +154,9 @@ func boundText(f *jigplan.Fair) string {
 		text = "no mix brings more under these limits, at what each box costs and takes by itself"
 	}
 	if f.Bound > f.Expected {
-		text += fmt.Sprintf("; however well a mix is nested and shares its setups, none brings more than %s", f.Bound)
+		text += fmt.Sprintf("; however well a mix is nested and shares its setups, none brings more than %s", f.Bound.In(f.Order.Settings.Units))
 	}
-	return text + fmt.Sprintf(". Demand alone would allow %s. Nested and put on the clock for real, in %s", f.Free, Counted(f.Rounds, "round", "rounds"))
+	return text + fmt.Sprintf(". Demand alone would allow %s. Nested and put on the clock for real, in %s", f.Free.In(f.Order.Settings.Units), Counted(f.Rounds, "round", "rounds"))
 }
 
 func lastText(day time.Time, u measure.Unit) string {
@@ -169,14 +169,15 @@ func lastText(day time.Time, u measure.Unit) string {
 // FairLimits is what is shared, what is left of it, and what one more brings.
 func FairLimits(f *jigplan.Fair) Table {
 	t := Table{Title: "What limits", Head: []string{"Limit", "There is", "Used", "Limits", "Would bring", "One more"}}
+	unit := f.Order.Settings.Units
 	for _, l := range f.Limits {
-		has, needs := limitText(l.Has, l.Unit), limitText(l.Needs, l.Unit)
+		has, needs := limitText(l.Has, l.Unit, unit), limitText(l.Needs, l.Unit, unit)
 		binds, worth := "", "nothing"
 		if l.Binds {
-			binds, worth = "yes", "+"+l.Worth.String()
+			binds, worth = "yes", "+"+l.Worth.In(unit)
 		}
 		if l.Before > l.Has*1.001+1e-9 {
-			has += " usable of " + limitText(l.Before, l.Unit)
+			has += " usable of " + limitText(l.Before, l.Unit, unit)
 		}
 		t.Add(l.Name, has, needs, binds, worth, l.More)
 	}
@@ -191,14 +192,14 @@ func FairLimits(f *jigplan.Fair) Table {
 	return t
 }
 
-func limitText(amount float64, unit string) string {
-	if unit == "min" {
+func limitText(amount float64, of string, unit measure.Unit) string {
+	switch of {
+	case "min":
 		return Hours(amount)
+	case "m2":
+		return unit.Number(amount, 2) + " m2"
 	}
-	if unit == "m2" {
-		return fmt.Sprintf("%.2f m2", amount)
-	}
-	return fmt.Sprintf("%.0f %s", amount, unit)
+	return fmt.Sprintf("%.0f %s", amount, of)
 }
 
 // atDemand are the boxes of which as many are brought as demand allows.
@@ -227,7 +228,7 @@ func FairPast(f *jigplan.Fair) Table {
 		guess, now := "", ""
 		for i := range f.Stalls {
 			if s := &f.Stalls[i]; s.Line == p.Line {
-				guess, now = fmt.Sprintf("%.1f", s.Guess), demandText(s)
+				guess, now = f.Order.Settings.Units.Number(s.Guess, 1), demandText(s, f.Order.Settings.Units)
 			}
 		}
 		left := fmt.Sprint(p.Brought - p.Sold)
@@ -240,11 +241,11 @@ func FairPast(f *jigplan.Fair) Table {
 	return t
 }
 
-func demandText(s *jigplan.Stall) string {
+func demandText(s *jigplan.Stall, unit measure.Unit) string {
 	if s.Poisson {
-		return fmt.Sprintf("%.1f (Poisson)", s.Mean)
+		return unit.Number(s.Mean, 1) + " (Poisson)"
 	}
-	return fmt.Sprintf("%.1f, give or take %.1f", s.Mean, s.Spread)
+	return fmt.Sprintf("%s, give or take %s", unit.Number(s.Mean, 1), unit.Number(s.Spread, 1))
 }
 
 // FairCount is the page to tick at the booth, and what is typed afterwards.
@@ -252,7 +253,7 @@ func FairCount(f *jigplan.Fair) Table {
 	t := Table{Title: "Sold at " + FairName(f), Head: []string{"Box", "Wood", "Price", "Brought", "One stroke for each sold", "Sold", "Left"}, Numbers: []int{2, 3}}
 	for i := range f.Stalls {
 		if s := &f.Stalls[i]; s.Brought() > 0 {
-			t.Add(s.Name, s.Wood, s.Price.String(), s.Brought(), "", "", "")
+			t.Add(s.Name, s.Wood, s.Price.In(f.Order.Settings.Units), s.Brought(), "", "", "")
 		}
 	}
 	t.Note("Afterwards: fill in Sold or Left and give this workbook to batchwright log sold; or log left \"BOX, WOOD=LEFT\" for what came home (what is not named was sold out). The next fair starts from it. Which fair it was is known when fair --give-out kept the mix, else --fair and --date say it.")

@@ -6,7 +6,6 @@ import (
 
 	"batchwright/jigplan/improve"
 	"batchwright/orders"
-	"batchwright/orders/measure"
 )
 
 // MostSuggestions is how many a start page has room for.
@@ -98,8 +97,8 @@ func valueText(o *orders.Order, v improve.Value) string {
 		}
 	}
 	add(float64(v.Unmade), Counted(v.Unmade, "part that could not be made", "parts that could not be made"))
-	add(float64(v.Cost), Amount(v.Cost, o.Settings.Currency))
-	if o.Settings.Units != measure.Millimetres && (v.BoardFeet >= 0.1 || v.BoardFeet <= -0.1) {
+	add(float64(v.Cost), Money(&o.Settings, v.Cost))
+	if !o.Settings.Units.Metric() && (v.BoardFeet >= 0.1 || v.BoardFeet <= -0.1) {
 		parts = append(parts, fmt.Sprintf("%.1f board feet", v.BoardFeet))
 	}
 	if v.Minutes >= 1 || v.Minutes <= -1 {

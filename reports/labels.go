@@ -2,6 +2,7 @@ package reports
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 
 	"batchwright/jigplan"
@@ -60,7 +61,7 @@ func ParseLabelSheet(text string) (s LabelSheet, err error) {
 	bad := fmt.Errorf("Label sheet %q is not a sheet of labels: write columns x rows, then the size of a label, for example 3 x 10, 66.7 x 25.4 mm", text)
 	rest, plain := strings.CutPrefix(strings.TrimSpace(strings.ToLower(text)), "plain")
 	s.Plain = plain
-	fields := strings.Split(rest, ",")
+	fields := strings.FieldsFunc(decimalPoints(rest), func(r rune) bool { return r == ',' || r == ';' })
 	if len(fields) < 2 || len(fields) > 3 {
 		return s, bad
 	}
@@ -81,6 +82,13 @@ func ParseLabelSheet(text string) (s LabelSheet, err error) {
 	}
 	return s, nil
 }
+
+// decimalPoints makes points of the commas between two digits.
+func decimalPoints(text string) string {
+	return decimalComma.ReplaceAllString(text, "$1.$2")
+}
+
+var decimalComma = regexp.MustCompile(`(\d),(\d)`)
 
 // pair reads "66.7 x 25.4 mm", in mm or inches.
 func pair(text string) (a, b float64, ok bool) {

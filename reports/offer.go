@@ -273,7 +273,7 @@ func InvoiceSummary(a *jigplan.Account, u measure.Unit) []Table {
 	}
 	t.Add(name, "", "", InUnit(max(open, -open), currency, u))
 	if a.Accepted > 0 && a.Accepted != a.Revision {
-		t.Note(fmt.Sprintf("The change since revision %d: %s.", a.Accepted, u.Mark(signed(asked-a.Before))))
+		t.Note(fmt.Sprintf("The change since revision %d: %s.", a.Accepted, signed(asked-a.Before, u)))
 	}
 	return []Table{t}
 }

@@ -130,9 +130,6 @@ func panelText(how, wood, boxWood string) string {
 	return wood + ", " + how
 }
 
-// Amount is money with the shop's currency.
-func Amount(m measure.Money, currency string) string { return joined(" ", m.String(), currency) }
-
 // QuoteSummary is a quote for the shop's own screen.
 func QuoteSummary(q *jigplan.Quote) []Table {
 	var out []Table
@@ -159,10 +156,10 @@ func PriceTable(q *jigplan.Quote) Table {
 			t.Note(fmt.Sprintf("%s, %d: %s", name, o.Quantity, o.Cannot))
 			return
 		case p.By == jigplan.NoPrice:
-			t.Add(name, o.Quantity, CostText(&o.Cost), "no price", "", "", "", Hours(o.Cost.Minutes), shortDay(o.Delivery))
+			t.Add(name, o.Quantity, CostText(&o.Cost, s.Units), "no price", "", "", "", Hours(o.Cost.Minutes), shortDay(o.Delivery))
 			return
 		}
-		t.Add(name, o.Quantity, CostText(&o.Cost), p.Each.String(), p.Total.String(), MarginText(o), ChanceText(o), Hours(o.Cost.Minutes), shortDay(o.Delivery))
+		t.Add(name, o.Quantity, CostText(&o.Cost, s.Units), p.Each.In(s.Units), p.Total.In(s.Units), MarginText(o, s.Units), ChanceText(o), Hours(o.Cost.Minutes), shortDay(o.Delivery))
 	}
 	reasons := map[string]bool{}
 	for a := range q.Articles {
@@ -239,20 +236,20 @@ func Somebody(customer string) string {
 }
 
 // CostText is a cost; one that leaves something out says so.
-func CostText(c *jigplan.Cost) string {
+func CostText(c *jigplan.Cost, unit measure.Unit) string {
 	if len(c.Missing()) > 0 {
-		return c.Total.String() + " and more"
+		return c.Total.In(unit) + " and more"
 	}
-	return c.Total.String()
+	return c.Total.In(unit)
 }
 
 // MarginText is an offer's margin; of a cost that leaves something out it is
 // more than the true one.
-func MarginText(o *jigplan.Offer) string {
+func MarginText(o *jigplan.Offer, unit measure.Unit) string {
 	if len(o.Cost.Missing()) > 0 {
-		return fmt.Sprintf("below %.1f %%", o.Price.Margin)
+		return "below " + unit.Number(o.Price.Margin, 1) + " %"
 	}
-	return fmt.Sprintf("%.1f %%", o.Price.Margin)
+	return unit.Number(o.Price.Margin, 1) + " %"
 }
 
 // ChanceText is the chance of the margin aimed at; where none is, that of not
@@ -295,6 +292,7 @@ func missingOf(q *jigplan.Quote) (out []string) {
 // that has a price of its own making.
 func MoverTable(q *jigplan.Quote) Table {
 	t := Table{Head: []string{"What moves the price most", "Change", "One box"}}
+	unit := q.Order.Settings.Units
 	for a := range q.Articles {
 		for k := range q.Articles[a].Options {
 			o := &q.Articles[a].Options[k]
@@ -303,9 +301,9 @@ func MoverTable(q *jigplan.Quote) Table {
 				if len(f.Movers) == 0 {
 					continue
 				}
-				t.Title = fmt.Sprintf("%s, %d at %s", OptionName(&q.Articles[a], o), f.Quantity, f.Price.Each)
+				t.Title = fmt.Sprintf("%s, %d at %s", OptionName(&q.Articles[a], o), f.Quantity, f.Price.Each.In(unit))
 				for _, m := range f.Movers {
-					t.Add(m.What, m.Change, signed(m.Each))
+					t.Add(m.What, m.Change, signed(m.Each, unit))
 				}
 				return t
 			}
@@ -314,11 +312,11 @@ func MoverTable(q *jigplan.Quote) Table {
 	return t
 }
 
-func signed(m measure.Money) string {
+func signed(m measure.Money, unit measure.Unit) string {
 	if m > 0 {
-		return "+" + m.String()
+		return "+" + m.In(unit)
 	}
-	return m.String()
+	return m.In(unit)
 }
 
 func dayOf(t time.Time) string {
@@ -377,7 +375,7 @@ func PackedText(o *jigplan.Offer, w Words) string {
 	case p.Each == 0:
 		text += "; none of the shop's cartons takes it"
 	default:
-		text += fmt.Sprintf("; %s, inside %s, %d in a full one (%d x %d x %d), %s packed; %s in all", Counted(p.Cartons, "carton", "cartons"),
+		text += fmt.Sprintf("; %s, inside %s, a full one holds %d (%d x %d x %d), %s packed; %s in all", Counted(p.Cartons, "carton", "cartons"),
 			sizeText(p.Carton, w), min(p.Each, o.Quantity), p.Across[0], p.Across[1], p.Across[2], w.Weight(p.CartonKg), w.Weight(p.Kg))
 	}
 	if p.TooHeavyKg {
@@ -392,7 +390,7 @@ func PackedText(o *jigplan.Offer, w Words) string {
 // Weight is kilograms; a shop that thinks in inches reads pounds before them.
 func (w Words) Weight(kg float64) string {
 	if w.Unit.Metric() {
-		return fmt.Sprintf("%.2f kg", kg)
+		return w.Unit.Number(kg, 2) + " kg"
 	}
 	return fmt.Sprintf("%.1f lb (%.2f kg)", kg/poundKg, kg)
 }

@@ -4,7 +4,6 @@
 package reports
 
 import (
-	"fmt"
 	"math/big"
 
 	"batchwright/jigplan"
@@ -70,9 +69,9 @@ func BoardFeet(boards []nesting.Board) float64 { return contents(boards, Words{m
 // names that measure. A board foot is 144 cubic inches.
 func Tally(feet float64, unit measure.Unit) (text, measured string) {
 	if unit.Metric() {
-		return fmt.Sprintf("%.3f", feet*144*25.4*25.4*25.4/1e9), "m3"
+		return unit.Number(feet*144*25.4*25.4*25.4/1e9, 3), "m3"
 	}
-	return fmt.Sprintf("%.1f", feet), "board feet"
+	return unit.Number(feet, 1), "board feet"
 }
 
 // contents is what the whole solid boards used hold: board feet, or cubic

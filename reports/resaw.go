@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"batchwright/nesting"
+	"batchwright/orders/measure"
 )
 
 // ResawWords say which boards are sawn into the leaves that follow, before
@@ -41,11 +42,11 @@ var resawCaution = Caution{"Resawing at the band saw", []string{
 
 // CautionsFor are the usual cautions, and with boards that are resawn those
 // for the band saw.
-func CautionsFor(boards []nesting.Board) []Caution {
+func CautionsFor(boards []nesting.Board, unit measure.Unit) []Caution {
 	for i := range boards {
 		if boards[i].Leaf.Count > 0 {
-			return append(slices.Clone(Cautions), resawCaution)
+			return cautionsIn(unit, append(slices.Clone(cautions), resawCaution))
 		}
 	}
-	return Cautions
+	return cautionsIn(unit, slices.Clone(cautions))
 }

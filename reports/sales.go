@@ -8,7 +8,7 @@ import (
 )
 
 // Sales is what fairs sold and left, as it was noted.
-func Sales(sales []orders.Sale) Table {
+func Sales(sales []orders.Sale, unit measure.Unit) Table {
 	t := Table{Title: "What fairs sold", Head: []string{"Day", "Fair", "Box", "Wood", "Price", "Brought", "Sold", "Left, with those at home"}, Numbers: []int{4, 5, 6, 7}}
 	brought, sold, open := 0, 0, false
 	var money measure.Money
@@ -25,12 +25,12 @@ func Sales(sales []orders.Sale) Table {
 		open = open || !s.Said
 		price := ""
 		if s.Price > 0 {
-			price = s.Price.String()
+			price = s.Price.In(unit)
 		}
-		t.Add(s.Day.Format("2006-01-02"), s.Fair, s.Box, s.Wood, price, s.Brought, n, left)
+		t.Add(unit.Date(s.Day), s.Fair, s.Box, s.Wood, price, s.Brought, n, left)
 	}
 	if brought > 0 {
-		t.Note(fmt.Sprintf("Sold %d of %d, for %s at the prices known.", sold, brought, money))
+		t.Note(fmt.Sprintf("Sold %d of %d, for %s at the prices known.", sold, brought, money.In(unit)))
 	}
 	if open {
 		t.Note("Not said: note it with log sold or log left; until then these sales sharpen no guess and what they left is not counted.")

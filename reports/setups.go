@@ -203,7 +203,7 @@ func SpacerStock(p *jigplan.Plan) string {
 }
 
 func spacerTall(w Words) measure.Length {
-	if w.Unit == measure.Millimetres {
+	if w.Unit.Metric() {
 		return 25 * measure.Millimetre
 	}
 	return measure.Inch

@@ -91,7 +91,7 @@ func boardsFigure(p *jigplan.Plan) Figure {
 	f := Figure{Large: Counted(boards, "board", "boards")}
 	used := p.Layout.AreaUsed.SquareMillimetres()
 	if used > 0 {
-		f.Small = append(f.Small, fmt.Sprintf("%s, yield %.0f%%", solid(p), 100*p.Layout.AreaParts.SquareMillimetres()/used))
+		f.Small = append(f.Small, solid(p)+", yield "+p.Order.Settings.Units.Percent(100*p.Layout.AreaParts.SquareMillimetres()/used, 0))
 	}
 	if resawn > 0 {
 		f.Small = append(f.Small, Counted(resawn, "board is resawn", "boards are resawn"))
@@ -113,27 +113,28 @@ func keptOffcuts(p *jigplan.Plan) (kept int) {
 	return kept
 }
 
-// Money is an amount as the shop writes it: "$712.50", "712.50 EUR".
+// Money is an amount as the shop writes it: "$712.50", "712,50 EUR".
 func Money(s *settings.Shop, m measure.Money) string {
-	if s.Currency == "" && s.Units == measure.Inches {
-		return "$" + m.String()
+	switch {
+	case s.Currency == "" && !s.Units.Metric(), s.Currency == "$":
+		return "$" + m.In(s.Units)
 	}
-	return joined(" ", m.String(), s.Currency)
+	return joined(" ", m.In(s.Units), s.Currency)
 }
 
 func costFigure(p *jigplan.Plan) Figure {
 	if !p.Layout.CostKnown {
 		return Figure{Large: "no prices", Small: []string{"the boards have no cost; layouts are compared by area"}}
 	}
-	return Figure{Large: Money(&p.Order.Settings, p.Layout.Cost), Small: []string{"wood", boundWords(&p.Layout)}}
+	return Figure{Large: Money(&p.Order.Settings, p.Layout.Cost), Small: []string{"wood", boundWords(&p.Layout, p.Order.Settings.Units)}}
 }
 
-func boundWords(l *nesting.Layout) string {
+func boundWords(l *nesting.Layout, unit measure.Unit) string {
 	switch {
 	case l.Proven:
 		return "best possible (proven)"
 	case l.CostBound > 0:
-		return fmt.Sprintf("within %.1f%% of the best possible", 100*(float64(l.Cost)/float64(l.CostBound)-1))
+		return "within " + unit.Percent(100*(float64(l.Cost)/float64(l.CostBound)-1), 1) + " of the best possible"
 	}
 	return ""
 }

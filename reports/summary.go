@@ -9,6 +9,7 @@ import (
 	"batchwright/nesting"
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/settings"
 )
 
 // PartialMark stands on every page of a plan that left lines out.
@@ -133,7 +134,7 @@ func Facts(p *jigplan.Plan) Table {
 	t.Add("To make", made(p))
 	t.Add("Wood", wood(p))
 	t.Add("Cost of the wood", cost(p))
-	t.Add("Best possible", bound(&p.Layout, p.Order.Settings.Currency))
+	t.Add("Best possible", bound(&p.Layout, &p.Order.Settings))
 	if p.Matching.Runs > 0 {
 		t.Add("Matched grain", matching(p))
 	}
@@ -222,20 +223,20 @@ func solid(p *jigplan.Plan) string {
 	w := WordsOf(p)
 	sum := contents(p.Layout.Boards, w)
 	if w.Unit.Metric() {
-		return fmt.Sprintf("%.3f m3 of solid wood", sum)
+		return w.Unit.Number(sum, 3) + " m3 of solid wood"
 	}
-	return fmt.Sprintf("%.1f board feet", sum)
+	return w.Unit.Number(sum, 1) + " board feet"
 }
 
 func cost(p *jigplan.Plan) string {
 	if !p.Layout.CostKnown {
 		return "not known: give boards a Cost, or set Cost of the wood on the Shop sheet"
 	}
-	return joined(" ", p.Layout.Cost.String(), p.Order.Settings.Currency)
+	return Money(&p.Order.Settings, p.Layout.Cost)
 }
 
 // bound says how much better a layout could be at the very most.
-func bound(l *nesting.Layout, currency string) string {
+func bound(l *nesting.Layout, set *settings.Shop) string {
 	if len(l.Boards) == 0 {
 		return "nothing to compare"
 	}
@@ -245,16 +246,16 @@ func bound(l *nesting.Layout, currency string) string {
 	text := "no bound is known"
 	switch {
 	case l.CostBound > 0:
-		text = fmt.Sprintf("this layout is at most %.1f %% above the best possible", 100*(float64(l.Cost)/float64(l.CostBound)-1))
+		text = fmt.Sprintf("this layout is at most %s above the best possible", set.Units.Percent(100*(float64(l.Cost)/float64(l.CostBound)-1), 1))
 	case l.AreaBound.Cmp(measure.Area{}) > 0:
-		text = fmt.Sprintf("this layout uses at most %.1f %% more wood than the best possible", 100*(l.AreaUsed.SquareMillimetres()/l.AreaBound.SquareMillimetres()-1))
+		text = fmt.Sprintf("this layout uses at most %s more wood than the best possible", set.Units.Percent(100*(l.AreaUsed.SquareMillimetres()/l.AreaBound.SquareMillimetres()-1), 1))
 	}
 	if l.Cheapest < l.Cost && l.Cheapest > 0 {
 		text += fmt.Sprintf("; it is less work at the saw than the cheapest found, and costs %s more in wood (setting Wood before work)",
-			joined(" ", (l.Cost-l.Cheapest).String(), currency))
+			Money(set, l.Cost-l.Cheapest))
 	}
 	if l.Credit > 0 {
-		text += fmt.Sprintf("; the offcuts kept count for %s of its cost (setting Kept offcuts count)", joined(" ", l.Credit.String(), currency))
+		text += fmt.Sprintf("; the offcuts kept count for %s of its cost (setting Kept offcuts count)", Money(set, l.Credit))
 	}
 	switch l.Stop {
 	case nesting.StopTime:
@@ -286,8 +287,8 @@ func lostCount(p *jigplan.Plan) string {
 		most = max(most, len(p.Stacks[i].Boards))
 	}
 	risk := s.MiscountRisk / 100
-	text := fmt.Sprintf("%.0f %% that one of %s is miscounted (%v %% each); it holds up to %s", 100*(1-math.Pow(1-risk, float64(len(p.Stacks)))),
-		Counted(len(p.Stacks), "stack end", "stack ends"), s.MiscountRisk, Counted(most, "board", "boards"))
+	text := fmt.Sprintf("%.0f %% that one of %s is miscounted (%s each); it holds up to %s", 100*(1-math.Pow(1-risk, float64(len(p.Stacks)))),
+		Counted(len(p.Stacks), "stack end", "stack ends"), s.Units.Percent(s.MiscountRisk, -1), Counted(most, "board", "boards"))
 	spares := spareBlanks(p)
 	if spares == 0 {
 		return text + "; no spare blanks are cut"

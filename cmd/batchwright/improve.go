@@ -111,7 +111,7 @@ func (c *common) improvement(order *orders.Order, a *improving) (r improve.Reque
 	}
 	r = improve.Request{Order: order, Think: c.think}
 	height, size := measure.Inch/8, measure.Inch/4
-	if order.Settings.Units == measure.Millimetres {
+	if order.Settings.Units.Metric() {
 		height, size = 3*measure.Millimetre, 6*measure.Millimetre
 	}
 	if r.Limits.Height, err = limit("height", a.height, height, order); err != nil {

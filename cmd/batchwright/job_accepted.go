@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"time"
 
 	"batchwright/jigplan"
 	"batchwright/jigplan/document"
@@ -109,7 +108,7 @@ func (c *common) accepted(path string, job int64, revision int, ready shop.Accep
 	c.sayf("%s %s job %d, revision %d: %s; reserved %s", p.Order.File, verb, job, revision, hoursText(p), listed(boards))
 	c.sayQuoted(&ready)
 	if !ready.Held.IsZero() {
-		c.sayf("the reservation lapses after %s", ready.Held.Format(time.DateOnly))
+		c.sayf("the reservation lapses after %s", c.unit().Date(ready.Held))
 		if ready.Held.Before(c.today()) {
 			c.sayf("warning: that day is past: the next command on the shop file lets its boards go")
 		}

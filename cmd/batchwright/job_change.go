@@ -85,7 +85,7 @@ func (c *common) changeJob(ctx context.Context, arg, path string, a acceptance) 
 // difference sets what is accepted beside what would be.
 func difference(old shop.Revision, ready shop.Accepted) reports.Table {
 	p := ready.Plan
-	boxes := 0
+	boxes, unit := 0, p.Order.Settings.Units
 	for _, b := range p.Order.Boxes {
 		boxes += b.Count
 	}
@@ -93,12 +93,12 @@ func difference(old shop.Revision, ready shop.Accepted) reports.Table {
 	t.Add("Boxes", fmt.Sprint(old.Boxes), fmt.Sprint(boxes))
 	t.Add("Parts", fmt.Sprint(old.Parts), fmt.Sprint(len(p.Parts)))
 	t.Add("Boards of the rack", listed(old.Boards), listed(shop.RackBoards(p)))
-	was, measured := reports.Tally(old.Feet, p.Order.Settings.Units)
-	is, _ := reports.Tally(reports.BoardFeet(p.Layout.Boards), p.Order.Settings.Units)
+	was, measured := reports.Tally(old.Feet, unit)
+	is, _ := reports.Tally(reports.BoardFeet(p.Layout.Boards), unit)
 	t.Add("Wood, "+measured, was, is)
-	t.Add("Cost of the wood", old.Cost.String(), p.Layout.Cost.String())
+	t.Add("Cost of the wood", old.Cost.In(unit), p.Layout.Cost.In(unit))
 	t.Add("Hours", reports.Hours(old.Minutes), reports.Hours(p.Time.Minutes))
-	t.Add("Price of the boxes", old.Price.String(), ready.Price().String())
-	t.Add("Difference in price", "", signedMoney(ready.Price()-old.Price))
+	t.Add("Price of the boxes", old.Price.In(unit), ready.Price().In(unit))
+	t.Add("Difference in price", "", signedMoney(ready.Price()-old.Price, unit))
 	return t
 }

@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"batchwright/jigplan/shop"
+	"batchwright/orders/measure"
 	"batchwright/reports"
 )
 
@@ -53,12 +54,13 @@ func (c *common) listJobs(ctx context.Context, state shop.JobState) error {
 		return err
 	}
 	doc := jobsJSON{1, []jobJSON{}}
+	unit := c.unit()
 	t := reports.Table{Head: []string{"Job", "State", "Order", "Customer", "Due", "Held until", "Revision", "Boards"}}
 	for _, j := range list {
 		of := boards[j.ID]
 		slices.SortFunc(of, shop.CompareBoardIDs)
 		doc.Jobs = append(doc.Jobs, jobJSON{jobID(j.ID), j.Name, j.Customer, j.State, day(j.Due), day(j.Held), j.Revision, repeated(j), j.Accepted, append([]string{}, of...)})
-		t.Add(j.ID, string(j.State), j.Name, j.Customer, day(j.Due), day(j.Held), j.Revision, strings.Join(of, ", "))
+		t.Add(j.ID, string(j.State), j.Name, j.Customer, dayIn(unit, j.Due), dayIn(unit, j.Held), j.Revision, strings.Join(of, ", "))
 	}
 	if err := c.writeJSON(doc); err != nil {
 		return err
@@ -74,6 +76,22 @@ func repeated(j shop.Job) string {
 		return ""
 	}
 	return jobID(j.Repeats)
+}
+
+// dayIn is a date as the shop writes it; empty for none.
+func dayIn(unit measure.Unit, t time.Time) string {
+	if t.IsZero() {
+		return ""
+	}
+	return unit.Date(t)
+}
+
+// isoIn writes a document's date as the shop does; what is none stays.
+func isoIn(unit measure.Unit, text string) string {
+	if t, err := time.Parse(time.DateOnly, text); err == nil {
+		return unit.Date(t)
+	}
+	return text
 }
 
 func day(t time.Time) string {

@@ -109,7 +109,7 @@ func (c *common) sayQuoted(a *shop.Accepted) {
 	if a.Taken == nil {
 		return
 	}
-	c.sayf("as quoted: %s", takenText(*a.Taken))
+	c.sayf("as quoted: %s", takenText(*a.Taken, c.unit()))
 	if a.AsQuoted {
 		c.sayf("the plan is the one that was priced: boards, cards and hours are those of the quote")
 	}
@@ -234,12 +234,12 @@ func (doc *keptQuote) rows(takes []document.Take) (out []quote.Taking) {
 	return out
 }
 
-func takenText(t shop.TakenQuote) string {
-	text := fmt.Sprintf("%s, revision %d: %s; %s before tax", t.Quote, t.Revision, strings.Join(t.Takes, "; "), t.Net)
+func takenText(t shop.TakenQuote, unit measure.Unit) string {
+	text := fmt.Sprintf("%s, revision %d: %s; %s before tax", t.Quote, t.Revision, strings.Join(t.Takes, "; "), t.Net.In(unit))
 	if t.Tax != 0 {
-		text += fmt.Sprintf(", %s in all", t.Total)
+		text += fmt.Sprintf(", %s in all", t.Total.In(unit))
 	}
-	return text + fmt.Sprintf(", deposit %s", t.Deposit)
+	return text + fmt.Sprintf(", deposit %s", t.Deposit.In(unit))
 }
 
 // takenJSON is what was accepted of a quote; money as decimals.
@@ -264,9 +264,9 @@ func ofTaken(a *shop.Accepted) *takenJSON {
 	return &takenJSON{t.Quote, t.Revision, t.Takes, amount(t.Net), amount(t.Tax), amount(t.Total), amount(t.Deposit), a.AsQuoted, append([]string{}, a.Moved...)}
 }
 
-func signedMoney(m measure.Money) string {
+func signedMoney(m measure.Money, unit measure.Unit) string {
 	if m > 0 {
-		return "+" + m.String()
+		return "+" + m.In(unit)
 	}
-	return m.String()
+	return m.In(unit)
 }

@@ -136,7 +136,7 @@ func (c *common) reprint(s *shown, p *jigplan.Plan, order string) error {
 	}
 	written, err := c.write(c.output, book)
 	if err == nil {
-		c.sayf("wrote %s, as accepted on %s", written, s.revision.At.Format("2 January 2006"))
+		c.sayf("wrote %s, as accepted on %s", written, c.unit().Date(s.revision.At))
 	}
 	return err
 }
@@ -145,13 +145,13 @@ func (s *shown) tables(p *jigplan.Plan) []reports.Table {
 	unit := p.Order.Settings.Units
 	facts := reports.Table{Title: fmt.Sprintf("Job %d: %s", s.job.ID, s.job.Name), Head: []string{"", ""}}
 	facts.Add("State", string(s.job.State))
-	for _, r := range [][2]string{{"Customer", s.job.Customer}, {"Due", day(s.job.Due)}, {"Held until", day(s.job.Held)}, {"Repeats job", repeated(s.job)}, {"Note", s.job.Note}} {
+	for _, r := range [][2]string{{"Customer", s.job.Customer}, {"Due", dayIn(unit, s.job.Due)}, {"Held until", dayIn(unit, s.job.Held)}, {"Repeats job", repeated(s.job)}, {"Note", s.job.Note}} {
 		if r[1] != "" {
 			facts.Add(r[0], r[1])
 		}
 	}
 	for _, t := range s.taken {
-		facts.Add("Quote", takenText(t))
+		facts.Add("Quote", takenText(t, unit))
 	}
 	facts.Add("Boards", listed(s.boards))
 	facts.Add("Time", reports.Hours(p.Time.Minutes)+" as likely as not, "+reports.Hours(p.Time.P80Minutes)+" four times in five")
@@ -162,7 +162,7 @@ func (s *shown) tables(p *jigplan.Plan) []reports.Table {
 	history := reports.Table{Title: "Revisions", Head: []string{"", "Made", "Kind", "Boxes", "Parts", "Wood, " + measured, "Cost", "Hours", "Jig profile"}}
 	for _, r := range s.revisions {
 		wood, _ := reports.Tally(r.Feet, unit)
-		history.Add(r.Number, r.At.Format("2006-01-02"), string(r.Kind), r.Boxes, r.Parts, wood, r.Cost.String(), reports.Hours(r.Minutes), r.Profile)
+		history.Add(r.Number, unit.Date(r.At), string(r.Kind), r.Boxes, r.Parts, wood, r.Cost.In(unit), reports.Hours(r.Minutes), r.Profile)
 	}
 	out := []reports.Table{facts, history}
 	if left := shop.Leftovers(p.Layout.Boards, s.job.ID); len(left) > 0 && s.job.State == shop.JobOpen {

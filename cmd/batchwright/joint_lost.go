@@ -28,7 +28,7 @@ func jointLostCommand(c *common) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			count, err := readCount(s, read, far, done, width, back)
+			count, err := readCount(s, c.eachOf(read), c.eachOf(far), done, width, back)
 			if err != nil {
 				return exit{exitUsage, err}
 			}
@@ -49,8 +49,8 @@ func jointLostCommand(c *common) *cobra.Command {
 	}
 	f.add(c, cmd)
 	c.jsonFlag(cmd)
-	cmd.Flags().StringSliceVar(&read, "read", nil, "`SLOT:TRAVEL` read on the rule after a slot's last cut; repeat it")
-	cmd.Flags().StringSliceVar(&far, "far", nil, "`SLOT:DISTANCE` measured on a row A board, from the marked edge to the far side of a slot; repeat it")
+	cmd.Flags().StringArrayVar(&read, "read", nil, "`SLOT:TRAVEL` read on the rule after a slot's last cut; repeat it")
+	cmd.Flags().StringArrayVar(&far, "far", nil, "`SLOT:DISTANCE` measured on a row A board, from the marked edge to the far side of a slot; repeat it")
 	cmd.Flags().IntVar(&done, "done", 0, "slots cut so far (default the last one read)")
 	cmd.Flags().StringVar(&width, "width", "", "measured width of the first slot that is off")
 	cmd.Flags().StringVar(&back, "back", "", "turns it took to wind back to zero")

@@ -36,7 +36,7 @@ func jointMapCommand(c *common) *cobra.Command {
 					}
 				}
 			}
-			m, err := fitMap(s, c.eachOf(rods), c.eachOf(blades), stops)
+			m, err := fitMap(s, c.eachOf(rods), c.eachOf(blades), strings.FieldsFunc(strings.Join(stops, " "), func(r rune) bool { return strings.ContainsRune(" ,;", r) }))
 			if err != nil {
 				return exit{exitUsage, err}
 			}
@@ -54,16 +54,16 @@ func jointMapCommand(c *common) *cobra.Command {
 				tables = append(tables, disc)
 			}
 			c.show(tables)
-			c.tell([]string{"A kerf that changes by 0.001 changes every fit by 0.002: the last columns say how far the blade may wear, or be wrong, before the fit is lost."})
+			c.tell([]string{fmt.Sprintf("A kerf that changes by %s changes every fit by %s: the last columns say how far the blade may wear, or be wrong, before the fit is lost.", s.Units.Mark("0.001"), s.Units.Mark("0.002"))})
 			return nil
 		},
 	}
 	f := cmd.Flags()
 	f.StringArrayVar(&rods, "rods", nil, "rods to map (default those the shop owns, else \"tables\": every rod of the thread tables)")
 	f.StringArrayVar(&blades, "blades", nil, "kerfs to map (default the shop's blades, else \"tables\": the common ones)")
-	f.StringSliceVar(&stops, "stops", nil, "index stops a turn to map (default the wheel's, else 1, 2, 3, 4, 5, 6, 8, 10, 12)")
-	f.StringVar(&fitMin, "fit-min", "", "tightest fit (default 0)")
-	f.StringVar(&fitMax, "fit-max", "", "loosest fit (default 0.010 in)")
+	f.StringArrayVar(&stops, "stops", nil, "index stops a turn to map (default the wheel's, else 1, 2, 3, 4, 5, 6, 8, 10, 12)")
+	f.StringVar(&fitMin, "fit-min", "", "tightest fit (default: the setting Fit at least)")
+	f.StringVar(&fitMax, "fit-max", "", "loosest fit (default: the setting Fit at most)")
 	f.StringVar(&diameter, "disc", "", "diameter of the circle of holes of a detent disc (default 4 in, 100 mm)")
 	f.BoolVar(&dead, "dead", false, "show the dead pairs too")
 	outputFlag(cmd, &c.output, "output", "o", "write the map as a workbook, with drawings, to `FILE`")

@@ -9,6 +9,7 @@ import (
 
 	"batchwright/jigplan"
 	"batchwright/jigplan/shop"
+	"batchwright/orders/measure"
 	"batchwright/orders/settings"
 )
 
@@ -22,16 +23,20 @@ func (c *common) countDone(ctx context.Context, w *work, ask bool) error {
 	if _, err := elementName(*w); err != nil {
 		return err
 	}
-	err := c.readShop(ctx, func(tx *shop.Tx) error {
+	s, err := c.settings()
+	if err != nil {
+		return err
+	}
+	err = c.readShop(ctx, func(tx *shop.Tx) error {
 		if ask && w.done == "" && !w.interrupted {
 			if err := c.askDone(tx, w); err != nil {
 				return err
 			}
 		}
-		return w.readDone(tx, 0)
+		return w.readDone(tx, s.Reading(), 0)
 	})
 	if errors.Is(err, shop.ErrNoFile) {
-		return w.readDone(nil, 0)
+		return w.readDone(nil, s.Reading(), 0)
 	}
 	return err
 }
@@ -70,7 +75,7 @@ func ticked(element string) bool {
 }
 
 // readDone reads the words of --done; besides is a log that is being changed.
-func (w *work) readDone(tx *shop.Tx, besides int64) error {
+func (w *work) readDone(tx *shop.Tx, how measure.Reading, besides int64) error {
 	switch w.done {
 	case "", "none":
 		w.count = 0
@@ -86,7 +91,7 @@ func (w *work) readDone(tx *shop.Tx, besides int64) error {
 		w.count = rest
 		return err
 	}
-	n, err := strconv.ParseFloat(w.done, 64)
+	n, err := how.Number(w.done)
 	if err != nil || !(n > 0 && n < 1e6) {
 		return exit{exitUsage, fmt.Errorf("--done %q is not a number above 0, all or none", w.done)}
 	}

@@ -44,7 +44,11 @@ func (c *common) logChange() *cobra.Command {
 					if l.Job != 0 {
 						w.job = jobID(l.Job)
 					}
-					if err := w.readDone(tx, l.ID); err != nil {
+					s, err := c.settingsIn(tx)
+					if err != nil {
+						return "", err
+					}
+					if err := w.readDone(tx, s.Reading(), l.ID); err != nil {
 						return "", err
 					}
 					again, err := planned(tx, w)

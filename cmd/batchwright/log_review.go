@@ -75,7 +75,7 @@ func (c *common) review(ctx context.Context, arg string) error {
 			ratio += " interrupted"
 		}
 		doc.Logs = append(doc.Logs, logJSON{l.ID, l.At, l.Element, job, l.Stack, l.Actual, l.Planned, l.Dropped})
-		t.Add(l.ID, u.Date(l.At.Local())+" "+u.Clock(l.At.Local()), l.Element, job, l.Stack, l.Planned, l.Actual, ratio)
+		t.Add(l.ID, momentIn(u, l.At), l.Element, job, l.Stack, u.Number(l.Planned, 1), u.Number(l.Actual, 1), ratio)
 	}
 	if err := c.writeJSON(doc); err != nil {
 		return err

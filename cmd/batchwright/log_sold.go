@@ -139,7 +139,7 @@ func (c *common) keepSold(ctx context.Context, args []string, which heldFair, le
 		return err
 	}
 	if c.dryRun {
-		c.show([]reports.Table{reports.Sales(noted)})
+		c.show([]reports.Table{reports.Sales(noted, c.unit())})
 		return nil
 	}
 	return c.showSold(ctx, heldFair{name: noted[0].Fair, day: noted[0].Day.Format(time.DateOnly)})
@@ -304,7 +304,7 @@ func (c *common) showSold(ctx context.Context, which heldFair) error {
 	if err := c.writeJSON(document.OfSales(known)); err != nil {
 		return err
 	}
-	c.show([]reports.Table{reports.Sales(known)})
+	c.show([]reports.Table{reports.Sales(known, c.unit())})
 	return nil
 }
 

@@ -45,6 +45,7 @@ func (c *common) sureFlag(cmd *cobra.Command) {
 // plausible asks before a log is kept that is far from its plan: it would
 // calibrate the next plans.
 func (c *common) plausible(l shop.TimeLog, minutes float64) error {
+	u := c.unit()
 	far := l.Planned > 0 && (minutes <= l.Planned/10 || minutes >= l.Planned*10)
 	switch {
 	case c.sure || l.Dropped:
@@ -52,7 +53,7 @@ func (c *common) plausible(l shop.TimeLog, minutes float64) error {
 	case minutes <= 0:
 		return c.confirm(fmt.Sprintf("%s took %.0f minutes", l.Element, minutes), "--sure")
 	case far:
-		return c.confirm(fmt.Sprintf("%s took %.1f min, but %.1f min are planned", l.Element, minutes, l.Planned), "--sure")
+		return c.confirm(fmt.Sprintf("%s took %s min, but %s min are planned", l.Element, u.Number(minutes, 1), u.Number(l.Planned, 1)), "--sure")
 	}
 	return nil
 }

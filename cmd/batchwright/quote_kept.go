@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"slices"
@@ -310,11 +311,13 @@ func (c *common) showQuote(ctx context.Context, number string, revision int, ord
 			return err
 		}
 	}
-	t := reports.Table{Title: fmt.Sprintf("Quote %s, revision %d, for %s, valid until %s", doc.Number, doc.Revision, reports.Somebody(doc.Customer), doc.Valid),
+	unit := c.unit()
+	inUnit := func(n json.Number) string { return unit.Mark(n.String()) }
+	t := reports.Table{Title: fmt.Sprintf("Quote %s, revision %d, for %s, valid until %s", doc.Number, doc.Revision, reports.Somebody(doc.Customer), isoIn(unit, doc.Valid)),
 		Head: []string{"Box", "Count", "Cost", "Price each", "Total", "Deposit", "Delivery"}, Numbers: []int{1}}
 	for _, o := range doc.Offered() {
 		f := &o.Offer
-		t.Add(o.Name, f.Quantity, f.Cost.String(), f.Each.String(), f.Total.String(), f.Deposit.String(), f.Delivery)
+		t.Add(o.Name, f.Quantity, inUnit(f.Cost), inUnit(f.Each), inUnit(f.Total), inUnit(f.Deposit), isoIn(unit, f.Delivery))
 	}
 	c.show([]reports.Table{t})
 	return nil

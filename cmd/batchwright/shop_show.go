@@ -125,6 +125,15 @@ func caliper(l measure.Length, unit measure.Unit) string {
 	return unit.Mark(l.DecimalInches()) + " in"
 }
 
+// defaultText is a setting's default with its unit; that of a temperature has it.
+func defaultText(d settings.Definition, u measure.Unit) string {
+	def, unit := d.DefaultIn(u), d.UnitIn(u)
+	if unit == "" || strings.HasSuffix(def, " "+unit) {
+		return def
+	}
+	return strings.TrimSpace(def + " " + unit)
+}
+
 // sheet is the Shop sheet: every setting, or those alone that have a value of
 // their own. A blank value is the default.
 func (s *shopState) sheet(onlyStored bool) reports.Table {
@@ -138,7 +147,7 @@ func (s *shopState) sheet(onlyStored bool) reports.Table {
 		row, has := own[d.Name]
 		delete(own, d.Name)
 		if has || !onlyStored {
-			t.Add(d.Named(u), d.Shown(row.Value, u), row.Unit, strings.TrimSpace(d.DefaultIn(u)+" "+d.UnitIn(u)), d.Help)
+			t.Add(d.Named(u), d.Shown(row.Value, u), row.Unit, defaultText(d, u), d.HelpIn(u))
 		}
 	}
 	for _, row := range s.stored {

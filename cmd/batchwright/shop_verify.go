@@ -60,11 +60,11 @@ func (c *common) shopHistory() *cobra.Command {
 	cmd := &cobra.Command{
 		Use: "history", Short: "Who changed what, and when", Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			t := reports.Table{Head: []string{"When", "Who", "What"}}
+			t, unit := reports.Table{Head: []string{"When", "Who", "What"}}, c.unit()
 			if err := c.readShop(cmd.Context(), func(tx *shop.Tx) error {
 				list, err := tx.History(most)
 				for _, e := range list {
-					t.Add(e.At.Local().Format("2006-01-02 15:04:05"), e.Who, e.What)
+					t.Add(momentIn(unit, e.At), e.Who, e.What)
 				}
 				return err
 			}); err != nil {

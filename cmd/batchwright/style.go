@@ -135,6 +135,11 @@ func (c *common) numberArg(text string) (float64, error) {
 	return s.Reading().Number(text)
 }
 
+// momentIn is a day and time of this computer's clock as the shop writes them.
+func momentIn(unit measure.Unit, t time.Time) string {
+	return unit.Date(t.Local()) + " " + unit.Clock(t.Local())
+}
+
 // eachOf parts the values of a list flag: at semicolons, and at commas where
 // the shop writes decimal points.
 func (c *common) eachOf(texts []string) (out []string) {

@@ -55,7 +55,7 @@ func (c *common) undo(cmd *cobra.Command) error {
 	if c.dryRun {
 		verb = "would be undone"
 	}
-	c.sayf("%s: %s (%s, %s)", verb, u.What, u.Who, u.At.Local().Format("2006-01-02 15:04"))
+	c.sayf("%s: %s (%s, %s)", verb, u.What, u.Who, momentIn(c.unit(), u.At))
 	c.sayf("  rows put back: %s", rowsText(u.Rows))
 	if c.dryRun {
 		c.sayf("nothing was changed: this was a dry run")

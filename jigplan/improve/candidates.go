@@ -148,7 +148,7 @@ func (l *lister) sizes(i int) {
 
 // step is a sixteenth of an inch, or a millimetre for metric sizes.
 func (l *lister) step(size measure.Length) measure.Length {
-	if l.unit(size) == measure.Millimetres {
+	if l.unit(size).Metric() {
 		return measure.Millimetre
 	}
 	return measure.Inch / 16
@@ -157,6 +157,8 @@ func (l *lister) step(size measure.Length) measure.Length {
 // unit is the one a size was written in, as far as the number tells.
 func (l *lister) unit(size measure.Length) measure.Unit {
 	switch {
+	case l.order.Settings.Units.Metric():
+		return measure.Millimetres
 	case size%(measure.Inch/64) != 0:
 		return measure.Millimetres
 	case size%(measure.Millimetre/2) != 0:
@@ -181,11 +183,11 @@ func (l *lister) size(i int, kind Kind, column string, from, to measure.Length) 
 
 // lengthText is a length with its unit, as a person writes it.
 func (l *lister) lengthText(size measure.Length) string {
-	text := size.ShowUnit(l.unit(size))
-	if l.order.Settings.DecimalMark == "," {
-		text = strings.Replace(text, ".", ",", 1)
+	unit := l.order.Settings.Units.In(l.unit(size))
+	if unit.Metric() {
+		return unit.Mark(size.Decimal()) + " mm"
 	}
-	return text
+	return size.ShowUnit(unit)
 }
 
 // exactText is a measured length: no unit loses anything of it.

@@ -30,7 +30,7 @@ func (w workshop) secondPass(m int64, finger measure.Length) []Candidate {
 func (w workshop) shimFor(fit measure.Ratio) (measure.Ratio, bool) {
 	want := goodFit(w.fitMin, w.fitMax).Sub(fit).Over(2)
 	step := measure.Inch / 1000
-	if w.q.Settings.Units == measure.Millimetres {
+	if w.q.Settings.Units.Metric() {
 		step = measure.Millimetre / 100
 	}
 	shim := step.Ratio().Times(max(1, want.Div(step.Ratio()).Round()))

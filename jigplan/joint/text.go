@@ -10,27 +10,27 @@ import (
 // say writes a size as a person at the saw reads it: inches to a ten
 // thousandth, or millimetres to a thousandth.
 func say(r measure.Ratio, unit measure.Unit) string {
-	if unit.Metric() || unit == measure.Centimetres {
-		return r.Show(measure.Millimetres) + " mm"
+	if unit.Metric() {
+		return r.Show(unit) + " mm"
 	}
-	return r.Show(measure.Inches) + " in"
+	return r.Show(unit.In(measure.Inches)) + " in"
 }
 
 func (q Request) say(r measure.Ratio) string  { return say(r, q.Settings.Units) }
 func (w workshop) say(r measure.Ratio) string { return w.q.say(r) }
 
-// sayExact writes a size so that it reads back as itself: where the shop's unit
-// would round it, the other one goes before it.
+// sayExact writes a size so that it reads back as itself: with all its decimals
+// in a metric shop; in millimetres first where inches would round it.
 func (w workshop) sayExact(l measure.Length) string {
 	rounded := w.say(l.Ratio())
-	at := measure.Reading{Bare: w.q.Settings.Units}
-	if back, err := measure.Parse(rounded, at); err == nil && back == l {
+	if readsAs(rounded, l, w.q.Settings.Reading()) {
 		return rounded
 	}
-	if w.q.Settings.Units.Metric() {
-		return fmt.Sprintf("%s in (%s)", l.Show(measure.Inches), rounded)
+	unit := w.q.Settings.Units
+	if unit.Metric() {
+		return unit.Mark(l.Decimal()) + " mm"
 	}
-	return fmt.Sprintf("%s mm (%s)", l.Show(measure.Millimetres), rounded)
+	return fmt.Sprintf("%s mm (%s)", l.Show(unit.In(measure.Millimetres)), rounded)
 }
 
 // sayMiss writes how far off something is; never as nothing.

@@ -74,7 +74,7 @@ func (w workshop) tighterFit(finger measure.Length) (jigplan.Way, bool) {
 // fineStep is what a fit is set in: thousandths of an inch, or hundredths of a
 // millimetre.
 func (w workshop) fineStep() measure.Ratio {
-	if w.q.Settings.Units == measure.Millimetres {
+	if w.q.Settings.Units.Metric() {
 		return (measure.Millimetre / 100).Ratio()
 	}
 	return (measure.Inch / 1000).Ratio()
@@ -132,16 +132,17 @@ func (w workshop) setting(kind jigplan.WayKind, text, name, value string) jigpla
 
 // bare is a size as a setting is typed, in the shop's unit.
 func (w workshop) bare(r measure.Ratio) string {
-	if w.q.Settings.Units == measure.Millimetres {
-		return plain(r.Show(measure.Millimetres)) + " mm"
+	unit := w.q.Settings.Units
+	if unit.Metric() {
+		return plain(r.Show(unit)) + " mm"
 	}
-	return plain(r.Show(measure.Inches))
+	return plain(r.Show(unit.In(measure.Inches)))
 }
 
 // plain is a decimal without the zeros at its end.
 func plain(decimal string) string {
-	if strings.Contains(decimal, ".") {
-		decimal = strings.TrimRight(strings.TrimRight(decimal, "0"), ".")
+	if strings.ContainsAny(decimal, ".,") {
+		decimal = strings.TrimRight(strings.TrimRight(decimal, "0"), ".,")
 	}
 	return decimal
 }
@@ -151,10 +152,7 @@ func (w workshop) sayBare(l measure.Length) string {
 	if text := w.bare(l.Ratio()); readsAs(text, l, w.q.Settings.Reading()) {
 		return text
 	}
-	if w.q.Settings.Units == measure.Millimetres {
-		return l.Show(measure.Inches) + " in"
-	}
-	return l.Show(measure.Millimetres) + " mm"
+	return w.q.Settings.Units.Mark(l.Decimal()) + " mm"
 }
 
 func readsAs(text string, l measure.Length, how measure.Reading) bool {

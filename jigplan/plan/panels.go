@@ -22,7 +22,7 @@ import (
 
 // extraLength is what a strip is longer than its panel.
 func extraLength(set *settings.Shop) measure.Length {
-	if set.Units == measure.Millimetres {
+	if set.Units.Metric() {
 		return 25 * measure.Millimetre
 	}
 	return measure.Inch
@@ -170,7 +170,7 @@ func (g *gluer) supplied(part *orders.Part, widths []measure.Length) bool {
 // off the middle of a lid, where its handle goes, if the strips allow it.
 func shares(part *orders.Part, set *settings.Shop, n int) []measure.Length {
 	step := measure.Inch / 16
-	if set.Units == measure.Millimetres {
+	if set.Units.Metric() {
 		step = measure.Millimetre
 	}
 	one := part.Width / measure.Length(n) / step * step
@@ -274,9 +274,9 @@ func (g *gluer) say(panel *orders.GluedPanel, n int) {
 			{When: orders.BeforeJoints, Why: "an edge that is straight and square needs no force to close",
 				What: fmt.Sprintf("%s: plane its %d strips to %s, joint the edges that are glued, lay them in the order of their numbers with the grain running one way, and mark a triangle across them",
 					roleName(panel.Role), n, show(panel.Thickness+set.Planing))},
-			{When: orders.BeforeJoints, Why: fmt.Sprintf("glue reaches its strength only after the cure (setting Cure: %g h); scraped and flattened sooner, the joint lines sink", set.Week.CureHours),
-				What: fmt.Sprintf("%s: glue the edges and clamp with %d clamps or more, 6 to 12 in (150 to 300 mm) apart, above and below by turns; after the cure flatten it to %s and trim it to %s x %s",
-					roleName(panel.Role), clamps, show(panel.Thickness), show(panel.Length), show(panel.Width))},
+			{When: orders.BeforeJoints, Why: fmt.Sprintf("glue reaches its strength only after the cure (setting Cure: %s h); scraped and flattened sooner, the joint lines sink", set.Units.Number(set.Week.CureHours, -1)),
+				What: fmt.Sprintf("%s: glue the edges and clamp with %d clamps or more, %s apart, above and below by turns; after the cure flatten it to %s and trim it to %s x %s",
+					roleName(panel.Role), clamps, set.Units.Either("6 to 12 in (150 to 300 mm)", "150 to 300 mm"), show(panel.Thickness), show(panel.Length), show(panel.Width))},
 		}
 		b.Steps = append(steps, b.Steps...)
 	}

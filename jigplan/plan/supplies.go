@@ -27,18 +27,18 @@ type Use struct {
 // no price is invented.
 func Supplies(o *orders.Order, parts []orders.Part) (out []jigplan.Purchase) {
 	for _, u := range Uses(o, parts) {
-		out = append(out, jigplan.Purchase{What: u.What, Kind: u.Kind, Quantity: u.toHave(), Why: u.Why})
+		out = append(out, jigplan.Purchase{What: u.What, Kind: u.Kind, Quantity: u.toHave(o.Settings.Units), Why: u.Why})
 	}
 	return out
 }
 
 // toHave is the amount rounded up to what is bought.
-func (u Use) toHave() string {
+func (u Use) toHave(unit measure.Unit) string {
 	switch u.Unit {
 	case "g":
 		return fmt.Sprintf("%.0f g", math.Ceil(u.Amount/10)*10)
 	case "L":
-		return fmt.Sprintf("%.2f L", math.Ceil(u.Amount*20)/20)
+		return unit.Number(math.Ceil(u.Amount*20)/20, 2) + " L"
 	case "":
 		return fmt.Sprintf("%.0f", u.Amount)
 	}
@@ -105,12 +105,12 @@ func glue(boxes []*needs, s *settings.Shop) Use {
 		}
 	}
 	return Use{What: "wood glue", Kind: "glue", Amount: area * s.Supplies.GlueSpread, Unit: "g", Setting: "Glue price", For: 1000,
-		Why: fmt.Sprintf("%.2f m2 of joint faces at %g g/m2, one face", area, s.Supplies.GlueSpread)}
+		Why: s.Units.Mark(fmt.Sprintf("%.2f m2 of joint faces at %g g/m2, one face", area, s.Supplies.GlueSpread))}
 }
 
 func abrasive(boxes []*needs, s *settings.Shop) Use {
 	return Use{What: "abrasive paper", Kind: "abrasive", Amount: float64(len(boxes)) * s.Supplies.AbrasiveSheets, Unit: "sheets", Setting: "Abrasive price", For: 1,
-		Why: fmt.Sprintf("%g sheets a box, boxes: %d", s.Supplies.AbrasiveSheets, len(boxes))}
+		Why: s.Units.Mark(fmt.Sprintf("%g sheets a box, boxes: %d", s.Supplies.AbrasiveSheets, len(boxes)))}
 }
 
 // finishes adds up both faces of every part of the boxes that name a finish.
@@ -127,7 +127,7 @@ func finishes(boxes []*needs, s *settings.Shop) (out []Use) {
 	}
 	for _, name := range sortedKeys(area) {
 		out = append(out, Use{What: name, Kind: "finish", Amount: area[name] * s.Times.Coats / s.Supplies.FinishCover, Unit: "L", Setting: "Finish price", For: 1,
-			Why: fmt.Sprintf("%.2f m2, %g coats at %g m2/L", area[name], s.Times.Coats, s.Supplies.FinishCover)})
+			Why: s.Units.Mark(fmt.Sprintf("%.2f m2, %g coats at %g m2/L", area[name], s.Times.Coats, s.Supplies.FinishCover))})
 	}
 	return out
 }

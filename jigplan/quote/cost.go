@@ -186,17 +186,22 @@ func Sums(t *jigplan.Time) (work, setup, saw float64) {
 func (c *costing) labour() {
 	t := &c.plan.Time
 	work, setup, _ := Sums(t)
+	units := c.plan.Order.Settings.Units
 	for _, e := range t.Elements {
-		from := "Time, " + e.Name
+		name := e.Name
+		if d, ok := settings.Find(name); ok {
+			name = d.Named(units)
+		}
+		from := "Time, " + name
 		switch {
 		case settingUp(e.Name):
-			c.hours(jigplan.SetupCost, sentence(e.Name), e.Minutes, from)
+			c.hours(jigplan.SetupCost, sentence(name), e.Minutes, from)
 		case e.Name == "Allowance" && work > 0:
 			own := thousandths(e.Minutes * setup / work)
 			c.hours(jigplan.SetupCost, "Allowance on setting up", own, from)
 			c.hours(jigplan.LabourCost, "Allowance on the rest", thousandths(e.Minutes-own), from)
 		default:
-			c.hours(jigplan.LabourCost, sentence(e.Name), e.Minutes, from)
+			c.hours(jigplan.LabourCost, sentence(name), e.Minutes, from)
 		}
 	}
 	c.hours(jigplan.LabourCost, "From the median to the 80 % time", thousandths(t.P80Minutes-t.Minutes), "Time")

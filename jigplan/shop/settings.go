@@ -22,6 +22,14 @@ func (s Setting) shown(unit measure.Unit) string {
 	return strings.TrimSpace(settings.ShownValue(s.Name, s.Value, unit) + " " + s.Unit)
 }
 
+// called is its name as a person of the shop reads it.
+func (s Setting) called(unit measure.Unit) string {
+	if d, ok := settings.Find(s.Name); ok && d.Name == s.Name {
+		return d.Named(unit)
+	}
+	return s.Name
+}
+
 // sameNumber reports whether two rows hold the same plain number: 42.50 and 42.5.
 func sameNumber(a, b Setting) bool {
 	x, errX := strconv.ParseFloat(a.Value, 64)
@@ -133,13 +141,13 @@ func ReplaceSettings(tx *Tx, rows []Setting, why string) (changes []string, err 
 		if known {
 			text = before.shown(fresh.Units)
 		}
-		changes = append(changes, fmt.Sprintf("%s: %s -> %s", s.Name, text, s.shown(fresh.Units)))
+		changes = append(changes, fmt.Sprintf("%s: %s -> %s", s.called(fresh.Units), text, s.shown(fresh.Units)))
 		if _, err := tx.Exec("INSERT INTO settings (name, value, unit) VALUES (?, ?, ?) ON CONFLICT (name) DO UPDATE SET value = excluded.value, unit = excluded.unit", s.Name, s.Value, s.Unit); err != nil {
 			return nil, err
 		}
 	}
 	for name, s := range was {
-		changes = append(changes, fmt.Sprintf("%s: %s -> its default", name, s.shown(fresh.Units)))
+		changes = append(changes, fmt.Sprintf("%s: %s -> its default", s.called(fresh.Units), s.shown(fresh.Units)))
 		if _, err := tx.Exec("DELETE FROM settings WHERE name = ?", name); err != nil {
 			return nil, err
 		}

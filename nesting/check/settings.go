@@ -34,7 +34,7 @@ func (c *checker) kerfAt(b *nesting.Board, l *lump, cut nesting.Cut) measure.Len
 // division is the smallest one of the rule that settings are read on: 1/64 in
 // or 1/2 mm.
 func (c *checker) division() measure.Length {
-	if c.set.Units == measure.Millimetres {
+	if c.set.Units.Metric() {
 		return 500 * measure.Micrometre
 	}
 	return measure.Inch / 64

@@ -20,7 +20,11 @@ func (b *blank) helpPage() {
 	b.do(b.file.SetCellStyle(helpSheet, "A1", "A1", b.h1))
 	row := 3
 	for _, h := range b.help {
-		b.helpRow(row, h.what, h.how)
+		how := h.how
+		if h.metric != "" {
+			how = b.unit.Either(how, h.metric)
+		}
+		b.helpRow(row, h.what, how)
 		row++
 	}
 	row = b.headingHelp(row + 1)
@@ -90,9 +94,9 @@ func (b *blank) settingHelp(row int) {
 	b.do(b.file.SetCellStyle(helpSheet, cellName(1, row), cellName(5, row), b.head))
 	for _, d := range settings.Definitions {
 		row++
-		b.helpRow(row, d.Named(b.unit), d.Help, d.DefaultIn(b.unit), d.UnitIn(b.unit), d.Origin)
+		b.helpRow(row, d.Named(b.unit), d.HelpIn(b.unit), d.DefaultIn(b.unit), d.UnitIn(b.unit), d.Origin)
 	}
-	b.helpRow(row+1, "Edge origin 1/2", "Edge origin for that finger alone", "", "turns", "")
-	b.helpRow(row+2, "Cost of walnut", "Money for a board foot of that wood", "", "", "")
-	b.helpRow(row+4, "Exactness", fmt.Sprintf("Lengths are whole counts of 1/%d mm, so 1/256 in, 0.0001 in and 0.001 mm are exact.", int64(measure.Millimetre)))
+	b.helpRow(row+1, "Edge origin "+b.unit.Either("1/2", "6"), "Edge origin for that finger alone", "", "turns", "")
+	b.helpRow(row+2, "Cost of walnut", "Money for a "+b.unit.Either("board foot", "cubic metre")+" of that wood; say another measure with it: "+b.unit.Mark("9.50")+" per m2, per m3, each", "", "", "")
+	b.helpRow(row+4, "Exactness", fmt.Sprintf("Lengths are whole counts of 1/%d mm, so %s exact.", int64(measure.Millimetre), b.unit.Either("1/256 in, 0.0001 in and 0.001 mm are", "0.001 mm is")))
 }

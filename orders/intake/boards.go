@@ -162,11 +162,11 @@ func (l *line) boardCost(b *orders.Board) {
 	h := l.t.columns[name]
 	b.CostKnown = true
 	b.Cost = amount.At(quantityOf(h.basis, b))
-	meaning := b.Cost.String() + " a board"
+	meaning := b.Cost.In(l.units()) + " a board"
 	if h.basis != perBoard {
-		meaning = amount.String() + " " + h.basis.String() + ", " + meaning
+		meaning = amount.In(l.units()) + " " + h.basis.String() + ", " + meaning
 	}
-	l.understood(name, amount.String(), meaning)
+	l.understood(name, amount.In(l.units()), meaning)
 }
 
 // quantityOf is how much of what is priced one board holds.

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"batchwright/orders"
 	"batchwright/orders/measure"
@@ -162,17 +163,17 @@ func (l *line) panel(name string, kinds map[string]string) (kind string, thickne
 		return "none", 0, ""
 	}
 	if c.kind != textCell {
-		l.fault(name, c.text, "not read: it does not begin with how it is made", "write one of: "+strings.Join(distinct(kinds), ", ")+"; then thickness and wood, as in groove 1/4 birch ply")
+		l.fault(name, c.text, "not read: it does not begin with how it is made", "write one of: "+strings.Join(distinct(kinds), ", ")+"; then thickness and wood, as in "+l.units().Either("groove 1/4 birch ply", "groove 6.5 birch ply"))
 		return "none", 0, ""
 	}
 	kind, rest := leadingWord(withoutNoun(c.text), kinds)
 	if kind == "" {
-		l.fault(name, c.text, "not read: it does not begin with how it is made", "write one of: "+strings.Join(distinct(kinds), ", ")+"; then thickness and wood, as in groove 1/4 birch ply")
+		l.fault(name, c.text, "not read: it does not begin with how it is made", "write one of: "+strings.Join(distinct(kinds), ", ")+"; then thickness and wood, as in "+l.units().Either("groove 1/4 birch ply", "groove 6.5 birch ply"))
 		return "none", 0, ""
 	}
 	size, wood := splitSize(withoutNoun(rest))
 	if strings.ContainsAny(wood, digits) {
-		l.fault(name, c.text, "not read: more than one thickness, or none that can be told", "write how it is made, then thickness and wood, as in groove 1/4 birch ply")
+		l.fault(name, c.text, "not read: more than one thickness, or none that can be told", "write how it is made, then thickness and wood, as in "+l.units().Either("groove 1/4 birch ply", "groove 6.5 birch ply"))
 		return kind, 0, ""
 	}
 	if size != "" {
@@ -200,13 +201,26 @@ func (l *line) panel(name string, kinds map[string]string) (kind string, thickne
 
 // leadingWord takes the longest known word or words off the front of a text.
 func leadingWord(text string, words map[string]string) (meaning, rest string) {
-	fields := strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ',' || r == ';' || r == ':' || r == '\u00a0' || r == '\n' })
+	fields := strings.FieldsFunc(betweenDigits(text, ',', '\a'), func(r rune) bool { return strings.ContainsRune(" ,;:\u00a0\n", r) })
 	for n := min(len(fields), 3); n > 0; n-- {
 		if m, ok := words[foldHeading(strings.Join(fields[:n], " "))]; ok {
-			return m, strings.Join(fields[n:], " ")
+			return m, strings.ReplaceAll(strings.Join(fields[n:], " "), "\a", ",")
 		}
 	}
 	return "", text
+}
+
+// betweenDigits puts another mark for each one that has a digit on either side:
+// a decimal comma, which parts no words.
+func betweenDigits(text string, mark, other rune) string {
+	runes := []rune(text)
+	digit := func(i int) bool { return i >= 0 && i < len(runes) && unicode.IsDigit(runes[i]) }
+	for i, r := range runes {
+		if r == mark && digit(i-1) && digit(i+1) {
+			runes[i] = other
+		}
+	}
+	return string(runes)
 }
 
 // withoutNoun takes the name of the thing itself from the front of a text.

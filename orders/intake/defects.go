@@ -31,7 +31,7 @@ func (l *line) defects(b *orders.Board) []orders.Defect {
 		}
 		d, err := parseDefect(part, l.reading("Defects", c), b)
 		if err != nil {
-			l.fault("Defects", strings.TrimSpace(part), "not read as a defect: "+err.Error(), "write it like 18 to 22, or 40 to 43 across 0 to 1 1/2, joined by semicolons")
+			l.fault("Defects", strings.TrimSpace(part), "not read as a defect: "+err.Error(), l.units().Either("write it like 18 to 22, or 40 to 43 across 0 to 1 1/2, joined by semicolons", "write it like 450 to 520, or 1000 to 1080 across 0 to 40, joined by semicolons"))
 			continue
 		}
 		if overrun(&d, b) {

@@ -79,13 +79,17 @@ func (l *line) length(name string) (measure.Length, bool) {
 	return value, true
 }
 
+// units is how this order's shop writes.
+func (l *line) units() measure.Unit { return l.order.Settings.Units }
+
 func (l *line) lengthFault(name, text string, err error) {
 	var inexact *measure.InexactError
 	var unreadable *measure.UnreadableError
 	switch {
 	case errors.As(err, &inexact):
 		l.fault(name, text, "it is no whole 1/800000 mm, and nothing is rounded in silence",
-			fmt.Sprintf("write %s mm or %s mm, or the nearest fraction, %s in", inexact.Below.Ratio().Decimal(), inexact.Above.Ratio().Decimal(), strings.TrimPrefix(inexact.Below.Fraction(), measure.About)))
+			fmt.Sprintf("write %s mm or %s mm", l.units().Mark(inexact.Below.Decimal()), l.units().Mark(inexact.Above.Decimal()))+
+				l.units().Either(fmt.Sprintf(", or the nearest fraction, %s in", strings.TrimPrefix(inexact.Below.Fraction(), measure.About)), ""))
 	case errors.As(err, &unreadable) && unreadable.Guess != "":
 		l.fault(name, text, "not read: "+unreadable.Why, fmt.Sprintf("write %s if that is meant", unreadable.Guess))
 	case errors.As(err, &unreadable):
@@ -94,14 +98,14 @@ func (l *line) lengthFault(name, text string, err error) {
 			return
 		}
 		why, _, _ := strings.Cut(unreadable.Why, ";")
-		l.fault(name, text, "not read as a length: "+why, lengthFix(text, why))
+		l.fault(name, text, "not read as a length: "+why, lengthFix(text, why, l.units()))
 	default:
-		l.fault(name, text, err.Error(), "write it like 3-1/2, 3.5 or 89 mm")
+		l.fault(name, text, err.Error(), l.units().Either("write it like 3-1/2, 3.5 or 89 mm", "write it like 89, 87.5 or 8.9 cm"))
 	}
 }
 
 // lengthFix is the next step with a text that is no length, by what is in it.
-func lengthFix(text, why string) string {
+func lengthFix(text, why string, unit measure.Unit) string {
 	words := " " + strings.Join(strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return r == ' ' || r == '.' || r >= '0' && r <= '9' }), " ") + " "
 	has := func(any ...string) bool {
 		return slices.ContainsFunc(any, func(w string) bool { return strings.Contains(words, w) })
@@ -118,13 +122,14 @@ func lengthFix(text, why string) string {
 	case has(" to ", " or ", " max", " min", "<", ">", "+ ") || strings.Contains(why, "a dash stands"):
 		return "decide on one length and write it; a fraction is joined without spaces, as in 3-1/2"
 	}
-	return "write it like 3-1/2, 3.5 or 89 mm"
+	return unit.Either("write it like 3-1/2, 3.5 or 89 mm", "write it like 89, 87.5 or 8.9 cm")
 }
 
-// both shows a length as it was understood, in the order's unit first.
+// both shows a length as it was understood: in inches and millimetres, or in the
+// metric shop's millimetres alone.
 func both(l measure.Length, unit measure.Unit) string {
 	if unit.Metric() {
-		return l.ShowUnit(measure.Millimetres) + " (" + l.ShowUnit(measure.Inches) + ")"
+		return l.ShowUnit(unit)
 	}
 	return l.ShowUnit(measure.Inches) + " (" + l.ShowUnit(measure.Millimetres) + ")"
 }
@@ -256,7 +261,7 @@ func (l *line) choice(name, blank string, words map[string]string) string {
 func (l *line) money(name string) (measure.Money, bool) {
 	m, ok := l.amount(name)
 	if ok {
-		l.understood(name, m.String(), m.String())
+		l.understood(name, m.In(l.units()), m.In(l.units()))
 	}
 	return m, ok
 }

@@ -34,13 +34,28 @@ func (u Unit) Written(comma bool, dates Dates) Unit {
 // In is how u writes, in another unit of length.
 func (u Unit) In(other Unit) Unit { return u&^unitMask | other.Plain() }
 
-// Mark writes a decimal number, or a text with such numbers only, with the
-// shop's decimal mark.
-func (u Unit) Mark(decimal string) string {
-	if u.Comma() {
-		return strings.ReplaceAll(decimal, ".", ",")
+// Mark writes the decimal numbers of a text with the shop's decimal mark; the
+// stops of its sentences stay.
+func (u Unit) Mark(text string) string {
+	if !u.Comma() || !strings.Contains(text, ".") {
+		return text
 	}
-	return decimal
+	out := []byte(text)
+	for i, c := range out {
+		if c == '.' && (len(out) == 1 || i+1 < len(out) && out[i+1] >= '0' && out[i+1] <= '9') {
+			out[i] = ','
+		}
+	}
+	return string(out)
+}
+
+// Either is a text for a shop of inches, or its like for one of millimetres,
+// whose decimals then have the shop's mark.
+func (u Unit) Either(inches, metric string) string {
+	if u.Metric() {
+		return u.Mark(metric)
+	}
+	return inches
 }
 
 // Number writes f with that many decimals; fewer than 0: as many as it has.

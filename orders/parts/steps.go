@@ -67,7 +67,7 @@ func (w *worklist) fromOneRun(how string) {
 // thickness is planed, but for walls of a manufactured sheet: those are measured.
 func (w *worklist) thickness() {
 	f := w.frame
-	why := "boards of one stack must be equal within 0.005 in (0.13 mm) to clamp true, and the blade is set to the mate's thickness"
+	why := "boards of one stack must be equal within " + f.set.Units.Either("0.005 in (0.13 mm)", "0.13 mm") + " to clamp true, and the blade is set to the mate's thickness"
 	if woods.IsSheet(f.box.Wood) {
 		w.add(orders.BeforeJoints, why+"; sheets often come thinner than they are called",
 			"measure the sheets: sides of %s and ends of %s were ordered; cut all boards of a stack from one sheet, the face grain along their length, and a test piece with them", f.show(f.side), f.show(f.end))
@@ -202,7 +202,7 @@ func (f *frame) places(at []measure.Length) string {
 
 func (w *worklist) glueUp() {
 	w.add(orders.GlueUp, "equal diagonals are a square box; squeeze-out in a groove holds a panel fast",
-		"glue the four walls, ends with equal marks together%s; compare the diagonals before the clamps are tight; %s", w.shutIn(), clampAndCure)
+		"glue the four walls, ends with equal marks together%s; compare the diagonals before the clamps are tight; %s", w.shutIn(), clampAndCure(w.frame.set.Units))
 }
 
 // shutIn names the panels that the walls close round: what is forgotten then
@@ -232,7 +232,9 @@ func (w *worklist) shutIn() string {
 // clampAndCure is for white and yellow wood glue (PVA): clamped 30 to 90 min,
 // fully cured after 24 h, not under 10 C; a retailer's technical article, and
 // for the lowest temperature also the US Navy's manual on adhesives.
-const clampAndCure = "in clamps 30 to 90 min, full strength after 24 h, not under 50 F (10 C) with white or yellow glue; the label on the glue counts"
+func clampAndCure(unit measure.Unit) string {
+	return "in clamps 30 to 90 min, full strength after 24 h, not under " + unit.Either("50 F (10 C)", "10 °C") + " with white or yellow glue; the label on the glue counts"
+}
 
 func (w *worklist) afterGlue() {
 	f, b := w.frame, w.build

@@ -163,7 +163,8 @@ func withMetric(given []Class) []Class {
 
 func planedYields() Definition {
 	return Definition{Name: "Planed yields", Group: "Boards", Default: metricYields, dress: numbers, Origin: common,
-		Help: "what boards of a class plane to at most: metric classes in mm, those in inches as 4/4: 13/16; a class that is not listed keeps its usual yield, a new one is added",
+		Help:       "what boards of a class plane to at most: metric classes in mm, those in inches as 4/4: 13/16; a class that is not listed keeps its usual yield, a new one is added",
+		MetricHelp: "what boards of a class plane to at most, in mm; a class that is not listed keeps its usual yield, a new one is added",
 		set: func(s *Shop, value string, e Entry) error {
 			classes, err := parseYields(value, e)
 			if err == nil {

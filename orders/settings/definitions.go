@@ -25,6 +25,8 @@ type Definition struct {
 
 	Metric     string   // default in a metric shop; empty: Default
 	MetricName string   // its name there, where it is for a metre and not for a foot
+	MetricHelp string   // its meaning there, where Help speaks of inches or feet
+	Metres     float64  // of a time with a MetricName: a foot in metres, a square foot in square metres
 	Also       []string // other names that are read: earlier ones, and what people call it
 
 	bare  measure.Unit
@@ -61,20 +63,20 @@ var Definitions = append([]Definition{
 		measure.DateOrders, func(s *Shop, word string) { s.Dates = measure.Dates(slices.Index(measure.DateOrders, word)) },
 		func(s *Shop) string { return s.Dates.String() }),
 	text("Currency", "General", "", "printed beside money", func(s *Shop) *string { return &s.Currency }),
-	text("Label sheet", "General", "3 x 10, 66.7 x 25.4 mm", "labels on a sheet, columns x rows, and the size of one; then, where they do not touch, gaps 3.2 x 0 mm; plain before it: plain paper with cut lines", func(s *Shop) *string { return &s.LabelSheet }).mm("3 x 8, 66 x 33 mm"),
+	text("Label sheet", "General", "3 x 10, 66.7 x 25.4 mm", "labels on a sheet, columns x rows, and the size of one; then, where they do not touch, gaps 3.2 x 0 mm; plain before it: plain paper with cut lines", func(s *Shop) *string { return &s.LabelSheet }).mm("3 x 8, 63.5 x 33.9 mm, gaps 2.5 x 0 mm").written(numbers),
 
-	text("Rod", "Jig", "3/8-16", "the threaded rod: 3/8-16, M8x1.25, Tr10x2, 1/2-10 2-start", func(s *Shop) *string { return &s.Rod }).mm("M10x1.5").also("threaded rod", "screw", "thread"),
+	text("Rod", "Jig", "3/8-16", "the threaded rod: 3/8-16, M8x1.25, Tr10x2, 1/2-10 2-start", func(s *Shop) *string { return &s.Rod }).mm("M10x1.5").meaning("the threaded rod: M10, M12x1, Tr10x2").also("threaded rod", "screw", "thread"),
 	length("Lead", "Jig", "0", "carriage travel of one turn as measured; 0: from the rod", func(s *Shop) *measure.Length { return &s.Lead }),
 	count("Stops per turn", "Jig", "1", "places where the wheel can be stopped with certainty", func(s *Shop) *int { return &s.StopsPerTurn }).mm("3").also("stops", "index", "index stops"),
 	wholes("Wheel stops", "Jig", "the numbers of stops a turn that the wheel is marked or drilled for: 1, 2, 4; blank: any, when a way to cut a joint is looked for", func(s *Shop) *[]int { return &s.WheelStops }),
 	length("Blade kerf", "Jig", "3/32", "as measured in a test cut; until then every card starts with a test corner", func(s *Shop) *measure.Length { return &s.BladeKerf }).mm("2.8").also("kerf", "joint kerf", "blade width"),
 	choice("Test corner when", "Jig", "unmeasured", "unmeasured: after a new rod, blade or height while the blade's kerf is not measured; always: after each", func(s *Shop) *string { return &s.CornerWhen }, "unmeasured", "always"),
-	signed("Fit at least", "Jig", "0", "slot minus pin: the tightest fit accepted; negative is a press fit, down to -0.005 in (softwood takes about -0.001)", TightestFit, func(s *Shop) *measure.Length { return &s.FitAtLeast }).mm("0.05").also("tightest fit", "fit min", "minimum fit"),
+	signed("Fit at least", "Jig", "0", "slot minus pin: the tightest fit accepted; negative is a press fit, down to -0.005 in (softwood takes about -0.001)", TightestFit, func(s *Shop) *measure.Length { return &s.FitAtLeast }).mm("0.05").meaning("slot minus pin: the tightest fit accepted; negative is a press fit, down to -0.127 mm (softwood takes about a fifth of it)").also("tightest fit", "fit min", "minimum fit"),
 	length("Fit at most", "Jig", "0.010", "slot minus pin: the loosest fit accepted", func(s *Shop) *measure.Length { return &s.FitAtMost }).mm("0.20").also("loosest fit", "fit max", "maximum fit"),
 	choice("Second pass", "Jig", "no", "yes: where no fit is within the limits, the whole card is cut twice, the second time with a shim at the stop that widens every slot", func(s *Shop) *string { return &s.SecondPass }, "no", "yes"),
 	lengths("Finger choices", "Jig", "1/8; 1/4; 3/8; 1/2", "widths to choose from where the Finger is blank: the one nearest half the side's thickness that fits", func(s *Shop) *[]measure.Length { return &s.FingerChoices }).mm("4; 6; 8; 10; 12").also("fingers"),
 	choice("Layout", "Jig", "best", "where the fingers start; best: the edge, unless that leaves less than half a finger", func(s *Shop) *string { return &s.Layout }, "best", "edge", "centred"),
-	turns("Edge origin", "Jig", "0", "turns from the marked edge to the first full slot; Edge origin 1/2 is for that finger only", func(s *Shop) *measure.Ratio { return &s.EdgeOrigin }),
+	turns("Edge origin", "Jig", "0", "turns from the marked edge to the first full slot; Edge origin 1/2 is for that finger only", func(s *Shop) *measure.Ratio { return &s.EdgeOrigin }).meaning("turns from the marked edge to the first full slot; Edge origin 6 is for that finger only"),
 	choice("Side starts with", "Jig", "notch", "what a side shows at its marked edge", func(s *Shop) *string { return &s.SideStarts }, "notch", "pin"),
 	length("Carriage opening", "Jig", "4-1/2", "room for boards, backing and clamp", func(s *Shop) *measure.Length { return &s.Opening }).mm("115").also("opening"),
 	length("Clamp takes", "Jig", "1/2", "room the clamp needs in the opening", func(s *Shop) *measure.Length { return &s.ClampTakes }).mm("12"),
@@ -116,7 +118,7 @@ var Definitions = append([]Definition{
 	length("Joint allowance", "Boards", "1/8", "added to a strip's width for each glued edge, to joint it straight", func(s *Shop) *measure.Length { return &s.JointAllowance }).mm("3"),
 	choice("Cut first", "Boards", "best", "the first cuts through a board", func(s *Shop) *string { return &s.CutFirst }, "best", "crosscut", "rip"),
 	rectangle("Typical board", "Boards", "96 x 6", "the board a yard is taken to have where neither rack nor yard is given", func(s *Shop) (l, w *measure.Length) { return &s.TypicalLength, &s.TypicalWidth }).mm("2500 x 180").also("Standard board"),
-	flats("Other typical boards", "Boards", "other sizes such a yard has, to choose from: 120 x 8; 72 x 5; blank: none", func(s *Shop) *[]Flat { return &s.OtherTypical }).mm("3000 x 220").also("Other standard boards"),
+	flats("Other typical boards", "Boards", "other sizes such a yard has, to choose from: 120 x 8; 72 x 5; blank: none", func(s *Shop) *[]Flat { return &s.OtherTypical }).mm("3000 x 220").meaning("other sizes such a yard has, to choose from: 3000 x 220; 2000 x 150; blank: none").also("Other standard boards"),
 	rectangle("Largest typical board", "Boards", "144 x 12", "how large such a yard's boards go, for parts too large for the typical one", func(s *Shop) (l, w *measure.Length) { return &s.TypicalLongest, &s.TypicalWidest }).mm("4000 x 300").also("Largest standard board"),
 	typicalClass(),
 	planedYields(),
@@ -146,10 +148,10 @@ var Definitions = append([]Definition{
 	length("Lap clearance", "Boxes", "0.006", "a lap notch is this much wider than the divider in it", func(s *Shop) *measure.Length { return &s.Making.LapClearance }).mm("0.15"),
 	figure("Humidity low", "Boxes", "%", "30", "driest air the box will stand in, relative humidity", 99, func(s *Shop) *float64 { return &s.Making.HumidityLow }),
 	figure("Humidity high", "Boxes", "%", "60", "dampest air the box will stand in, relative humidity", 99, func(s *Shop) *float64 { return &s.Making.HumidityHigh }),
-	temperature("Temperature", "Boxes", "70 F", "of the air the box will stand in, with F or C; bare: F among inches, C among millimetres", func(s *Shop) *float64 { return &s.Making.Celsius }).mm("20 C"),
+	temperature("Temperature", "Boxes", "70 F", "of the air the box will stand in, with F or C; bare: F among inches, C among millimetres", func(s *Shop) *float64 { return &s.Making.Celsius }).mm("20 C").meaning("of the air the box will stand in; a bare number is degrees Celsius"),
 
 	figure("Glue spread", "Supplies", "g/m2", "160", "glue on one face of a joint (120 to 200, from memory, low confidence)", 2000, func(s *Shop) *float64 { return &s.Supplies.GlueSpread }),
-	figure("Finish cover", "Supplies", "m2/L", "9.8", "what a litre of finish covers in one coat (400 ft2/gal, from memory, low confidence)", 200, func(s *Shop) *float64 { return &s.Supplies.FinishCover }),
+	figure("Finish cover", "Supplies", "m2/L", "9.8", "what a litre of finish covers in one coat (400 ft2/gal, from memory, low confidence)", 200, func(s *Shop) *float64 { return &s.Supplies.FinishCover }).meaning("what a litre of finish covers in one coat (from memory, low confidence)"),
 	figure("Abrasive sheets", "Supplies", "a box", "0.5", "sheets of abrasive paper worn out on one box", 100, func(s *Shop) *float64 { return &s.Supplies.AbrasiveSheets }),
 	length("Nail spacing", "Supplies", "3", "between the nails of a nailed bottom", func(s *Shop) *measure.Length { return &s.Supplies.NailSpacing }).mm("75"),
 
@@ -164,23 +166,23 @@ var Definitions = append([]Definition{
 	seconds(SettingUp, "Change card", "30", "putting up another count card", func(t *Times) *float64 { return &t.ChangeCard }),
 	seconds(SettingUp, "Change rod", "1200", "changing the threaded rod", func(t *Times) *float64 { return &t.ChangeRod }),
 	seconds(SettingUp, "Test corner", "480", "cutting and trying a test corner", func(t *Times) *float64 { return &t.TestCorner }),
-	seconds(Milling, "Mill face and edge", "90", "flattening a face and an edge, a foot of board", func(t *Times) *float64 { return &t.MillPerFoot }).metre("Mill face and edge a metre", "300"),
+	seconds(Milling, "Mill face and edge", "90", "flattening a face and an edge, a foot of board", func(t *Times) *float64 { return &t.MillPerFoot }).metre("Mill face and edge a metre", "300", "flattening a face and an edge, a metre of board"),
 	seconds(Milling, "Thickness pass", "20", "one board through the planer", func(t *Times) *float64 { return &t.ThicknessPass }),
 	length("Planer takes", "Times", "1/32", "wood off in one thickness pass", func(s *Shop) *measure.Length { return &s.Times.PlanerTakes }).mm("0.8"),
 	seconds(Milling, "Resaw", "120", "setting the tall fence for one resaw cut (from memory, low confidence)", func(t *Times) *float64 { return &t.ResawEach }),
-	seconds(Milling, "Resaw a foot", "20", "one foot of a resaw cut (from memory, low confidence)", func(t *Times) *float64 { return &t.ResawPerFoot }).metre("Resaw a metre", "66"),
+	seconds(Milling, "Resaw a foot", "20", "one foot of a resaw cut (from memory, low confidence)", func(t *Times) *float64 { return &t.ResawPerFoot }).metre("Resaw a metre", "66", "one metre of a resaw cut (from memory, low confidence)"),
 	seconds(Milling, "Crosscut", "25", "one crosscut", func(t *Times) *float64 { return &t.CrosscutEach }),
 	seconds(Milling, "Rip", "30", "setting up one rip", func(t *Times) *float64 { return &t.RipEach }),
-	seconds(Milling, "Rip a foot", "10", "one foot of a rip", func(t *Times) *float64 { return &t.RipPerFoot }).metre("Rip a metre", "33"),
+	seconds(Milling, "Rip a foot", "10", "one foot of a rip", func(t *Times) *float64 { return &t.RipPerFoot }).metre("Rip a metre", "33", "one metre of a rip"),
 	seconds(Milling, "Set stop or fence", "60", "setting the stop or the fence anew (from memory, low confidence)", func(t *Times) *float64 { return &t.SetSaw }),
 	seconds(Milling, "Straightedge cut", "180", "clamping a straightedge for one cut (from memory, low confidence)", func(t *Times) *float64 { return &t.StraightedgeEach }),
 	seconds(Grooving, "Groove", "60", "one part's groove", func(t *Times) *float64 { return &t.GroovePart }),
 	seconds(Gluing, "Glue-up", "600", "gluing up one box", func(t *Times) *float64 { return &t.GlueBox }),
 	seconds(Gluing, "Glue-up extra part", "120", "each bottom or lid part glued in beyond the sides and ends", func(t *Times) *float64 { return &t.GluePart }),
 	seconds(AtBench, "Sanding", "240", "one box, beside its area", func(t *Times) *float64 { return &t.SandBox }),
-	later(AtBench, "Sanding a square foot", "180", "both faces of every part", func(t *Times) *float64 { return &t.SandFoot }),
+	later(AtBench, "Sanding a square foot", "180", "both faces of every part", func(t *Times) *float64 { return &t.SandFoot }).squareMetre("Sanding a square metre", "1900", "both faces of every part"),
 	seconds(Finishing, "Coat", "90", "one coat on one box, beside its area", func(t *Times) *float64 { return &t.CoatBox }),
-	later(Finishing, "Coat a square foot", "72", "one coat on a square foot of both faces of every part", func(t *Times) *float64 { return &t.CoatFoot }),
+	later(Finishing, "Coat a square foot", "72", "one coat on a square foot of both faces of every part", func(t *Times) *float64 { return &t.CoatFoot }).squareMetre("Coat a square metre", "780", "one coat on a square metre of both faces of every part"),
 	later(Milling, "Mark part", "15", "writing a part's name and marks on it", func(t *Times) *float64 { return &t.MarkPart }),
 	later(Milling, "Panel glue-up", "720", "gluing up one panel from strips", func(t *Times) *float64 { return &t.PanelGlue }),
 	later(Milling, "Panel joint", "180", "each glued edge of a panel", func(t *Times) *float64 { return &t.PanelJoint }),
@@ -218,7 +220,7 @@ func (s *Shop) Set(name, value string, e Entry) error {
 		e.Dates = s.Dates
 	}
 	if d.MetricName != "" && spelling.Fold(name) == spelling.Fold(d.MetricName) {
-		value = perMetre(value, e)
+		value = d.perFoot(value, e)
 	}
 	if err := s.store(d, suffix, strings.TrimSpace(value), e); err != nil {
 		return err

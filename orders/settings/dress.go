@@ -51,7 +51,7 @@ func StoredValue(name, value string, s *Shop) string {
 		d = &Definition{dress: numbers} // turns of a finger, the cost of a wood
 	}
 	if d.MetricName != "" && spelling.Fold(name) == spelling.Fold(d.MetricName) {
-		value = perMetre(value, s.Entry(Source{}))
+		value = d.perFoot(value, s.Entry(Source{}))
 	}
 	return d.Stored(value, s)
 }
@@ -77,7 +77,7 @@ func TakesDates(name string) bool {
 // Shown is a setting's stored text as a person of this shop reads it.
 func (d Definition) Shown(stored string, unit measure.Unit) string {
 	if f, err := strconv.ParseFloat(stored, 64); err == nil && unit.Metric() && d.MetricName != "" {
-		return unit.Mark(strconv.FormatFloat(f/footInMetres, 'g', 4, 64))
+		return unit.Mark(strconv.FormatFloat(f/d.Metres, 'g', 4, 64))
 	}
 	switch d.dress {
 	case numbers:
@@ -95,8 +95,9 @@ func (d Definition) Shown(stored string, unit measure.Unit) string {
 func pointed(value string) string {
 	words := strings.FieldsFunc(value, func(r rune) bool { return r == ' ' })
 	for i, word := range words {
-		if strings.Contains(word, ",") {
-			words[i] = strings.Replace(strings.ReplaceAll(word, ".", ""), ",", ".", 1)
+		if strings.Contains(strings.TrimRight(word, ","), ",") { // a comma behind a word parts a list
+			bare := strings.TrimRight(word, ",")
+			words[i] = strings.Replace(strings.ReplaceAll(bare, ".", ""), ",", ".", 1) + word[len(bare):]
 		}
 	}
 	return strings.Join(words, " ")

@@ -17,9 +17,36 @@ func (d Definition) mm(def string) Definition {
 	return d
 }
 
-// metre gives a time for a foot its name and default for a metre.
-func (d Definition) metre(name, seconds string) Definition {
-	d.MetricName, d.Metric = name, seconds
+// meaning gives a setting its help in a metric shop.
+func (d Definition) meaning(help string) Definition {
+	d.MetricHelp = help
+	return d
+}
+
+// metre gives a time for a foot its name, default and help for a metre.
+func (d Definition) metre(name, seconds, help string) Definition {
+	d.MetricName, d.Metric, d.Metres = name, seconds, footInMetres
+	return d.meaning(help)
+}
+
+// squareMetre does the same for a time for a square foot.
+func (d Definition) squareMetre(name, seconds, help string) Definition {
+	d = d.metre(name, seconds, help)
+	d.Metres *= footInMetres
+	return d
+}
+
+// HelpIn is what the setting means, as a shop of these units reads it.
+func (d *Definition) HelpIn(unit measure.Unit) string {
+	if unit.Metric() && d.MetricHelp != "" {
+		return unit.Mark(d.MetricHelp)
+	}
+	return unit.Mark(d.Help)
+}
+
+// written says what the setting's text is made of.
+func (d Definition) written(as dress) Definition {
+	d.dress = as
 	return d
 }
 
@@ -58,13 +85,13 @@ func (d *Definition) DefaultIn(unit measure.Unit) string {
 	return text
 }
 
-// perMetre makes of seconds for a metre seconds for a foot.
-func perMetre(value string, e Entry) string {
+// perFoot makes of seconds for a metre seconds for a foot.
+func (d *Definition) perFoot(value string, e Entry) string {
 	f, err := e.reading().Number(value)
 	if err != nil {
 		return value
 	}
-	text := strconv.FormatFloat(f*footInMetres, 'f', -1, 64)
+	text := strconv.FormatFloat(f*d.Metres, 'f', -1, 64)
 	if e.DecimalComma {
 		text = strings.Replace(text, ".", ",", 1)
 	}
@@ -83,7 +110,7 @@ func (s *Shop) takeDefaults() {
 		if s.Units.Metric() {
 			text, e.Bare = d.Metric, measure.Millimetres
 			if d.MetricName != "" {
-				text = perMetre(text, e)
+				text = d.perFoot(text, e)
 			}
 		}
 		if err := d.set(s, text, e); err != nil {

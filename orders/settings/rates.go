@@ -113,7 +113,7 @@ func rateDefinitions() []Definition {
 		word("Terms", "Rates", "", "a sentence of your own among the terms of a quote", func(r *Rates) *string { return &r.Terms }),
 
 		length("Packing around", "Packing", "1", "between the boxes and the carton, each side", func(s *Shop) *measure.Length { return &s.Rates.PackAround }).mm("30"),
-		rated("Cartons", "Packing", "in", "", "inside sizes to choose from: 12 x 9 x 4; 16 x 12 x 8; blank: any size", numbers, func(r *Rates) *[]measure.Size { return &r.Cartons }, parseCartons, cartonsText),
+		rated("Cartons", "Packing", "in", "", "inside sizes to choose from: 12 x 9 x 4; 16 x 12 x 8; blank: any size", numbers, func(r *Rates) *[]measure.Size { return &r.Cartons }, parseCartons, cartonsText).meaning("inside sizes to choose from: 300 x 250 x 120; 400 x 300 x 220; blank: any size"),
 		plain("Heaviest carton", "Packing", "kg", "15", "a packed carton weighs no more", func(r *Rates) *float64 { return &r.CartonKilograms }),
 
 		word("Fair", "Fair", "", "its name, for the sheets", func(r *Rates) *string { return &r.FairName }),

@@ -48,7 +48,7 @@ func (b *book) batchSheets(p *jigplan.Plan) ([]*sheet, error) {
 	if err != nil {
 		return nil, err
 	}
-	return append(sheets, making, b.time(p), b.cautions(reports.CautionsFor(p.Layout.Boards)), b.asRead(p)), nil
+	return append(sheets, making, b.time(p), b.cautions(reports.CautionsFor(p.Layout.Boards, p.Order.Settings.Units)), b.asRead(p)), nil
 }
 
 func planBook(p *jigplan.Plan) (*book, error) {

@@ -33,7 +33,7 @@ func Card(p, mate *jigplan.Program, s *settings.Shop, about string) ([]byte, err
 	if err != nil {
 		return nil, err
 	}
-	for _, sheet := range []*sheet{card, b.cautions(reports.Cautions)} {
+	for _, sheet := range []*sheet{card, b.cautions(reports.CautionsFor(nil, s.Units))} {
 		if err := b.emit(sheet); err != nil {
 			return nil, fmt.Errorf("write the card: %w", err)
 		}

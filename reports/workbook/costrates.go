@@ -32,7 +32,7 @@ func newRates(set *settings.Shop) *rateSheet {
 		d, _ := settings.Find(name)
 		value, format := rateValue(name, set)
 		r.body.add(cell{0, 1, name, style{rim: thin, bold: true}}, cell{1, 1, value, input(format)}, cell{2, 1, d.Unit, style{rim: thin, indent: true}},
-			cell{3, 1, rateStanding(name, set), style{rim: thin}}, cell{4, 1, d.Help, style{rim: thin}})
+			cell{3, 1, rateStanding(name, set), style{rim: thin}}, cell{4, 1, d.HelpIn(set.Units), style{rim: thin}})
 	}
 	return r
 }

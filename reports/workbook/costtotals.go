@@ -135,7 +135,7 @@ func (w *costBook) remarks(d *costDetail) {
 		}
 	}
 	pair("Hours", fmt.Sprintf("%s as likely as not; charged: %s, which four batches in five keep", reports.Hours(o.Plan.Time.Minutes), reports.Hours(o.Cost.Minutes)))
-	pair("Chance", chanceText(o))
+	pair("Chance", chanceText(o, w.quote.Order.Settings.Units))
 	pair("Done", reports.DoneText(o))
 	pair("Packed", reports.PackedText(o, reports.Words{Unit: w.quote.Order.Settings.Units}))
 	if len(o.Movers) == 0 {
@@ -156,13 +156,13 @@ func marginRemark(o *jigplan.Offer) string {
 	return ""
 }
 
-func chanceText(o *jigplan.Offer) string {
+func chanceText(o *jigplan.Offer, unit measure.Unit) string {
 	p := &o.Price
 	switch chance := reports.ChanceText(o); {
 	case chance == "" || chance == "not known":
 		return chance
 	case p.Wanted > 0:
-		return fmt.Sprintf("%.0f %% that the margin is %.1f %% or more; %.0f %% that it is not sold below cost; the hours being uncertain", 100*p.Chance, p.Wanted, 100*p.Even)
+		return fmt.Sprintf("%.0f %% that the margin is %s %% or more; %.0f %% that it is not sold below cost; the hours being uncertain", 100*p.Chance, unit.Number(p.Wanted, 1), 100*p.Even)
 	}
 	return fmt.Sprintf("%.0f %% that it is not sold below cost, the hours being uncertain", 100*p.Even)
 }

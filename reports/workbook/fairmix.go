@@ -154,7 +154,7 @@ func (b *book) priceTags(f *jigplan.Fair) *sheet {
 			tags = append(tags, &f.Stalls[i])
 		}
 	}
-	currency, shop := f.Order.Settings.Currency, f.Order.Settings.Rates.ShopName
+	shop := f.Order.Settings.Rates.ShopName
 	for i := 0; i < len(tags); i += tagsAcross {
 		pair := tags[i:min(i+tagsAcross, len(tags))]
 		s.together(func() {
@@ -163,7 +163,7 @@ func (b *book) priceTags(f *jigplan.Fair) *sheet {
 				col := 2 * k
 				rows[0] = append(rows[0], cell{col, 1, t.Name, style{bold: true, size: 14, across: centre, shrink: true, rim: thin}})
 				rows[1] = append(rows[1], cell{col, 1, reports.TagText(t, w), style{size: 9, across: centre, rim: thin, middle: true}})
-				rows[2] = append(rows[2], cell{col, 1, reports.InUnit(t.Price, currency, w.Unit), style{bold: true, size: 24, across: centre, single: true, rim: thin, middle: true}})
+				rows[2] = append(rows[2], cell{col, 1, reports.Money(&f.Order.Settings, t.Price), style{bold: true, size: 24, across: centre, single: true, rim: thin, middle: true}})
 				rows[3] = append(rows[3], cell{col, 1, shop, style{size: 9, across: centre, single: true, rim: thin, middle: true}})
 			}
 			s.addTall(24, rows[0]...)

@@ -28,10 +28,10 @@ func Labels(p *jigplan.Plan, s reports.LabelSheet, skip int) ([]byte, error) {
 		wide, tall = 210-2*labelEdge, 297-2*labelEdge
 	}
 	if w := float64(s.Columns)*(s.Width+s.Gap) - s.Gap; w > wide {
-		return nil, fmt.Errorf("%d labels of %.1f mm are wider than the paper's %.0f mm", s.Columns, s.Width, wide)
+		return nil, fmt.Errorf("%d labels of %s mm are wider than the paper's %.0f mm", s.Columns, p.Order.Settings.Units.Number(s.Width, 1), wide)
 	}
 	if h := float64(s.Rows)*(s.Height+s.RowGap) - s.RowGap; h > tall {
-		return nil, fmt.Errorf("%d labels of %.1f mm are higher than the paper's %.0f mm", s.Rows, s.Height, tall)
+		return nil, fmt.Errorf("%d labels of %s mm are higher than the paper's %.0f mm", s.Rows, p.Order.Settings.Units.Number(s.Height, 1), tall)
 	}
 	sh := &sheet{name: "Labels", bare: true, edge: labelMargin, widths: []float64{90}}
 	labels := reports.PartLabels(p)

@@ -128,7 +128,7 @@ func (b *book) time(p *jigplan.Plan) *sheet {
 	b.title(s, "Time")
 	s.paragraph(fmt.Sprintf("As likely as not: %s. Four times in five: %s or less.", reports.Hours(p.Time.Minutes), reports.Hours(p.Time.P80Minutes)))
 	s.table(reports.Elements(p), ones(5))
-	rules, allowances := reports.TimeRules(&p.Order.Settings.Times), reports.Allowances()
+	rules, allowances := reports.TimeRules(&p.Order.Settings), reports.Allowances(p.Order.Settings.Units)
 	s.heading(rules.Title)
 	s.table(rules, grid{1, 3, 1})
 	s.together(func() {
