@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"batchwright/orders/measure"
 	"batchwright/orders/settings"
 )
 
@@ -18,7 +19,7 @@ func TestTimeRulesNameBothConventions(t *testing.T) {
 		{"shift", "average", "x 1.149", "x 1.130", "average (Wright, 1936)", "unit (Crawford)"},
 	} {
 		s.Times.AllowanceOf, s.Times.LearningModel = tt.of, tt.model
-		rows := TimeRules(&s.Times).Rows
+		rows := TimeRules(&s).Rows
 		for k, want := range []string{tt.allowance, tt.otherAllowance, tt.learning, tt.otherLearning} {
 			if got := rows[k/2][1+k%2]; !strings.Contains(got, want) {
 				t.Errorf("of the %s, by %s: %q, want %q in it", tt.of, tt.model, got, want)
@@ -37,7 +38,7 @@ func TestTimeRulesNameBothConventions(t *testing.T) {
 // is printed with is one the setting takes.
 func TestAllowancesAreListedAsTheyAreRead(t *testing.T) {
 	listed := 0
-	for _, row := range Allowances().Rows {
+	for _, row := range Allowances(measure.Inches).Rows {
 		for text := range strings.SplitSeq(row[1], "; ") {
 			condition, share, ok := strings.Cut(text, ": ")
 			if !ok {

@@ -45,7 +45,7 @@ func TestRefusals(t *testing.T) {
 			q.Settings.Units, q.Settings.BladeKerf = measure.Millimetres, 2300*measure.Micrometre
 			q.Settings.FitAtMost = 100 * measure.Micrometre
 			q.Settings.OwnBlades = []settings.Owned{{Name: "plain", Size: measure.Inch * 3 / 32}}
-		}, "reaches no fit", "blade plain of kerf 3/32 in (2.381 mm)"},
+		}, "reaches no fit", "blade plain of kerf 2.38125 mm"},
 		{"a fit that cannot be had and boards too high for any tool: both are said", func(q *Request) {
 			q.Settings.Rod, q.Settings.BladeKerf, q.Finger, q.Heights[0] = "1/2-13", measure.Inch/8, measure.Inch*3/8, measure.Inch*67/8
 		}, "reaches no fit", "4 stops per turn, with boards of 7.1250 in, or a rod that lets the carriage travel 8.4038 in"},
