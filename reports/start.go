@@ -117,6 +117,9 @@ func keptOffcuts(p *jigplan.Plan) (kept int) {
 func Money(s *settings.Shop, m measure.Money) string {
 	switch {
 	case s.Currency == "" && !s.Units.Metric(), s.Currency == "$":
+		if m < 0 {
+			return "-$" + (-m).In(s.Units)
+		}
 		return "$" + m.In(s.Units)
 	}
 	return joined(" ", m.In(s.Units), s.Currency)
