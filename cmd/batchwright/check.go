@@ -24,6 +24,7 @@ func checkCommand(c *common) *cobra.Command {
 	}
 	c.jsonFlag(cmd)
 	cmd.Flags().StringVar(&c.units, "units", "", "in or mm: what a bare number means where nothing else says")
+	c.readingFlags(cmd)
 	c.plainFlags(cmd)
 	return cmd
 }
@@ -77,7 +78,7 @@ func (c *common) readOrder(ctx context.Context, path string) (*orders.Order, err
 	if err != nil {
 		return nil, err
 	}
-	order, err := intake.Read(path, data, shop.settings)
+	order, err := intake.Read(path, data, shop.settings, c.sheet)
 	var refusal *intake.Refusal
 	if errors.As(err, &refusal) {
 		return refusal.Order(data), nil

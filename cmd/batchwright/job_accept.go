@@ -172,7 +172,7 @@ func (c *common) planJob(ctx context.Context, path string, data []byte, a accept
 	if err != nil {
 		return none, h, err
 	}
-	order, err := intake.Read(path, data, h.settings)
+	order, err := intake.Read(path, data, h.settings, c.sheet)
 	if err != nil {
 		return none, h, refuse("%w", err)
 	}

@@ -118,7 +118,7 @@ func (c *common) orderToQuote(ctx context.Context, path string, data []byte, job
 	if err != nil && !errors.Is(err, shop.ErrNoFile) {
 		return nil, file, err
 	}
-	order, err := intake.Read(path, data, file.settings)
+	order, err := intake.Read(path, data, file.settings, c.sheet)
 	var refusal *intake.Refusal
 	if errors.As(err, &refusal) {
 		return refusal.Order(data), file, nil

@@ -27,6 +27,7 @@ type common struct {
 	seed    int64
 	units   string
 	dates   string // the order of day and month; empty: as the shop says
+	sheet   string // the sheet of boxes to read; empty: by name and headings
 	partial bool
 	quiet   bool
 	dryRun  bool
@@ -171,9 +172,19 @@ func (c *common) orderFlags(cmd *cobra.Command) {
 	f.DurationVar(&c.think, "think", usualThink, "search time of the whole command, at most")
 	f.Int64Var(&c.seed, "seed", 1, "seed of the search: the same seed gives the same plan")
 	f.StringVar(&c.units, "units", "", "in or mm: how results are printed, and what a bare number means where nothing else says")
-	f.StringVar(&c.dates, "dates", "", "how dates such as 3/4/2027 are read: \"month first\", \"day first\" or ISO")
+	c.readingFlags(cmd)
 	f.BoolVar(&c.partial, "partial", false, "plan the good lines of an order that has errors")
 	c.plainFlags(cmd)
+}
+
+// readingFlags answer what reading an order may ask.
+func (c *common) readingFlags(cmd *cobra.Command) {
+	cmd.Flags().StringVar(&c.dates, "dates", "", "how dates such as 3/4/2027 are read: \"month first\", \"day first\" or ISO")
+	name := "sheet"
+	if cmd.Name() == "labels" {
+		name = "order-sheet" // its --sheet is a sheet of labels
+	}
+	cmd.Flags().StringVar(&c.sheet, name, "", "read boxes and parts from the sheet of this `NAME` only")
 }
 
 func (c *common) jsonFlag(cmd *cobra.Command) {

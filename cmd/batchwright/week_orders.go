@@ -142,7 +142,7 @@ func (c *common) addOrder(ctx context.Context, book *orderBookOpen, path string,
 	if err != nil {
 		return err
 	}
-	order, err := intake.Read(path, data, book.shop.settings)
+	order, err := intake.Read(path, data, book.shop.settings, c.sheet)
 	var refusal *intake.Refusal
 	switch {
 	case errors.As(err, &refusal):

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"math/big"
+	"slices"
+	"strings"
 
 	"batchwright/jigplan"
 	"batchwright/orders"
@@ -105,17 +107,26 @@ func wanted(c *jigplan.Cost, s *settings.Shop) *big.Rat {
 	return nil
 }
 
-// lacking says what a price would need.
+// lacking says what a price would need, all of it, with the commands that give
+// it. The figures are examples.
 func lacking(c *jigplan.Cost, s *settings.Shop) string {
-	switch wood := unknownWood(c); {
-	case len(Faults(s)) > 0:
-		return Faults(s)[0].Did
-	case !s.Given("Labor rate"):
-		return "no Labor rate is set, so the hours cost nothing that is true: set it on the Shop sheet, or write a Price in the row"
-	case len(wood) > 0:
-		return fmt.Sprintf("the cost of %s is not known: give the boards a Cost, or set Cost of the wood", wood[0])
+	if faults := Faults(s); len(faults) > 0 {
+		return faults[0].Did
 	}
-	return "neither Margin nor Markup is set: set one on the Shop sheet, or write a Price in the row"
+	var why, commands []string
+	if !s.Given("Labor rate") {
+		why, commands = append(why, "labor is not priced"), append(commands, `shop set "Labor rate" 30`)
+	}
+	for _, what := range unknownWood(c) {
+		wood, _, _ := strings.Cut(what, ",")
+		if set := fmt.Sprintf("shop set %q 9", "Cost of "+wood); !slices.Contains(commands, set) {
+			why, commands = append(why, "the cost of "+wood+" is not known"), append(commands, set)
+		}
+	}
+	if s.Rates.Margin == 0 && s.Rates.Markup == 0 {
+		why, commands = append(why, "neither Margin nor Markup is set"), append(commands, "shop set Margin 35")
+	}
+	return strings.Join(why, "; ") + ". Type, with your figures: " + strings.Join(commands, " · ") + ", or write a Price in the row"
 }
 
 func unknownWood(c *jigplan.Cost) (what []string) {

@@ -149,17 +149,17 @@ func classText(c cell) string {
 // boardCost turns Cost or Price, by what its heading says it is for, into the
 // cost of one board.
 func (l *line) boardCost(b *orders.Board) {
-	name := "Cost"
-	if h := l.t.columns["Price"]; h != nil {
-		if c := l.row.at(h.col); c != nil && !isBlank(c.text) {
-			name = "Price"
-		}
+	name, h := "Price", l.priceColumn("Price")
+	if h == nil || !l.filled(h) {
+		name, h = "Cost", l.priceColumn("Cost")
 	}
+	first := l.t.columns[name]
+	defer func() { l.t.columns[name] = first }()
+	l.t.columns[name] = h
 	amount, ok := l.amount(name)
 	if !ok {
 		return
 	}
-	h := l.t.columns[name]
 	b.CostKnown = true
 	b.Cost = amount.At(quantityOf(h.basis, b))
 	meaning := b.Cost.In(l.units()) + " a board"
@@ -167,6 +167,26 @@ func (l *line) boardCost(b *orders.Board) {
 		meaning = amount.In(l.units()) + " " + h.basis.String() + ", " + meaning
 	}
 	l.understood(name, amount.In(l.units()), meaning)
+}
+
+// priceColumn is the column of this row's price. Where two columns give prices for
+// different measures, it is the one that is filled, and the first where both are.
+func (l *line) priceColumn(name string) *heading {
+	first := l.t.columns[name]
+	if first == nil {
+		return nil
+	}
+	for i := range l.t.headings {
+		if h := &l.t.headings[i]; !l.filled(first) && h.name == name && l.t.otherPrice(h) && l.filled(h) {
+			return h
+		}
+	}
+	return first
+}
+
+func (l *line) filled(h *heading) bool {
+	c := l.row.at(h.col)
+	return c != nil && !isBlank(c.text)
 }
 
 // quantityOf is how much of what is priced one board holds.

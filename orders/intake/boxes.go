@@ -2,6 +2,7 @@ package intake
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -9,6 +10,7 @@ import (
 
 	"batchwright/orders"
 	"batchwright/orders/measure"
+	"batchwright/orders/woods"
 )
 
 func (r *reader) readBoxes(t *table) {
@@ -163,15 +165,19 @@ func (l *line) panel(name string, kinds map[string]string) (kind string, thickne
 		return "none", 0, ""
 	}
 	if c.kind != textCell {
-		l.fault(name, c.text, "not read: it does not begin with how it is made", "write one of: "+strings.Join(distinct(kinds), ", ")+"; then thickness and wood, as in "+l.units().Either("groove 1/4 birch ply", "groove 6.5 birch ply"))
+		l.fault(name, c.text, "not read: a number stands where words should", "write one of: "+strings.Join(distinct(kinds), ", ")+"; then thickness and wood, as in "+l.units().Either("groove 1/4 birch ply", "groove 6.5 birch ply"))
 		return "none", 0, ""
 	}
-	kind, rest := leadingWord(withoutNoun(c.text), kinds)
-	if kind == "" {
-		l.fault(name, c.text, "not read: it does not begin with how it is made", "write one of: "+strings.Join(distinct(kinds), ", ")+"; then thickness and wood, as in "+l.units().Either("groove 1/4 birch ply", "groove 6.5 birch ply"))
+	kind, rest := takeWord(c.text, kinds)
+	size, wood := splitSize(withoutJoiners(rest))
+	switch {
+	case kind == "" && name == "Bottom" && size != "" && woods.Find(wood) != nil:
+		kind = "groove" // common practice for a box with fingers
+		l.warn(name, c.text, "how the bottom is held is not written; planned in a groove", "write groove, rabbet or nailed before it")
+	case kind == "":
+		l.fault(name, c.text, "not read: it does not say how it is made", "write one of: "+strings.Join(distinct(kinds), ", ")+"; then thickness and wood, as in "+l.units().Either("groove 1/4 birch ply", "groove 6.5 birch ply"))
 		return "none", 0, ""
 	}
-	size, wood := splitSize(withoutNoun(rest))
 	if strings.ContainsAny(wood, digits) {
 		l.fault(name, c.text, "not read: more than one thickness, or none that can be told", "write how it is made, then thickness and wood, as in "+l.units().Either("groove 1/4 birch ply", "groove 6.5 birch ply"))
 		return kind, 0, ""
@@ -199,15 +205,18 @@ func (l *line) panel(name string, kinds map[string]string) (kind string, thickne
 	return kind, thickness, wood
 }
 
-// leadingWord takes the longest known word or words off the front of a text.
-func leadingWord(text string, words map[string]string) (meaning, rest string) {
-	fields := strings.FieldsFunc(betweenDigits(text, ',', '\a'), func(r rune) bool { return strings.ContainsRune(" ,;:\u00a0\n", r) })
-	for n := min(len(fields), 3); n > 0; n-- {
-		if m, ok := words[foldHeading(strings.Join(fields[:n], " "))]; ok {
-			return m, strings.ReplaceAll(strings.Join(fields[n:], " "), "\a", ",")
+// takeWord takes the first and longest known word or words out of a text,
+// wherever they stand.
+func takeWord(text string, words map[string]string) (meaning, rest string) {
+	fields := strings.FieldsFunc(betweenDigits(text, ',', '\a'), func(r rune) bool { return strings.ContainsRune(" ,;:()\u00a0\n", r) })
+	for i := range fields {
+		for n := min(len(fields)-i, 3); n > 0; n-- {
+			if m, ok := words[foldHeading(strings.Join(fields[i:i+n], " "))]; ok {
+				return m, strings.ReplaceAll(strings.Join(slices.Delete(fields, i, i+n), " "), "\a", ",")
+			}
 		}
 	}
-	return "", text
+	return "", strings.ReplaceAll(strings.Join(fields, " "), "\a", ",")
 }
 
 // betweenDigits puts another mark for each one that has a digit on either side:
@@ -223,15 +232,22 @@ func betweenDigits(text string, mark, other rune) string {
 	return string(runes)
 }
 
-// withoutNoun takes the name of the thing itself from the front of a text.
-func withoutNoun(text string) string {
-	text = strings.TrimSpace(text)
-	first, rest, _ := strings.Cut(text, " ")
-	if slices.Contains([]string{"bottom", "base", "panel", "lid", "top"}, foldHeading(first)) {
-		return strings.TrimSpace(rest)
+// withoutJoiners drops the name of the thing itself and the small words between
+// what is told of it; "in" behind a number is its unit.
+func withoutJoiners(text string) string {
+	var kept []string
+	for _, word := range strings.Fields(text) {
+		switch plain := foldHeading(word); {
+		case plain == "in" && len(kept) > 0 && strings.ContainsAny(kept[len(kept)-1], digits):
+		case slices.Contains(joiners, plain):
+			continue
+		}
+		kept = append(kept, word)
 	}
-	return text
+	return strings.Join(kept, " ")
 }
+
+var joiners = []string{"bottom", "base", "floor", "panel", "lid", "top", "cover", "in", "a", "an", "the", "on", "into", "let", "set", "with", "of", "and", "thick"}
 
 // digits are the characters that only a size holds.
 const digits = "0123456789½¼¾⅛⅜⅝⅞⅓⅔⅙⅚⅕⅖⅗⅘"
@@ -246,24 +262,20 @@ func splitSize(text string) (size, wood string) {
 		end++
 	}
 	if end > 0 {
-		words := fields[end:]
-		if len(words) > 0 && (words[0] == "thick" || words[0] == "of") {
-			words = words[1:]
-		}
-		return strings.Join(fields[:end], " "), strings.Join(words, " ")
+		return strings.Join(fields[:end], " "), strings.Join(fields[end:], " ")
 	}
 	start := len(fields)
-	for start > 0 && (strings.ContainsAny(fields[start-1], digits) || unitOf(fields[start-1]) != measure.NoUnit || fields[start-1] == "thick") {
+	for start > 0 && (strings.ContainsAny(fields[start-1], digits) || unitOf(fields[start-1]) != measure.NoUnit) {
 		start--
 	}
-	return strings.TrimSuffix(strings.Join(fields[start:], " "), " thick"), strings.Join(fields[:start], " ")
+	return strings.Join(fields[start:], " "), strings.Join(fields[:start], " ")
 }
 
 var bottomWords = map[string]string{
 	"groove": "groove", "grooved": "groove", "in groove": "groove", "in a groove": "groove", "dado": "groove", "captured": "groove",
 	"rabbet": "rabbet", "rabbeted": "rabbet", "rebate": "rabbet", "rebated": "rabbet", "rabbetted": "rabbet",
 	"nailed": "nailed", "nail": "nailed", "nail on": "nailed", "nailed on": "nailed", "nail-on": "nailed", "pinned": "nailed",
-	"none": "none", "no": "none", "no bottom": "none", "without": "none", "open": "none",
+	"none": "none", "no": "none", "no bottom": "none", "no base": "none", "no floor": "none", "without": "none", "open": "none",
 }
 
 func (l *line) bottom() orders.Bottom {
@@ -272,7 +284,7 @@ func (l *line) bottom() orders.Bottom {
 }
 
 var lidWords = map[string]string{
-	"none": "none", "no": "none", "no lid": "none", "without": "none", "open": "none",
+	"none": "none", "no": "none", "no lid": "none", "no top": "none", "no cover": "none", "without": "none", "open": "none",
 	"lift off": "lift-off", "liftoff": "lift-off", "lift": "lift-off", "loose": "lift-off",
 	"sliding": "sliding", "slide": "sliding", "slider": "sliding", "slides": "sliding",
 	"sawn off": "sawn-off", "sawn": "sawn-off", "sawnoff": "sawn-off", "saw off": "sawn-off", "cut off": "sawn-off",
@@ -284,6 +296,12 @@ func (l *line) lid() orders.Lid {
 	return orders.Lid{Kind: orders.LidKind(kind), Thickness: thickness, Wood: wood}
 }
 
+// rowsOf is "2 rows of 3": rows run along the box. cellsOf is "6 (2 x 3)".
+var (
+	rowsOf  = regexp.MustCompile(`^(\d+) rows? of (\d+)$`)
+	cellsOf = regexp.MustCompile(`^\d+ *[:=]? *\((\d+ *x *\d+)\)$`)
+)
+
 // dividers reads "2 x 3".
 func (l *line) dividers() orders.Dividers {
 	c, ok := l.get("Dividers")
@@ -291,6 +309,11 @@ func (l *line) dividers() orders.Dividers {
 		return orders.Dividers{}
 	}
 	plain := strings.ToLower(strings.NewReplacer("×", "x", "*", "x", "by", "x").Replace(strings.ToLower(c.text)))
+	if m := rowsOf.FindStringSubmatch(plain); m != nil {
+		plain = m[2] + "x" + m[1]
+	} else if m := cellsOf.FindStringSubmatch(plain); m != nil {
+		plain = m[1]
+	}
 	a, b, two := strings.Cut(plain, "x")
 	along, err1 := strconv.Atoi(strings.TrimSpace(a))
 	across, err2 := strconv.Atoi(strings.TrimSpace(b))

@@ -41,12 +41,12 @@ func newLayout(name, others string, columns []column) layout {
 }
 
 var boxColumns = []column{
-	{"Box", false, "name|box name|item|item name|product|description|model|code|sku|ref|reference|id|part no|item no|box no|box number|box id|box type|article|title"},
+	{"Box", false, "name|box name|what|item|item name|product|description|model|code|sku|ref|reference|id|part no|item no|box no|box number|box id|box type|article|title"},
 	{"Count", true, "qty|quantity|number of boxes|no of boxes|pieces|pcs|how many|amount|number required|no required|number off|no off|off|units|ordered|order qty|order quantity|boxes|req|required|qty required|quantity required|qty ordered|count boxes|quantity ordered|number needed|needed|ea|how many boxes|total qty|pcs required|nos"},
 	{"Length", true, "l|len|lgth|long|box length|overall length|length overall|side length|front|lg"},
 	{"Width", true, "w|wd|wid|wide|breadth|box width|overall width|end length|b"},
 	{"Height", true, "h|ht|hgt|high|tall|box height|overall height|height overall|hi"},
-	{"Measured", false, "inside outside|inside or outside|in out|in or out|inside/outside|measure|measurement|measured as|dims are|dimensions are|internal external|internal or external|sizes are|size is|measured inside outside|measured inside or outside|inner outer|int ext|id od|inside outside dims"},
+	{"Measured", false, "inside outside|inside or outside|in out|in or out|inside/outside|measure|measurement|measured as|dims are|dimensions are|internal external|internal or external|sizes are|size is|measured inside outside|measured inside or outside|outside inside|outside or inside|out in|outside/inside|inner outer|int ext|id od|inside outside dims"},
 	{"Thickness", true, "t|thk|thick|side thickness|wall|wall thickness|wood thickness|stock thickness|material thickness|timber thickness|lumber thickness|thickness of wood|thickness of timber|sides thickness|board thickness|walls|thickness of sides|finished thickness|thickness sides"},
 	{"End thickness", false, "ends thickness|thickness of ends|thickness ends|end thk|end thick|ends thk"},
 	{"Wood", true, "species|timber|material|wood species|wood type|lumber|type of wood|wood kind|kind of wood|box wood"},
@@ -65,7 +65,7 @@ var boxColumns = []column{
 }
 
 var partColumns = []column{
-	{"Part", false, "name|part name|item|item name|description|component|piece|label|id|ref|reference|part no|part number|code|title"},
+	{"Part", false, "name|part name|what|item|item name|description|component|piece|label|id|ref|reference|part no|part number|code|title"},
 	{"Count", true, "qty|quantity|pieces|pcs|how many|amount|number off|no off|off|number required|no required|units|req|required|nos|number of parts|no of parts|ea|qty required|quantity required|number of pieces|needed"},
 	{"Length", true, "l|len|lgth|long|part length|finished length|lg"},
 	{"Width", true, "w|wd|wid|wide|breadth|part width|finished width|b"},
@@ -176,8 +176,9 @@ func (c column) names() []string {
 var unclear = map[string][]string{
 	"depth": {"Width", "Height"}, "d": {"Width", "Height"}, "deep": {"Width", "Height"}, "dp": {"Width", "Height"},
 	"no": {"Count", "Box", "Part", "Board"}, "number": {"Count", "Box", "Part", "Board"}, "nr": {"Count", "Box", "Part", "Board"}, "num": {"Count", "Box", "Part", "Board"},
-	"th":   {"Thickness", "Height"},
-	"date": {"Due", "Arrives"},
+	"th":    {"Thickness", "Height"},
+	"stock": {"Thickness", "Wood"},
+	"date":  {"Due", "Arrives"},
 }
 
 // read understands one heading cell for this kind of sheet: as it stands, then

@@ -8,6 +8,7 @@ import (
 	"encoding/hex"
 	"fmt"
 	"path/filepath"
+	"strings"
 
 	"batchwright/orders"
 	"batchwright/orders/settings"
@@ -27,13 +28,14 @@ func (e *Refusal) Error() string { return fmt.Sprintf("%q is %s: %s", e.File, e.
 
 // Read understands one order file. The error is always a *Refusal; everything
 // wrong inside a readable order stands in its Problems instead. base is what
-// holds where the order says nothing; a Shop sheet starts from the defaults.
-func Read(name string, data []byte, base settings.Shop) (order *orders.Order, err error) {
-	return read(name, data, base, func(*book) {})
+// holds where the order says nothing. only names the sheet of boxes or parts to
+// read where there are several; none: all that have a known name, else the only one.
+func Read(name string, data []byte, base settings.Shop, only ...string) (order *orders.Order, err error) {
+	return read(name, data, base, func(*book) {}, only...)
 }
 
 // read is Read with a change made to the file before it is understood.
-func read(name string, data []byte, base settings.Shop, change func(*book)) (order *orders.Order, err error) {
+func read(name string, data []byte, base settings.Shop, change func(*book), only ...string) (order *orders.Order, err error) {
 	file := filepath.Base(name)
 	defer func() {
 		if r := recover(); r != nil {
@@ -49,7 +51,7 @@ func read(name string, data []byte, base settings.Shop, change func(*book)) (ord
 	}
 	change(b)
 	order = &orders.Order{File: file, SHA256: sum(data), Settings: base.Clone()}
-	r := &reader{order: order, book: b}
+	r := &reader{order: order, book: b, only: strings.Join(only, "")}
 	r.readAll()
 	return order, nil
 }

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 	"unicode/utf8"
 
 	"batchwright/orders"
@@ -24,7 +25,9 @@ func TestMessySheets(t *testing.T) {
 	}
 	for _, c := range cases {
 		t.Run(c.Name, func(t *testing.T) {
-			order, err := Read(c.File, c.Data, settings.Default())
+			shop := settings.Default()
+			shop.Today = time.Date(2026, 11, 30, 0, 0, 0, 0, time.UTC)
+			order, err := Read(c.File, c.Data, shop)
 			if err != nil {
 				t.Fatal(err)
 			}

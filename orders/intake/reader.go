@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"batchwright/orders"
@@ -14,6 +15,7 @@ import (
 type reader struct {
 	order     *orders.Order
 	book      *book
+	only      string                   // the sheet of boxes or parts that was asked for
 	settingAt map[string]orders.Source // where each setting of the shop stands
 	twoDates  []unclearDate
 }
@@ -127,8 +129,11 @@ func (r *reader) findTables() []*table {
 			named[kindOf[i]] = s.name
 		}
 	}
+	if r.only != "" {
+		r.keepOnly(kindOf, named)
+	}
 	for i, s := range r.book.sheets {
-		if kindOf[i] == nil && isHelper(s.name) {
+		if kindOf[i] == nil && (isHelper(s.name) || r.leftOut(s)) {
 			continue
 		}
 		t := r.tableOf(s, kindOf[i], named)
@@ -141,6 +146,48 @@ func (r *reader) findTables() []*table {
 		tables = append(tables, t)
 	}
 	return tables
+}
+
+// keepOnly makes the sheet that was asked for the only one of boxes or parts.
+func (r *reader) keepOnly(kindOf []*layout, named map[*layout]string) {
+	found := false
+	for i, s := range r.book.sheets {
+		asked := r.isAsked(s)
+		found = found || asked
+		if l := kindOf[i]; l != nil && l.ordersWork() && !asked {
+			kindOf[i] = nil
+			delete(named, l)
+		}
+	}
+	if !found {
+		var names []string
+		for _, s := range r.book.sheets {
+			names = append(names, strconv.Quote(s.name))
+		}
+		r.problem(orders.Error, orders.Source{}, r.only, "no sheet has this name", "after --sheet, write one of "+strings.Join(names, ", "))
+	}
+}
+
+func (r *reader) isAsked(s *sheet) bool {
+	return strings.EqualFold(strings.TrimSpace(r.only), strings.TrimSpace(s.name))
+}
+
+// leftOut reports whether a sheet has boxes or parts and another one was asked for.
+func (r *reader) leftOut(s *sheet) bool {
+	if r.only == "" || r.isAsked(s) {
+		return false
+	}
+	for _, l := range layouts {
+		if t, _ := findTable(s, l); l.ordersWork() && t != nil && len(t.missing()) == 0 && l.tells(t) {
+			return true
+		}
+	}
+	return layoutNamed(s.name, r.book.csv) != nil
+}
+
+// ordersWork reports whether a sheet of this kind asks for something to be made.
+func (l *layout) ordersWork() bool {
+	return l == &boxesLayout || l == &partsLayout || l == &catalogueLayout
 }
 
 // isHelper knows the sheets of the blank order that hold no order.
@@ -176,6 +223,9 @@ func (r *reader) tableOf(s *sheet, kind *layout, named map[*layout]string) *tabl
 			return nil
 		}
 		t, _ := findTable(s, kind)
+		if t == nil && kind == &shopLayout {
+			t = bareSettings(s)
+		}
 		if t == nil {
 			r.problem(orders.Error, at, firstText(s), "no row of headings was found, so nothing on this sheet was read",
 				headingsFix(s, kind))
@@ -205,6 +255,10 @@ func (r *reader) tableOf(s *sheet, kind *layout, named map[*layout]string) *tabl
 		}
 	case named[t.layout] != "":
 		first := named[t.layout]
+		if t.layout.ordersWork() && layoutNamed(first, r.book.csv) == nil {
+			r.problem(orders.Error, at, "", fmt.Sprintf("%s and %s both have the headings of %s", first, s.name, t.layout.name), fmt.Sprintf("add --sheet %q or --sheet %q, or name the one to read %s", first, s.name, t.layout.name))
+			return nil
+		}
 		r.problem(orders.Warning, at, firstText(s), "this sheet looks like "+t.layout.name+", but the sheet "+first+" was read as that; this one was not read", "copy its rows to "+first+", or delete it")
 		return nil
 	default:
@@ -215,6 +269,23 @@ func (r *reader) tableOf(s *sheet, kind *layout, named map[*layout]string) *tabl
 		}
 		r.problem(orders.Note, at, "", "read as "+t.layout.name+" by its headings", fix)
 	}
+	return t
+}
+
+// bareSettings reads a sheet of settings that has no headings: a name, its value
+// and its unit in the first columns; nil when it is none.
+func bareSettings(s *sheet) *table {
+	for i := range s.rows {
+		name, value := s.rows[i].at(1), s.rows[i].at(2)
+		if name == nil || value == nil || name.kind != textCell || len(s.rows[i].cells) > 3 {
+			return nil
+		}
+	}
+	t := &table{sheet: s, layout: &shopLayout, rows: s.rows}
+	for i, name := range []string{"Setting", "Value", "Unit"} {
+		t.headings = append(t.headings, heading{col: i + 1, text: name, name: name})
+	}
+	t.settle()
 	return t
 }
 
@@ -319,6 +390,9 @@ func (r *reader) listTitles(t *table) {
 func (r *reader) reportHeadings(t *table) {
 	for i := range t.headings {
 		h := &t.headings[i]
+		if h.row == 0 {
+			continue // of settings without headings
+		}
 		at := t.placeOf(h)
 		meaning := h.name
 		if h.unit != measure.NoUnit {
@@ -334,7 +408,9 @@ func (r *reader) reportHeadings(t *table) {
 			r.problem(orders.Note, at, h.text, "its numbers run 1, 2, 3 as lines are numbered; the column was not read", "if they are counts, write Count as the heading")
 		case h.name == "":
 			r.problem(orders.Note, at, h.text, "this heading is not known; the column was not read", "nothing to do, unless it matters: the known headings are on the help page of batchwright new")
-		case owner != h && h.name == "Notes": // read one after the other
+		case owner != h && (h.name == "Notes" || t.otherPrice(h)): // read one after the other
+		case owner != h && t.emptyUnder(h):
+			r.problem(orders.Note, at, h.text, "this column is empty; the one in "+cellName(owner.col, t.top)+" was read", "nothing to do")
 		case owner != h && slices.Contains([]string{"Box", "Part", "Board", "Customer", "Place"}, h.name):
 			r.problem(orders.Warning, at, h.text, fmt.Sprintf("two headings mean %s; the one in %s was read", h.name, cellName(owner.col, t.top)), "head the one that counts "+h.name)
 		case owner != h:

@@ -40,7 +40,11 @@ func (t *table) settle() {
 		if h.name == "" {
 			continue
 		}
-		if first := t.columns[h.name]; first == nil || isOwnName(h) && !isOwnName(first) {
+		first := t.columns[h.name]
+		switch {
+		case first == nil, t.emptyUnder(first) && !t.emptyUnder(h):
+			t.columns[h.name] = h
+		case isOwnName(h) && !isOwnName(first) && (!t.emptyUnder(h) || t.emptyUnder(first)):
 			t.columns[h.name] = h
 		}
 	}
@@ -68,6 +72,21 @@ func (t *table) settle() {
 			t.names[h.col] = name
 		}
 	}
+}
+
+// emptyUnder reports whether nothing stands under a heading.
+func (t *table) emptyUnder(h *heading) bool {
+	return !slices.ContainsFunc(t.rows, func(r row) bool {
+		c := r.at(h.col)
+		return c != nil && !isBlank(c.text)
+	})
+}
+
+// otherPrice is the second column of prices, which is for another measure than
+// the first: each row says which of the two it uses.
+func (t *table) otherPrice(h *heading) bool {
+	owner := t.columns[h.name]
+	return owner != nil && owner != h && (h.name == "Price" || h.name == "Cost") && h.basis != owner.basis && t.takesBoards()
 }
 
 func isOwnName(h *heading) bool { return foldHeading(h.text) == foldHeading(h.name) }

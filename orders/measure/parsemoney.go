@@ -15,7 +15,7 @@ func ParseMoney(value string, decimalComma bool) (Money, error) {
 		group, mark = mark, group
 	}
 	plain := strings.TrimSpace(strings.Trim(withoutCurrency(value), " $€£\u00a0"))
-	whole, cents, _ := strings.Cut(plain, mark)
+	whole, cents, _ := strings.Cut(strings.TrimSuffix(strings.TrimSuffix(plain, "-"), "–"), mark)
 	cents = strings.TrimRight(cents, "0")
 	if whole == "" && cents != "" {
 		whole = "0"
