@@ -29,7 +29,10 @@ func standard(job Job) []orders.Board {
 		offers = append(offers, func(it *item) (orders.Board, bool) { return p.standardOf(it, size) })
 	}
 	missing := p.missing()
-	for _, offer := range append(offers, p.standardResawn) {
+	if job.Settings.ResawUpTo > 0 {
+		offers = append(offers, p.standardResawn)
+	}
+	for _, offer := range offers {
 		for _, i := range missing {
 			b, ok := offer(&p.items[i])
 			key := kind{woods.Key(b.Wood), b.Class, b.Length, b.Width, b.Thickness}
