@@ -20,7 +20,9 @@ func Verify(p *jigplan.Plan) error {
 	faults = append(faults, check.Programs(p.Programs)...)
 	faults = append(faults, check.Stacks(p)...)
 	faults = append(faults, check.Sequence(p)...)
+	faults = append(faults, check.Boxes(p)...)
 	faults = append(faults, check.Panels(p)...)
+	faults = append(faults, check.Buying(p)...)
 	faults = append(faults, check.Time(p)...)
 	if len(faults) > 0 {
 		return fmt.Errorf("%w: %w", jigplan.ErrFault, errors.Join(faults...))

@@ -45,13 +45,16 @@ type Request struct {
 // Plan puts the work of open orders on the clock. It plans on past the printed
 // days until all work has its place. What has none is left out and said in
 // Problems; the rest is planned. An error means that the check found fault
-// with the schedule.
+// with the schedule, or with its hours.
 func Plan(r Request) (*jigplan.Week, error) {
 	w := &jigplan.Week{From: r.From, Days: r.Days, Settings: r.Settings}
 	for _, o := range r.Open {
 		job, done := Remaining(o, r.Settings.Week)
 		w.Jobs, w.Done = append(w.Jobs, job), append(w.Done, done...)
 		awaitWood(w, &w.Jobs[len(w.Jobs)-1], o.Placed)
+		if err := check.Minutes(JobOf(o.ID, o.Name, o.Due, o.Plan).Tasks, o.Plan); err != nil {
+			return w, fmt.Errorf("%w: %s: %w", jigplan.ErrFault, o.ID, err)
+		}
 	}
 	unworkable(w)
 	for i := range w.Jobs {
