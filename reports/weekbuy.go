@@ -142,7 +142,7 @@ func WeekBuy(w *jigplan.Week) Table {
 	for _, p := range pooled(w) {
 		cost := ""
 		if p.CostSaid {
-			cost = joined(" ", p.Cost.String(), p.currency)
+			cost = InUnit(p.Cost, p.currency, p.words.Unit)
 		}
 		t.Add("☐", p.by.Format("Mon 2 Jan"), strings.Join(p.jobs, ", "), p.What, joined(", ", p.quantity(), yardMeasure(&p.Purchase, p.words)), p.Size, cost,
 			p.needed.Format("Mon 2 Jan"), p.why())

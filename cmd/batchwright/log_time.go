@@ -126,7 +126,7 @@ func (c *common) logged(l shop.TimeLog) string {
 		text += ", stack " + l.Stack
 	}
 	if l.Count > 0 {
-		text += fmt.Sprintf(", %g done", math.Round(l.Count*100)/100)
+		text += fmt.Sprintf(", %s done", c.unit().Number(math.Round(l.Count*100)/100, -1))
 	}
 	if l.Planned > 0 {
 		text += fmt.Sprintf("; planned %s min", c.unit().Number(l.Planned, 1))

@@ -318,7 +318,7 @@ func TestUSUnitsAreFound(t *testing.T) {
 // monthLeftOut are the fields of the month's JSON that name the dress itself:
 // units, texts that people read, and cuts set on the shop's own rule: their order
 // follows from which settings are equal on it.
-var monthLeftOut = map[string]bool{"units": true, "settings": true, "cuts": true, "milling": true, "problems": true, "seconds": true, "sha256": true,
+var monthLeftOut = map[string]bool{"units": true, "settings": true, "cuts": true, "milling": true, "problems": true, "findings": true, "readings": true, "seconds": true, "sha256": true,
 	"say": true, "a_low": true, "a_high": true, "b_low": true, "b_high": true, "why": true, "from": true, "currency": true, "did": true, "fix": true,
 	"read": true, "said": true, "blade": true, "text": true, "order": true, "cards": true, "what": true, "note": true,
 	"unit": true, "for": true, "quantity": true, "rate": true} // of a cost: its amount is compared
@@ -339,6 +339,9 @@ func (m *month) documents(t *testing.T) map[string]any {
 	}
 	return out
 }
+
+// withUnit is a text that names a length in the shop's unit.
+var withUnit = regexp.MustCompile(`\b(?:in|mm)\b`)
 
 // sameNumbers compares two JSON values field by field and counts them.
 func sameNumbers(t *testing.T, at string, a, b any) (n int) {
@@ -371,6 +374,11 @@ func sameNumbers(t *testing.T, at string, a, b any) (n int) {
 			t.Errorf("%s: %v in inches, %v in millimetres", at, a, b)
 		}
 		return 1
+	}
+	x, isText := a.(string)
+	y, _ := b.(string)
+	if isText && withUnit.MatchString(x) && withUnit.MatchString(y) {
+		return 0
 	}
 	if a != b {
 		t.Errorf("%s: %v in inches, %v in millimetres", at, a, b)
