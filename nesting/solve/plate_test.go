@@ -127,17 +127,6 @@ func (e *everyCut) yields() map[int]bool {
 	return out
 }
 
-func (e *everyCut) best() (value int64) {
-	for m := range e.yields() {
-		v := int64(0)
-		for k, n := range e.digits(m) {
-			v += int64(n) * e.parts[k].Value
-		}
-		value = max(value, v)
-	}
-	return value
-}
-
 // checkTree recomputes a cut tree: every node lies in its parent, the sides of
 // a cut are a kerf apart, parts have their sizes and meet no defect.
 func checkTree(t fatal, plate Plate, parts []Part, rules Rules, tree *Node) (made []int) {
