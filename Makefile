@@ -21,6 +21,10 @@ bench:
 bench-sets:
 	go run ./cmd/benchsets
 
+# every text a user can meet, for reading: place, text
+texts:
+	@go test -count=1 ./cmd/batchwright -run TestTextsAreReadOnce -texts
+
 lint:
 	test -z "$$(gofmt -l cmd orders nesting jigplan reports)"
 	go vet ./...

@@ -44,7 +44,7 @@ type Program struct {
 	Finger measure.Ratio `json:"finger_mm"` // half the period
 	Slot   measure.Ratio `json:"slot_mm"`
 	Pin    measure.Ratio `json:"pin_mm"`
-	Fit    measure.Ratio `json:"fit_mm"` // slot less pin: negative is tight
+	Fit    measure.Ratio `json:"fit_mm"` // slot minus pin: negative is tight
 	Period measure.Ratio `json:"period_mm"`
 	Spacer measure.Ratio `json:"spacer_mm"` // half the period: what sets row B back
 	Origin measure.Ratio `json:"origin_mm"` // low side of the first kerf on a row A board; negative: off the board

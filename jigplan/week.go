@@ -57,5 +57,5 @@ type SheetTask struct {
 // Help is a change of the shop that makes a week less late, as it was planned.
 type Help struct {
 	What string // "12 clamps", "one evening on Thu Mar 11 (18:00-20:00)"
-	Late int    // days late by weight with it
+	Late int    // days late (weighted) with it
 }

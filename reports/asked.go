@@ -49,5 +49,11 @@ func otherFingers(p *jigplan.Plan) string {
 			texts = append(texts, text)
 		}
 	}
+	for i := range len(texts) - 1 { // the reason once, behind the last that has it
+		_, why, _ := strings.Cut(texts[i], ": ")
+		if _, next, _ := strings.Cut(texts[i+1], ": "); next == why {
+			texts[i] = strings.TrimSuffix(texts[i], ": "+why)
+		}
+	}
 	return strings.Join(texts, "; ")
 }

@@ -28,7 +28,7 @@ var cautions = []Caution{
 	}, "common practice"},
 	{"At the jig", []string{
 		"Turn the wheel only with the sled drawn fully back and the stack clear of the blade.",
-		"Stop the saw, and wait until the blade stands, before you load, unload, measure or wind back to zero.",
+		"Stop the saw, and wait until the blade stops, before you load, unload, measure or wind back to zero.",
 		"Clamp the stack; never hold it. Hands stay outside the marked zone of the sled and never reach over the blade.",
 		"A block covers the blade where it leaves the sled.",
 		"The blade stands only as high as the joint needs.",
@@ -36,9 +36,9 @@ var cautions = []Caution{
 		"No loose sleeves, no gloves near the blade; eyes, ears and lungs protected.",
 	}, "common practice"},
 	{"Guards", []string{
-		"Keep combs or a suitable jig at hand for cuts that the standard guard does not allow, such as grooves and rabbets.",
+		"Keep featherboards or a suitable jig at hand for cuts that the standard guard does not allow, such as grooves and rabbets.",
 		"A spreader or riving knife that was taken off for a groove goes back on at once afterwards.",
-		"A riving knife and a top guard, fitted and set anew for every job, prevent most of the accidents: in most of those recorded they were missing or badly set.",
+		"A riving knife and a top guard, fitted and set again for every job, prevent most of the accidents: in most of those recorded they were missing or badly set.",
 		"For each grooving cut the tool is covered from above.",
 	}, "OSHA 29 CFR 1910.213(c)(2), from memory; California Code of Regulations Title 8 section 4296(a); HSE Woodworking Information Sheet 16 (rev 2); EN 1870-1"},
 	{"Hands and push sticks", []string{
@@ -49,7 +49,7 @@ var cautions = []Caution{
 	{"The machine", []string{
 		"The machine runs without noticeable vibration with its largest tool, and its arbor has no play.",
 		"The blade is stopped and the machine isolated from its supply while blade, height or spacer are changed.",
-		"The blade comes to rest within 10 seconds of switching off, and is no smaller than 60 % of the largest the machine takes.",
+		"The blade comes to rest within 10 seconds of switching off, and is no smaller than 60% of the largest the machine takes.",
 	}, "OSHA 29 CFR 1910.213(a)(1) and (a)(2); HSE Woodworking Information Sheet 16 (rev 2)"},
 	{"Glue and finish", []string{
 		"Rags with an oil finish can catch fire by themselves: spread them flat outdoors to dry, or keep them under water in a closed metal can.",

@@ -29,7 +29,7 @@ func CheckFirst(p *jigplan.Plan) Table {
 		if WordsOf(p).Unit.Metric() {
 			wider = "0.02 mm wider makes every slot 0.04 mm looser"
 		}
-		add("Measure the blade's kerf in a test corner", "the fit of every joint hangs on it: a blade "+wider)
+		add("Measure the blade's kerf in a test corner", "the fit of every joint depends on it: a blade "+wider)
 	}
 	if typical(p) {
 		add(buyTheBoards, "planned on standard-size boards; if yours are of other sizes, enter them and plan again")

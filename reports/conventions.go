@@ -39,7 +39,7 @@ func TimeRules(s *settings.Shop) Table {
 // learnt is what either learning model makes of the tenth box.
 func learnt(t *settings.Times) (unit, average string) {
 	e := t.LearningExponent
-	floored := func(share float64) string { return fmt.Sprintf("%.0f %%", 100*math.Max(share, t.LearningFloor)) }
+	floored := func(share float64) string { return fmt.Sprintf("%.0f%%", 100*math.Max(share, t.LearningFloor)) }
 	unit = fmt.Sprintf("unit (Crawford): box x of a size takes x to the power -%.4g of the first; the tenth %s", e, floored(math.Pow(10, -e)))
 	average = fmt.Sprintf("average (Wright, 1936): the first x boxes take x to the power -%.4g of the first on average; the tenth alone %s", e,
 		floored(math.Pow(10, 1-e)-math.Pow(9, 1-e)))

@@ -29,7 +29,7 @@ func TestTimeRulesNameBothConventions(t *testing.T) {
 	// 10^-0.3219 = 0.4766 and 10^0.6781 - 9^0.6781 = 0.3286, both under a floor of 0.6 but not of 0.3.
 	s.Times.LearningFloor = 0.3
 	unit, average := learnt(&s.Times)
-	if !strings.HasSuffix(unit, "the tenth 48 %") || !strings.HasSuffix(average, "the tenth alone 33 %") {
+	if !strings.HasSuffix(unit, "the tenth 48%") || !strings.HasSuffix(average, "the tenth alone 33%") {
 		t.Errorf("%q, %q", unit, average)
 	}
 }

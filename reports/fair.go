@@ -131,11 +131,11 @@ func profitText(f *jigplan.Fair) string {
 func chanceText(chance float64) string {
 	switch percent := 100 * chance; {
 	case percent > 99:
-		return "over 99 %"
+		return "over 99%"
 	case percent < 1:
-		return "under 1 %"
+		return "under 1%"
 	default:
-		return fmt.Sprintf("%.0f %%", percent)
+		return fmt.Sprintf("%.0f%%", percent)
 	}
 }
 
@@ -151,7 +151,7 @@ func togetherText(f *jigplan.Fair) string {
 func boundText(f *jigplan.Fair) string {
 	text := "no better mix was found under these limits"
 	if f.Proven {
-		text = "no mix brings more under these limits, at what each box costs and takes by itself"
+		text = "best mix within these limits, at what each box costs and takes by itself"
 	}
 	if f.Bound > f.Expected {
 		text += fmt.Sprintf("; however well a mix is nested and shares its setups, none brings more than %s", f.Bound.In(f.Order.Settings.Units))
@@ -250,7 +250,7 @@ func demandText(s *jigplan.Stall, unit measure.Unit) string {
 
 // FairCount is the page to tick at the booth, and what is typed afterwards.
 func FairCount(f *jigplan.Fair) Table {
-	t := Table{Title: "Sold at " + FairName(f), Head: []string{"Box", "Wood", "Price", "Brought", "One stroke for each sold", "Sold", "Left"}, Numbers: []int{2, 3}}
+	t := Table{Title: "Sold at " + FairName(f), Head: []string{"Box", "Wood", "Price", "Brought", "Tally", "Sold", "Left"}, Numbers: []int{2, 3}}
 	for i := range f.Stalls {
 		if s := &f.Stalls[i]; s.Brought() > 0 {
 			t.Add(s.Name, s.Wood, s.Price.In(f.Order.Settings.Units), s.Brought(), "", "", "")

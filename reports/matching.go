@@ -13,7 +13,7 @@ func matching(p *jigplan.Plan) string {
 	m := &p.Matching
 	runs := Counted(m.Runs, "run", "runs")
 	if !m.Compared {
-		return runs + "; the search was ended before their price in wood was reckoned"
+		return runs + "; the search ended before their cost in wood was calculated"
 	}
 	var saves, most string
 	if m.InMoney {

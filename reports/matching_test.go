@@ -17,7 +17,7 @@ func TestMatchingSaysNoMoreThanIsKnown(t *testing.T) {
 		want  string
 	}{
 		{"a search that was ended tells nothing", jigplan.Matching{Runs: 2}, measure.Inches,
-			"2 runs; the search was ended before their price in wood was reckoned"},
+			"2 runs; the search ended before their cost in wood was calculated"},
 		{"an estimate and what is proven", jigplan.Matching{Runs: 12, Compared: true, InMoney: true, Saves: 600, MostSaves: 3750}, measure.Inches,
 			"12 runs; with the grain free a quick layout saves about 6.00 GBP, and none more than 37.50 GBP"},
 		{"nothing found is not nothing proven", jigplan.Matching{Runs: 1, Compared: true, InMoney: true, MostSaves: 3750}, measure.Inches,

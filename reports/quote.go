@@ -147,7 +147,7 @@ func QuoteSummary(q *jigplan.Quote) []Table {
 func PriceTable(q *jigplan.Quote) Table {
 	s := &q.Order.Settings
 	t := Table{Title: fmt.Sprintf("Quote %s, revision %d, for %s", q.Number, q.Revision, Somebody(q.Customer)),
-		Head: []string{"Box", "Count", "Cost", "Price each", "Total", "Margin", "Chance of it", "Hours, 80 %", "Delivery"}, Numbers: []int{1}}
+		Head: []string{"Box", "Count", "Cost", "Price each", "Total", "Margin", "Chance of that margin", "Hours, 80%", "Delivery"}, Numbers: []int{1}}
 	row := func(name string, o *jigplan.Offer) {
 		p := &o.Price
 		switch {
@@ -172,7 +172,7 @@ func PriceTable(q *jigplan.Quote) Table {
 		}
 	}
 	if q.Together != nil {
-		row("all together, one batch", q.Together)
+		row("everything, one batch", q.Together)
 	}
 	for _, why := range sortedTexts(reasons) {
 		t.Note("No price: " + why + ".")
@@ -262,9 +262,9 @@ func ChanceText(o *jigplan.Offer) string {
 	case slices.ContainsFunc(o.Cost.Lines, func(l jigplan.CostLine) bool { return l.Missing && l.Setting == "Labor rate" }):
 		return "not known"
 	case p.Wanted > 0:
-		return fmt.Sprintf("%.0f %%", 100*p.Chance)
+		return fmt.Sprintf("%.0f%%", 100*p.Chance)
 	}
-	return fmt.Sprintf("%.0f %% above cost", 100*p.Even)
+	return fmt.Sprintf("%.0f%% above cost", 100*p.Even)
 }
 
 func missingOf(q *jigplan.Quote) (out []string) {

@@ -15,15 +15,18 @@ import (
 // PartialMark stands on every page of a plan that left lines out.
 const PartialMark = "PARTIAL: lines with errors were left out; totals are incomplete"
 
-// Summary is the batch in a few tables, for the screen and for the workbook's
-// first page: what cannot be made (only if something cannot), the batch, the
-// boxes, and what to check first.
-func Summary(p *jigplan.Plan) []Table {
+// Summary is the batch in a few tables for the screen, the most important first:
+// what cannot be made (only if something cannot), the batch, and what to check
+// first; all adds what is proven of it and the boxes as ordered.
+func Summary(p *jigplan.Plan, all bool) []Table {
 	var out []Table
 	if cannot := Cannot(p); len(cannot.Rows) > 0 {
 		out = append(out, cannot)
 	}
-	return append(out, Facts(p), BoxLines(p), CheckFirst(p))
+	if !all {
+		return append(out, facts(p, false), CheckFirst(p))
+	}
+	return append(out, facts(p, true), CheckFirst(p), BoxLines(p))
 }
 
 // Cannot lists what cannot be made as asked: refused joints with what would
@@ -125,17 +128,28 @@ func whose(ids []string, byID map[string]*orders.Part) string {
 	return Listed(labels, 6)
 }
 
-// Facts is the batch in a dozen lines.
-func Facts(p *jigplan.Plan) Table {
-	t := Table{Title: "The batch", Head: []string{"", ""}}
+// facts is the batch in a few lines: what is made, how long it takes, what it
+// costs; all adds what is proven of it, and the risk.
+func facts(p *jigplan.Plan, all bool) Table {
+	t := Table{Title: "This batch", Head: []string{"", ""}}
 	if p.Partial {
 		t.Add("Note", PartialMark)
 	}
-	t.Add("To make", made(p))
+	t.Add("Boxes", made(p))
+	if buy := ToBuy(p); buy != "" {
+		t.Add("To buy", buy)
+	}
+	t.Add("Time", fmt.Sprintf("median %s; 80%% chance of %s or less", Hours(p.Time.Minutes), Hours(p.Time.P80Minutes)))
 	t.Add("Wood", wood(p))
-	t.Add("Cost of the wood", cost(p))
-	t.Add("Best possible", bound(&p.Layout, &p.Order.Settings))
-	if p.Matching.Runs > 0 {
+	costs := cost(p)
+	if l := &p.Layout; !all && l.CostKnown && len(l.Boards) > 0 {
+		costs += ", " + boundWords(l, p.Order.Settings.Units)
+	}
+	t.Add("Cost of the wood", costs)
+	if all {
+		t.Add("Best possible", bound(&p.Layout, &p.Order.Settings))
+	}
+	if all && p.Matching.Runs > 0 {
 		t.Add("Matched grain", matching(p))
 	}
 	if other := otherFingers(p); other != "" {
@@ -144,10 +158,11 @@ func Facts(p *jigplan.Plan) Table {
 	if len(p.Programs) > 0 {
 		t.Add("At the jig", fmt.Sprintf("%s, %s, %s%s", Counted(len(p.Programs), "count card", "count cards"),
 			Counted(len(p.Setups), "setup", "setups"), Counted(len(p.Stacks), "stack end", "stack ends"), fewest(p)))
-		t.Add("Changing over", changing(&p.Sequence))
-		t.Add("A lost count", lostCount(p))
 	}
-	t.Add("Time", fmt.Sprintf("%s as likely as not; %s four times in five", Hours(p.Time.Minutes), Hours(p.Time.P80Minutes)))
+	if all && len(p.Programs) > 0 {
+		t.Add("Setup changes", changing(&p.Sequence))
+		t.Add("Miscount", lostCount(p))
+	}
 	return t
 }
 
@@ -202,7 +217,7 @@ func wood(p *jigplan.Plan) string {
 		text += fmt.Sprintf(", %d of them resawn", resawn)
 	}
 	if used > 0 {
-		text += fmt.Sprintf("; %.0f %% of what is used up becomes parts", 100*p.Layout.AreaParts.SquareMillimetres()/used)
+		text += fmt.Sprintf("; yield %.0f%%", 100*p.Layout.AreaParts.SquareMillimetres()/used)
 	}
 	kept := 0
 	for i := range p.Layout.Boards {
@@ -241,7 +256,7 @@ func bound(l *nesting.Layout, set *settings.Shop) string {
 		return "nothing to compare"
 	}
 	if l.Proven {
-		return "this layout is proven best"
+		return "best possible (proven)"
 	}
 	text := "no bound is known"
 	switch {
@@ -259,7 +274,7 @@ func bound(l *nesting.Layout, set *settings.Shop) string {
 	}
 	switch l.Stop {
 	case nesting.StopTime:
-		text += "; the time to think ran out (a longer --think may find better)"
+		text += "; stopped at the time limit (a longer --think may find better)"
 	case nesting.StopInterrupted:
 		text += "; the search was interrupted"
 	}
@@ -272,7 +287,7 @@ func fewest(p *jigplan.Plan) string {
 	case p.StackBound == 0:
 		return ""
 	case p.StackBound == len(p.Stacks):
-		return ", and no fewer will do"
+		return ", fewest possible"
 	}
 	return fmt.Sprintf(", of at least %d", p.StackBound)
 }
@@ -315,7 +330,7 @@ func changing(s *jigplan.Sequence) string {
 	}
 	switch {
 	case s.Proven:
-		text += "; no order is quicker"
+		text += "; fastest order (proven)"
 	case s.BoundMinutes > 0:
 		text += fmt.Sprintf("; no order needs less than %s", Hours(s.BoundMinutes))
 	}

@@ -67,10 +67,10 @@ func TestWeekByHalfDay(t *testing.T) {
 		say           string
 	}{
 		{"8:00-12:00", 70, 410, "saw: A mill 10:00-11:10"},
-		{"13:00-17:00", 48, 432, "saw: A mill 13:00-13:48 | drying: A wood rests till Tue 1:48 | needs: A dry fit 6 boxes"},
+		{"13:00-17:00", 48, 432, "saw: A mill 13:00-13:48 | drying: A wood rests until Tue 1:48 | needs: A dry fit 6 boxes"},
 		{"8:00-12:00", 0, 480, ""},
-		{"13:00-17:00", 60, 420, "clamps: A glue 6 boxes 13:00-15:20, off by 15:20; 2 boxes, 8 clamps over night | drying: A 6 boxes cure till Wed 3:20 | due: A"},
-		{"holiday", 0, 0, "drying: A 6 boxes cure till 3:20"},
+		{"13:00-17:00", 60, 420, "clamps: A glue 6 boxes 13:00-15:20, off by 15:20; 2 boxes, 8 clamps over night | drying: A 6 boxes cure until Wed 3:20 | due: A"},
+		{"holiday", 0, 0, "drying: A 6 boxes cure until 3:20"},
 	} {
 		h := halves[i]
 		if h.Hours != want.hours || h.Planned != want.planned || h.Free != want.free {
@@ -105,7 +105,7 @@ func row(t reports.Table, i int) string { return strings.Join(t.Rows[i], " | ") 
 func TestWeekLists(t *testing.T) {
 	w := handWeek()
 	hours := reports.HourList(w)
-	if len(hours.Rows) != 2 || row(hours, 1) != "☐ | Tue 9 Mar | 13:00 | 15:20 | A | clamps | glue 6 boxes, in 3 goes | clamps off by Thu 8:00, cures till Wed 3:20 |  | tea/glue 1, 2, 3" {
+	if len(hours.Rows) != 2 || row(hours, 1) != "☐ | Tue 9 Mar | 13:00 | 15:20 | A | clamps | glue 6 boxes, in 3 groups | clamps off by Thu 8:00, cures until Wed 3:20 |  | tea/glue 1, 2, 3" {
 		t.Errorf("%d lines, %q", len(hours.Rows), row(hours, len(hours.Rows)-1))
 	}
 	if got := row(reports.DueList(w), 0); got != "A | tea | Tue 9 Mar | Wed 10 Mar 03:20 | LATE | 1 day late | Mon 8 Mar 09:00 | Mon 8 Mar 10:00 mill and cut the parts" {
@@ -137,7 +137,7 @@ func TestWeekChanges(t *testing.T) {
 		"A | tea: done | Tue 9 Mar 12:00 | Wed 10 Mar 03:20",
 		"old | old | on the sheet | no longer open",
 		"A | saw U1 | Mon 8 Mar 15:00 | done",
-		"A | glue, 2 goes | Tue 9 Mar 08:00 | Tue 9 Mar 13:00",
+		"A | glue, in 2 groups | Tue 9 Mar 08:00 | Tue 9 Mar 13:00",
 	} {
 		if i >= len(got.Rows) || row(got, i) != want {
 			t.Errorf("change %d: %q, want %q", i, got.Rows, want)

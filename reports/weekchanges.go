@@ -69,7 +69,7 @@ func taskChanges(t *Table, w *jigplan.Week) {
 	for _, m := range moves(w) {
 		what := m.what
 		if m.tasks > 1 {
-			what = fmt.Sprintf("%s, %d goes", what, m.tasks)
+			what = fmt.Sprintf("%s, in %d groups", what, m.tasks)
 		}
 		was, is := "not on the sheet", m.end
 		if !m.was.IsZero() {
@@ -162,7 +162,7 @@ func WeekDifference(now, then *jigplan.Week, what string) Table {
 		}
 	}
 	a, b := &now.Schedule, &then.Schedule
-	t.Add("", "days late by weight", "", "", "", fmt.Sprint(a.LateWeight), fmt.Sprint(b.LateWeight))
+	t.Add("", "days late (weighted)", "", "", "", fmt.Sprint(a.LateWeight), fmt.Sprint(b.LateWeight))
 	t.Add("", "at best (proven)", "", "", "", fmt.Sprint(a.LateBound), fmt.Sprint(b.LateBound))
 	t.Add("", "evenings with all clamps at work", "", "", "", fmt.Sprintf("%d of %d", a.FullEvenings, len(a.Evenings)), fmt.Sprintf("%d of %d", b.FullEvenings, len(b.Evenings)))
 	t.Add("", "changes of the saw", "", "", "", fmt.Sprint(a.Setups), fmt.Sprint(b.Setups))

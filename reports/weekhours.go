@@ -76,7 +76,7 @@ func (g *gang) what() string {
 		}
 		text += " (" + strings.Join(names, ", ") + ")"
 	}
-	return fmt.Sprintf("%s, in %d goes", text, len(g.list))
+	return fmt.Sprintf("%s, in %d groups", text, len(g.list))
 }
 
 // then is what follows unattended.
@@ -91,7 +91,7 @@ func (g *gang) then() string {
 		out = append(out, "clamps off by "+moment(free, b.Start))
 	}
 	if b.Wait > 0 {
-		out = append(out, map[jigplan.Place]string{jigplan.AtSaw: "rests", jigplan.AtClamps: "cures", jigplan.AtFinish: "dries"}[b.Place]+" till "+moment(ready, b.Start))
+		out = append(out, map[jigplan.Place]string{jigplan.AtSaw: "rests", jigplan.AtClamps: "cures", jigplan.AtFinish: "dries"}[b.Place]+" until "+moment(ready, b.Start))
 	}
 	return strings.Join(out, ", ")
 }

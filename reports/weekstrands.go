@@ -148,7 +148,7 @@ func drying(w *jigplan.Week, from, to time.Time) (out []WeekEntry) {
 		case glues:
 			text = Counted(one.boxes, "box cures", "boxes cure")
 		}
-		out = append(out, WeekEntry{one.code, text + " till " + moment(one.to, from)})
+		out = append(out, WeekEntry{one.code, text + " until " + moment(one.to, from)})
 	}
 	return out
 }

@@ -44,7 +44,7 @@ func WeekFacts(w *jigplan.Week) Table {
 	for _, h := range WeekHalves(w) {
 		planned, free = planned+h.Planned, free+h.Free
 	}
-	t.Add("Hours of work", fmt.Sprintf("%s planned, %s free (%.0f %% of every half-day are kept free)", Hours(float64(planned)), Hours(float64(free)), w.Settings.Week.BufferPercent))
+	t.Add("Hours of work", fmt.Sprintf("%s planned, %s free (%.0f%% of every half-day is kept free)", Hours(float64(planned)), Hours(float64(free)), w.Settings.Week.BufferPercent))
 	t.Add("Evenings", fmt.Sprintf("%d of %d with all clamps at work, up to the last glue-up", s.FullEvenings, len(s.Evenings)))
 	t.Add("Setups", Counted(s.Setups, "change of the saw", "changes of the saw"))
 	return t
@@ -105,7 +105,7 @@ func WeekWarning(w *jigplan.Week) string {
 
 // DueList is the jobs by their dates, with what is in hand.
 func DueList(w *jigplan.Week) Table {
-	t := Table{Title: "Due", Head: []string{"Job", "Order", "Due", "Done", "", "In hand", "Decide by", "Next"}}
+	t := Table{Title: "Due", Head: []string{"Job", "Order", "Due", "Done", "", "To spare", "Decide by", "Next"}}
 	for _, p := range promises(w) {
 		t.Add(p.Code, p.Name, dayText(p.Finish.Due), momentText(p.Done), p.standing(), slackText(p.Finish), p.decideText(), p.next(w))
 	}

@@ -23,6 +23,7 @@ func checkCommand(c *common) *cobra.Command {
 		RunE:  func(cmd *cobra.Command, args []string) error { return c.check(cmd.Context(), args[0]) },
 	}
 	c.jsonFlag(cmd)
+	c.allFlag(cmd)
 	cmd.Flags().StringVar(&c.units, "units", "", "in or mm: what a bare number means where nothing else says")
 	c.readingFlags(cmd)
 	c.plainFlags(cmd)
@@ -50,12 +51,14 @@ func (c *common) check(ctx context.Context, path string) error {
 	if err := c.writeJSON(doc); err != nil {
 		return err
 	}
-	if len(order.Problems) > 0 {
-		c.show([]reports.Table{reports.ProblemTable(order.Problems)})
-	}
+	var tables []reports.Table
 	if len(cannot.Rows) > 0 {
-		c.show([]reports.Table{cannot})
+		tables = append(tables, cannot)
 	}
+	if len(order.Problems) > 0 {
+		tables = append(tables, reports.ProblemTable(order.Problems))
+	}
+	c.showFirst(tables)
 	c.sayf("%s: %s", order.File, found(order))
 	switch {
 	case order.HasErrors():

@@ -31,6 +31,7 @@ func fairCommand(c *common) *cobra.Command {
 		RunE: func(cmd *cobra.Command, args []string) error { return c.fair(cmd.Context(), args[0], from, giveOut) },
 	}
 	c.orderFlags(cmd)
+	c.allFlag(cmd)
 	cmd.Flags().StringVar(&from, "from", "", "the first day of work, a `DATE` such as 2027-03-08 (default now)")
 	cmd.Flags().BoolVar(&giveOut, "give-out", false, "keep the mix in the shop file: log sold and log left then note what came of it")
 	cmd.Flags().BoolVar(&c.dryRun, "dry-run", false, "with --give-out: show it, and keep nothing")
@@ -63,19 +64,19 @@ func (c *common) fair(ctx context.Context, path, from string, giveOut bool) erro
 	}
 	f, err := fair.Make(fair.Request{Order: order, From: day, Open: book.open, Sales: sales, Options: c.fairOptions(ctx)})
 	if err != nil {
-		return refuse("%w\nThis is a mistake of the program, not of the catalogue; nothing was printed. Please report it with the catalogue", err)
+		return refuse("%w\nThis is a bug in the program, not an error in your catalog. Nothing was written. Please report it with the catalog", err)
 	}
 	if err := c.writeJSON(document.OfFair(f)); err != nil {
 		return err
 	}
 	if len(f.Stalls) == 0 {
-		c.show(problemTables(f.Problems))
+		c.showFirst(problemTables(f.Problems))
 		return refuse("%s has errors: nothing was chosen; correct them, or go on with the good rows with --partial", filepath.Base(path))
 	}
 	if err := c.writeFair(path, f); err != nil {
 		return err
 	}
-	c.show(reports.FairSummary(f))
+	c.showFirst(reports.FairSummary(f))
 	if giveOut {
 		if err := c.keepFair(ctx, fair.Given(f, c.today())); err != nil {
 			return err

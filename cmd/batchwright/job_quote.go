@@ -24,7 +24,7 @@ import (
 )
 
 func (a *acceptance) takeFlags(cmd *cobra.Command) {
-	cmd.Flags().StringArrayVar(&a.takes, "take", nil, "what was taken of the quote, `BOX=COUNT` or \"BOX OPTION=COUNT\", or \"all together\"; may be repeated")
+	cmd.Flags().StringArrayVar(&a.takes, "take", nil, "what the customer accepted, `BOX=COUNT` or \"BOX OPTION=COUNT\", or \"all together\"; may be repeated")
 	cmd.Flags().IntVar(&a.revision, "of", 0, "the quote's `REVISION` that was taken (default the latest)")
 }
 
@@ -120,7 +120,7 @@ func (c *common) sayQuoted(a *shop.Accepted) {
 // it.
 func (c *common) sayMoved(a *shop.Accepted) {
 	if len(a.Moved) > 0 {
-		c.sayf("planned anew, price and day as quoted: %s", reports.Listed(a.Moved, 5))
+		c.sayf("planned again, price and day as quoted: %s", reports.Listed(a.Moved, 5))
 	}
 	if was, is := a.Priced, a.Plan; was != nil {
 		c.sayf("  hours: %s, quoted with %s", reports.Hours(is.Time.Minutes), reports.Hours(was.Time.Minutes))
@@ -167,7 +167,7 @@ func (a *acceptance) asQuoted(kept shop.Quote, papers shop.QuotePapers, file boo
 		return refuse("quote %s, revision %d: %w", kept.Number, doc.Revision, err)
 	}
 	if today := c.today(); doc.Valid != "" && today.Format(time.DateOnly) > doc.Valid {
-		c.sayf("warning: quote %s, revision %d, was valid until %s; it is taken at its price all the same: quote again to price it anew", kept.Number, doc.Revision, doc.Valid)
+		c.sayf("warning: quote %s, revision %d, was valid until %s; accepted at its price; quote again for a new price", kept.Number, doc.Revision, doc.Valid)
 	}
 	a.taken, a.rows = takenOf(doc, takes), doc.rows(takes)
 	return nil

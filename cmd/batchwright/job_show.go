@@ -154,7 +154,7 @@ func (s *shown) tables(p *jigplan.Plan) []reports.Table {
 		facts.Add("Quote", takenText(t, unit))
 	}
 	facts.Add("Boards", listed(s.boards))
-	facts.Add("Time", reports.Hours(p.Time.Minutes)+" as likely as not, "+reports.Hours(p.Time.P80Minutes)+" four times in five")
+	facts.Add("Time", "median "+reports.Hours(p.Time.Minutes)+"; 80% chance of "+reports.Hours(p.Time.P80Minutes)+" or less")
 	for _, m := range s.counts {
 		facts.Add("Made", fmt.Sprintf("%s: %d of %d, %d spoiled", m.Box, m.Made, m.Planned, m.Spoiled))
 	}

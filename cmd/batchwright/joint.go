@@ -29,8 +29,8 @@ var jointSettings = []struct{ flag, setting, help string }{
 	{"rod", "Rod", "threaded `ROD`: 3/8-16, M8x1.25, Tr10x2, \"1/2-10 acme 2-start\" (default the shop's, else 3/8-16)"},
 	{"stops", "Stops per turn", "index stops of one turn of the wheel (default 1)"},
 	{"kerf", "Blade kerf", "measured kerf of the blade (default the shop's, else 3/32 in, not measured)"},
-	{"fit-min", "Fit at least", "tightest fit, slot less pin (default 0)"},
-	{"fit-max", "Fit at most", "loosest fit, slot less pin (default 0.010 in)"},
+	{"fit-min", "Fit at least", "tightest fit, slot minus pin (default 0)"},
+	{"fit-max", "Fit at most", "loosest fit, slot minus pin (default 0.010 in)"},
 	{"second-pass", "Second pass", "yes: where no fit is within the limits, cut the whole card twice, the second time with a shim (default no)"},
 	{"layout", "Layout", "edge, centred or best (default best)"},
 	{"edge-origin", "Edge origin", "`TURNS` from the marked edge to the first full slot (default 0)"},
@@ -62,7 +62,7 @@ func jointCommand(c *common) *cobra.Command {
 func (f *jointFlags) add(c *common, cmd *cobra.Command) {
 	flags := cmd.Flags()
 	flags.StringVar(&f.finger, "finger", "", "wanted width of a finger (default: from 1/8, 1/4, 3/8, 1/2 in, nearest half the thickness)")
-	flags.StringArrayVar(&f.heights, "height", nil, "height of the boards, across the fingers; several, parted by semicolons, share one program")
+	flags.StringArrayVar(&f.heights, "height", nil, "height of the boards, across the fingers; several, separated by semicolons, share one program")
 	flags.StringVar(&f.thickness, "thickness", "1/2 in", "thickness of the boards")
 	flags.StringVar(&f.mate, "mate", "", "thickness of the boards they meet (default the same)")
 	flags.StringVar(&f.lead, "lead", "", "carriage travel of one turn, as measured (default from the rod)")
@@ -89,7 +89,7 @@ func (f *jointFlags) request(ctx context.Context, c *common) (joint.Request, err
 		}
 		l, err := measure.Parse(text, s.Reading())
 		if err == nil && l == 0 {
-			err = fmt.Errorf("%q is no size: more than 0", text)
+			err = fmt.Errorf("%q is not a size: it must be more than 0", text)
 		}
 		if err != nil {
 			wrong = append(wrong, fmt.Errorf("--%s: %w", flag, err))

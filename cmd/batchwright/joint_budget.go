@@ -27,7 +27,7 @@ func jointBudgetCommand(c *common) *cobra.Command {
 				return err
 			}
 			if percent < 0 || percent > 10 || habits.HandleDegrees < 0 || habits.HandleDegrees > 180 {
-				return exit{exitUsage, fmt.Errorf("a lead error of %g %% and a handle off by %g degrees: 0 to 10 %% and 0 to 180 degrees", percent, habits.HandleDegrees)}
+				return exit{exitUsage, fmt.Errorf("a lead error of %g%% and a handle off by %g degrees: 0 to 10%% and 0 to 180 degrees", percent, habits.HandleDegrees)}
 			}
 			habits.LeadError = percent / 100
 			b := joint.BudgetOf(p, habits, s.Units)

@@ -21,7 +21,7 @@ func jointMapCommand(c *common) *cobra.Command {
 	var dead bool
 	cmd := &cobra.Command{
 		Use:   "map [--rods 3/8-16,M8 --blades 3/32,2.4mm --stops 1,2,4]",
-		Short: "Fit map: the fits every rod, blade and index can reach, and the dead pairs",
+		Short: "Fit map: the fit of every rod, blade and index, and pairs with no usable fit",
 		Args:  cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			shop, err := c.shopFor(cmd.Context(), 0)
@@ -65,7 +65,7 @@ func jointMapCommand(c *common) *cobra.Command {
 	f.StringVar(&fitMin, "fit-min", "", "tightest fit (default: the setting Fit at least)")
 	f.StringVar(&fitMax, "fit-max", "", "loosest fit (default: the setting Fit at most)")
 	f.StringVar(&diameter, "disc", "", "diameter of the circle of holes of a detent disc (default 4 in, 100 mm)")
-	f.BoolVar(&dead, "dead", false, "show the dead pairs too")
+	f.BoolVar(&dead, "dead", false, "show the pairs with no usable fit too")
 	outputFlag(cmd, &c.output, "output", "o", "write the map as a workbook, with drawings, to `FILE`")
 	f.StringVar(&c.units, "units", "", "in or mm")
 	c.plainFlags(cmd)
@@ -205,7 +205,7 @@ func mapTable(w reports.Words, m []joint.Reach, dead bool) reports.Table {
 			}
 		}
 		shown++
-		row := []string{r.Rod.Name, kerfName(w, r.Blade), strconv.Itoa(r.Stops), "none", "dead pair", w.Fine(r.Tight), w.Fine(r.Loose), w.Fine(r.Step), "", ""}
+		row := []string{r.Rod.Name, kerfName(w, r.Blade), strconv.Itoa(r.Stops), "none", "no usable fit", w.Fine(r.Tight), w.Fine(r.Loose), w.Fine(r.Step), "", ""}
 		if !r.Dead() {
 			row[3], row[4] = w.Fine(r.Fits[0].Fit), joint.FitClass(r.Fits[0].Fit)
 			row[8], row[9] = w.Fine(r.Thinner), w.Fine(r.Thicker)
@@ -252,7 +252,7 @@ func fitGrids(w reports.Words, m []joint.Reach) []reports.Grid {
 		if g == nil {
 			g = &reports.Grid{
 				Title: fmt.Sprintf("%s of the wheel", reports.Counted(r.Stops, "stop a turn", "stops a turn")), Corner: "rod",
-				Legend: "The best fit, slot less pin, that a rod (down) and a blade's kerf (across) reach at any finger size, in " + fitUnit(w) + ". Framed: a good fit. Hatched: none, whatever the finger.",
+				Legend: "The best fit, slot minus pin, that a rod (down) and a blade's kerf (across) reach at any finger size, in " + fitUnit(w) + ". Framed: a good fit. Hatched: none, whatever the finger.",
 			}
 			byStops[r.Stops] = g
 			order = append(order, r.Stops)

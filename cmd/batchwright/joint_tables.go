@@ -116,7 +116,7 @@ func heightTable(w reports.Words, p jigplan.Program) reports.Table {
 }
 
 func nearTable(w reports.Words, near []joint.Candidate) reports.Table {
-	t := reports.Table{Title: "Near, but not legal", Head: []string{"Finger", "Error", "Fit", "Why not"}}
+	t := reports.Table{Title: "Close, but outside your limits", Head: []string{"Finger", "Error", "Fit", "Why not"}}
 	for _, c := range near[:min(len(near), mostNear)] {
 		t.Rows = append(t.Rows, []string{w.Fine(c.Program.Finger), w.Fine(c.FingerError), w.Fine(c.Program.Fit), c.Why})
 	}

@@ -14,6 +14,7 @@ import (
 	"batchwright/jigplan/document"
 	"batchwright/jigplan/plan"
 	"batchwright/nesting"
+	"batchwright/orders/settings"
 	"batchwright/reports"
 	"batchwright/reports/page"
 	"batchwright/reports/workbook"
@@ -29,6 +30,7 @@ func planCommand(c *common) *cobra.Command {
 		RunE: func(cmd *cobra.Command, args []string) error { return c.plan(cmd.Context(), args[0]) },
 	}
 	c.orderFlags(cmd)
+	c.allFlag(cmd)
 	outputFlag(cmd, &c.page, "page", "", "write the count page for the phone at the saw to `FILE`, .html; none: write no count page (default: beside the workbook)", "none")
 	return cmd
 }
@@ -70,7 +72,7 @@ func (c *common) plan(ctx context.Context, path string) error {
 	if err != nil {
 		return err
 	}
-	c.show(reports.Summary(p))
+	c.showFirst(c.summary(ctx, path, p))
 	c.waysOut(p.Refusals)
 	c.sayf("wrote %s", written)
 	if atSaw != "" {
@@ -80,6 +82,34 @@ func (c *common) plan(ctx context.Context, path string) error {
 		return exit{code: exitIncomplete}
 	}
 	return nil
+}
+
+// summary is the batch for the screen. Where the shop plans with the rack alone
+// and it is too small, a second plan says what to buy for the rest, and that
+// takes the place of the list of parts without a board.
+func (c *common) summary(ctx context.Context, path string, p *jigplan.Plan) []reports.Table {
+	tables := reports.Summary(p, c.all)
+	if p.Order.Settings.BuyMissing != "no" || len(p.Layout.Short) == 0 {
+		return tables
+	}
+	order, err := c.readOrder(ctx, path)
+	if err != nil {
+		return tables // the file is gone since: what was planned still holds
+	}
+	order.Settings.BuyMissing = "yes"
+	bought, err := plan.Plan(order, plan.Options{Partial: c.partial, Limits: nesting.Limits{Seed: c.seed, Think: time.Millisecond, Stop: ctx.Done()}})
+	if err != nil || reports.ToBuy(bought) == "" {
+		return tables
+	}
+	way := jigplan.Way{Setting: "Buy what is missing", Value: "yes"}
+	if from := p.Order.Settings.Source(way.Setting); from.Sheet != settings.ShopFileSheet {
+		way.On = from
+	}
+	if !c.all && len(p.Refusals)+len(bought.Layout.Short) == 0 {
+		tables = tables[1:] // the parts left out, which the purchase makes
+	}
+	return append([]reports.Table{{Notes: []string{reports.MadeNow(p) + "; to make everything, buy " + reports.ToBuy(bought) + ".",
+		"To plan with that purchase:" + strings.TrimPrefix(wayLine(way), " ")}}}, tables...)
 }
 
 // pageOutput is the count page: where --page says, under a name that a browser
@@ -136,7 +166,7 @@ const usualThink = 5 * time.Second
 
 // hasErrors lists what is wrong with an order that is not planned.
 func (c *common) hasErrors(path string, p *jigplan.Plan) error {
-	c.show([]reports.Table{reports.ProblemTable(p.Problems)})
+	c.showFirst([]reports.Table{reports.ProblemTable(p.Problems)})
 	if c.dropped {
 		order := *p.Order
 		order.Problems = p.Problems
@@ -180,5 +210,5 @@ func (c *common) fault(path string, p *jigplan.Plan, cause error) error {
 	if err != nil {
 		return refuse("%w (and the plan could not be kept: %v)", cause, err)
 	}
-	return refuse("%w\nThis is a mistake of the program, not of the order; nothing was printed. Please report it with %s", cause, name)
+	return refuse("%w\nThis is a bug in the program, not an error in your order. Nothing was written. Please report it with %s", cause, name)
 }

@@ -39,7 +39,7 @@ func quoteCommand(c *common) *cobra.Command {
 		Short: "Price an order: the customer's workbook, and apart from it the shop's costs",
 		Long: "Plans every quantity of every box by itself, costs and prices it, finds the day it can be delivered, and\n" +
 			"writes ORDER-quote.xlsx for the customer (-o names it) and ORDER-cost.xlsx for the shop. Rows that share a\n" +
-			"Box name are options, side by side. Prices come of Labor rate and Margin or Markup on the Shop sheet, or of\n" +
+			"Box name are options, side by side. Prices come from Labor rate and Margin or Markup on the Shop sheet, or of\n" +
 			"a Price in the row. The quote is kept in the shop file; the next one of the same number is its next revision.",
 		Example: "  batchwright quote letterbox.xlsx\n" +
 			"  batchwright job accept letterbox --take \"Letter box B=1\"\n" +
@@ -49,6 +49,7 @@ func quoteCommand(c *common) *cobra.Command {
 		RunE: func(cmd *cobra.Command, args []string) error { return c.quote(cmd.Context(), args[0], &a) },
 	}
 	c.orderFlags(cmd)
+	c.allFlag(cmd)
 	f := cmd.Flags()
 	f.StringVar(&a.customer, "customer", "", "quote the rows of this `NAME`, where an order has rows of several")
 	f.StringVar(&a.number, "number", "", "the quote's number (default the order's file name)")
@@ -105,7 +106,7 @@ func (c *common) quote(ctx context.Context, path string, a *quoted) error {
 	r.Latest, r.Before = past.last, past.before
 	q, err := quote.Make(r)
 	if err != nil {
-		return refuse("%w\nThis is a mistake of the program, not of the order; nothing was printed. Please report it with the order", err)
+		return refuse("%w\nThis is a bug in the program, not an error in your order. Nothing was written. Please report it with the order", err)
 	}
 	return c.giveQuote(ctx, path, data, q, &past)
 }
@@ -145,7 +146,7 @@ func (c *common) giveQuote(ctx context.Context, path string, data []byte, q *jig
 		if !orderFailed(q.Problems) {
 			return refuse("%s orders nothing: there is no row of boxes or parts to quote", filepath.Base(path))
 		}
-		c.show(problemTables(q.Problems))
+		c.showFirst(problemTables(q.Problems))
 		return refuse("%s has errors: nothing was quoted; correct them, or quote the good lines with --partial", filepath.Base(path))
 	}
 	papers, err := papersOf(q, doc, data)
@@ -167,7 +168,7 @@ func (c *common) giveQuote(ctx context.Context, path string, data []byte, q *jig
 	if err := c.writeQuote(path, papers); err != nil {
 		return err
 	}
-	c.show(reports.QuoteSummary(q))
+	c.showFirst(reports.QuoteSummary(q))
 	if q.Incomplete() || orderFailed(q.Problems) {
 		return exit{code: exitIncomplete}
 	}

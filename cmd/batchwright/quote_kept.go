@@ -102,7 +102,7 @@ func (c *common) keepQuote(ctx context.Context, q *jigplan.Quote, papers shop.Qu
 		})
 	})
 	if err == nil && !c.dryRun {
-		c.sayf("kept as quote %s, revision %d", q.Number, q.Revision)
+		c.sayf("saved as quote %s, revision %d", q.Number, q.Revision)
 	}
 	return err
 }

@@ -63,7 +63,7 @@ func (c *common) addBoard(ctx context.Context, id string, values []string) error
 	if old, err := c.findBoard(ctx, id); err != nil {
 		return err
 	} else if old != nil {
-		return refuse("board %s is there already (%s): choose another name, or correct it with rack import", id, old.State)
+		return refuse("board %s already exists (%s): choose another name, or correct it with rack import", id, old.State)
 	}
 	var list bytes.Buffer
 	w := csv.NewWriter(&list)

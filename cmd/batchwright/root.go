@@ -29,6 +29,7 @@ type common struct {
 	dates   string // the order of day and month; empty: as the shop says
 	sheet   string // the sheet of boxes to read; empty: by name and headings
 	partial bool
+	all     bool // the whole result on the screen, not its first screenful
 	quiet   bool
 	dryRun  bool
 	sure    bool
@@ -187,6 +188,11 @@ func (c *common) readingFlags(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&c.sheet, name, "", "read boxes and parts from the sheet of this `NAME` only")
 }
 
+// allFlag is the flag of the commands whose result may be longer than a screen.
+func (c *common) allFlag(cmd *cobra.Command) {
+	cmd.Flags().BoolVar(&c.all, "all", false, "show everything on the screen, not one screenful")
+}
+
 func (c *common) jsonFlag(cmd *cobra.Command) {
 	outputFlag(cmd, &c.json, "json", "", "write the result as JSON to `FILE` (- is standard output)")
 }
@@ -194,7 +200,7 @@ func (c *common) jsonFlag(cmd *cobra.Command) {
 // plainFlags are the flags of every command.
 func (c *common) plainFlags(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&c.shop, "shop", "", "the shop file (default BATCHWRIGHT_SHOP, else in your data folder)")
-	cmd.Flags().BoolVar(&c.quiet, "quiet", false, "say only what went wrong")
+	cmd.Flags().BoolVar(&c.quiet, "quiet", false, "print errors only")
 }
 
 // sayf tells the person at the screen something that is no result.

@@ -24,7 +24,7 @@ func (c *common) shopBackup() *cobra.Command {
 			if err := errors.Join(s.Backup(cmd.Context(), args[0]), s.Close()); err != nil {
 				return exit{exitErrors, err}
 			}
-			c.sayf("backed up %s to %s, opened it and found it whole", path, args[0])
+			c.sayf("backed up %s to %s; backup OK, no problems found", path, args[0])
 			return nil
 		},
 	}

@@ -14,7 +14,7 @@ import (
 
 func (c *common) shopVerify() *cobra.Command {
 	cmd := &cobra.Command{
-		Use: "verify", Short: "Check the whole shop file: exit 0 only when nothing is wrong", Args: cobra.NoArgs,
+		Use: "verify", Short: "Check the whole shop file: exit 0 only when no problem is found", Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error { return c.verifyShop(cmd.Context()) },
 	}
 	c.jsonFlag(cmd)
@@ -51,7 +51,7 @@ func (c *common) verifyShop(ctx context.Context) error {
 	if len(faults) > 0 {
 		return exit{exitErrors, fmt.Errorf("%s\n%s", strings.Join(faults, "\n"), hint)}
 	}
-	c.sayf("%s: nothing is wrong", path)
+	c.sayf("%s: no problems found", path)
 	return nil
 }
 

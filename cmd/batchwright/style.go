@@ -17,7 +17,7 @@ import (
 // it is not for use inside a transaction.
 func (c *common) settings() (settings.Shop, error) {
 	if c.think < 0 {
-		return settings.Default(), exit{exitUsage, fmt.Errorf("--think %v is less than nothing: 0 is the least thought, 5s is usual", c.think)}
+		return settings.Default(), exit{exitUsage, fmt.Errorf("--think cannot be negative (%v): 0 is the shortest search, 5s is usual", c.think)}
 	}
 	if c.written == nil {
 		s := c.shopWriting()

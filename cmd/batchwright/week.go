@@ -41,7 +41,7 @@ func weekCommand(c *common) *cobra.Command {
 		Use:   "week [ORDER.xlsx ...]",
 		Short: "Schedule the open jobs, or the orders named: saw, bench, clamps, drying, people",
 		Long: "Puts the work of the shop file's open jobs, or of the orders named, on the clock and writes week-DATE.xlsx:\n" +
-			"a page to hang up, a bar picture, hour by hour, dates and what is in hand, wood to mill, what to buy, changes.",
+			"a wall page, a bar chart, hour by hour, dates and days to spare, wood to mill, what to buy, changes.",
 		Example: "  batchwright week spring.xlsx fair.xlsx --from 2027-03-08 --days 6\n" +
 			"  batchwright week --late\n" +
 			"  batchwright week --what-if 'closed 2027-03-09' --what-if 'job rush.xlsx'",
@@ -54,7 +54,7 @@ func weekCommand(c *common) *cobra.Command {
 	}
 	c.orderFlags(cmd)
 	f := cmd.Flags()
-	f.StringVar(&a.from, "from", "", "the first day, a `DATE` such as 2027-03-08, or '2027-03-09 12:00' to plan anew at noon (default now)")
+	f.StringVar(&a.from, "from", "", "the first day, a `DATE` such as 2027-03-08, or '2027-03-09 12:00' to plan again at noon (default now)")
 	f.IntVar(&a.days, "days", 7, "how many days are printed")
 	f.BoolVar(&a.late, "late", false, "only say which dates break, by how much, and the last moment to decide")
 	f.StringArrayVar(&a.whatIf, "what-if", nil, "show the difference a `CHANGE` makes: 'job ORDER.xlsx', 'without JOB', 'closed DATE', 'away DATE morning', 'people N', 'clamps N'; may be repeated")
@@ -165,7 +165,7 @@ func (c *common) schedule(ctx context.Context, book *orderBookOpen, a *weekly) (
 	w, err := week.Plan(week.Request{Open: book.open, From: a.first, Days: a.days, Settings: &book.settings, Help: true,
 		Limits: week.Limits{Stop: ctx.Done(), Deadline: deadline, Think: c.think}})
 	if err != nil {
-		return nil, refuse("%w\nThis is a mistake of the program, not of the orders; nothing was printed. Please report it with the orders", err)
+		return nil, refuse("%w\nThis is a bug in the program, not an error in your orders. Nothing was written. Please report it with the orders", err)
 	}
 	w.Problems = append(slices.Clone(book.problems), w.Problems...)
 	if book.stop != "" {

@@ -350,7 +350,7 @@ func (c *common) changedBook(ctx context.Context, book *orderBookOpen, a *weekly
 func (book *orderBookOpen) without(name string) error {
 	o := book.find(name)
 	if o == nil {
-		return exit{exitUsage, fmt.Errorf("--what-if 'without %s': no job of this week is called so", name)}
+		return exit{exitUsage, fmt.Errorf("--what-if 'without %s': no job of this week has that name", name)}
 	}
 	book.open = slices.DeleteFunc(book.open, func(p week.Open) bool { return p.ID == o.ID })
 	return nil

@@ -20,7 +20,7 @@ func Cost(p *jigplan.Plan, c *jigplan.Cost) []error {
 	for _, l := range c.Lines {
 		exact := l.Quantity * float64(l.Rate) * l.Share / l.For
 		if math.Abs(exact-float64(l.Amount)) > 0.5+1e-6 {
-			wrong("%q is %d cents and reckoned %.4f", l.What, l.Amount, exact)
+			wrong("%q is %d cents and calculated %.4f", l.What, l.Amount, exact)
 		}
 		total += int64(l.Amount)
 		switch l.Kind {
@@ -49,7 +49,7 @@ func Cost(p *jigplan.Plan, c *jigplan.Cost) []error {
 		found = append(found, offcuts(p, kept)...)
 	}
 	if math.Abs(minutes-p.Time.P80Minutes) > 0.002 || math.Abs(minutes-c.Minutes) > 0.002 {
-		wrong("the lines have %.3f minutes, the plan's 80 %% time %.3f, said are %.3f", minutes, p.Time.P80Minutes, c.Minutes)
+		wrong("the lines have %.3f minutes, the plan's 80%% time %.3f, said are %.3f", minutes, p.Time.P80Minutes, c.Minutes)
 	}
 	return found
 }
@@ -91,7 +91,7 @@ func Price(o *jigplan.Offer, tax, fee float64) []error {
 	var found []error
 	wrong := func(what string, got, want float64) {
 		if math.Abs(got-want) > 0.5+1e-6 {
-			found = append(found, fmt.Errorf("price: %s is %.0f cents, reckoned %.3f", what, got, want))
+			found = append(found, fmt.Errorf("price: %s is %.0f cents, calculated %.3f", what, got, want))
 		}
 	}
 	wrong("net", float64(p.Net), float64(p.Each)*float64(o.Quantity))

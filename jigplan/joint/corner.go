@@ -74,7 +74,7 @@ func (cal *Calibration) advise(p jigplan.Program, s settings.Shop) {
 	cal.Note = cal.note(p, s)
 	switch {
 	case p.CutsPerSlot > 1 && cal.overlap(p).Cmp(s.LeastOverlap.Ratio()) < 0:
-		cal.Do = fmt.Sprintf("stop: with this kerf neighbouring passes overlap by %s, least is %s: they leave fins. Plan anew with the kerf, or fit another blade",
+		cal.Do = fmt.Sprintf("stop: with this kerf neighbouring passes overlap by %s, least is %s: they leave fins. Plan again with this kerf, or fit another blade",
 			measured(cal.overlap(p)), measured(s.LeastOverlap.Ratio()))
 	case cal.Fit.Cmp(low) >= 0 && cal.Fit.Cmp(high) <= 0:
 		cal.Do = fmt.Sprintf("go ahead: the fit is %s (%s)", measured(cal.Fit), FitClass(cal.Fit))
@@ -103,7 +103,7 @@ func (cal *Calibration) note(p jigplan.Program, s settings.Shop) string {
 		text += fmt.Sprintf(". With it %s and %s reach no fit of their own: fit another blade (joint map shows which), or cut every stack of the batch with that shim and its extra pass", p.Rod, stopsOf(int64(p.StopsPerTurn)))
 	}
 	if share := cal.Lead.Sub(p.Lead).Div(p.Lead).Float() * 100; math.Abs(share) >= 0.05 {
-		text += fmt.Sprintf(". The lead is %+.1f %% off: measure it over at least 4 in (100 mm) before writing Lead %s", share, say(cal.Lead, s.Units))
+		text += fmt.Sprintf(". The lead is %+.1f%% off: measure it over at least 4 in (100 mm) before writing Lead %s", share, say(cal.Lead, s.Units))
 	}
 	return text
 }

@@ -72,7 +72,7 @@ func TestWhatATestCornerMeans(t *testing.T) {
 			"With it 3/8-16 and 1 stop per turn reach no fit of their own", "as planned"},
 		{"a thinner one that it can", Corner{Slot: 2820 * 2032}, "write Blade kerf 0.0945 in", "no fit of their own"},
 		{"a blade so thin that passes would leave fins", Corner{Slot: 2500 * 2032}, "stop: with this kerf neighbouring passes overlap by 0.0000 in", "shim of"},
-		{"a rod that is 0.3 % long", Corner{Slot: 2830 * 2032, Over: 16925 * 2032, Periods: 3}, "The lead is +0.3 % off: measure it over at least 4 in", "as planned"},
+		{"a rod that is 0.3 % long", Corner{Slot: 2830 * 2032, Over: 16925 * 2032, Periods: 3}, "The lead is +0.3% off: measure it over at least 4 in", "as planned"},
 		{"a rod as it should be", Corner{Slot: 2830 * 2032, Over: 16875 * 2032, Periods: 3}, "as planned", "lead"},
 	} {
 		cal, err := Measured(p, c.corner, q.Settings)

@@ -4,7 +4,7 @@ import (
 	"batchwright/orders/measure"
 )
 
-// fitClasses are the trade's words for slot less pin (common practice, in
+// fitClasses are the trade's words for slot minus pin (common practice, in
 // total, not a side).
 var fitClasses = []struct {
 	upTo measure.Length

@@ -36,7 +36,7 @@ func TestRefusals(t *testing.T) {
 		{"a finger narrower than one cut makes", func(q *Request) { q.Finger = measure.Inch / 32 }, "even one cut makes a finger of 0.0938 in", "finger"},
 		{"a board under two fingers", func(q *Request) { q.Heights[0] = 2 * measure.Inch / 5 }, "under two fingers: at least 0.5625 in, or a finger of at most 0.2000 in", "finger"},
 		{"one of several boards under two fingers", func(q *Request) { q.Heights = append(q.Heights, 2*measure.Inch/5) }, "under two fingers", "finger"},
-		{"a rod too short", func(q *Request) { q.Settings.RodTravel = 2 * measure.Inch }, "boards lower by", "boards of 1.9688 in, or a rod that lets the carriage travel 3.5000 in"},
+		{"a rod too short", func(q *Request) { q.Settings.RodTravel = 2 * measure.Inch }, "lower", "boards of 1.9688 in, or a rod that lets the carriage travel 3.5000 in"},
 		{"a board too low for any finger", func(q *Request) { q.Heights[0] = measure.Inch / 8 }, "under two fingers", "boards of at least 0.1875 in, with fingers of 0.0938 in"},
 		{"a blade whose kerf is no ten-thousandth of an inch: what is named can be typed", func(q *Request) {
 			q.Settings.Rod, q.Finger, q.Heights[0] = "M10", measure.Inch*3/8, measure.Inch*35/8

@@ -139,7 +139,7 @@ func trapezoidalRod(m []string) (Rod, error) {
 			return Rod{}, err
 		}
 		if pitch.Sign() <= 0 || !lead.Div(pitch).IsWhole() || lead.Div(pitch).Num() > maxStarts {
-			return Rod{}, fmt.Errorf("lead %s is no whole number of pitches %s", m[2], m[3])
+			return Rod{}, fmt.Errorf("lead %s is not a whole number of pitches %s", m[2], m[3])
 		}
 		r.Name += "(P" + m[3] + ")"
 		r.Pitch, r.Starts = pitch, int(lead.Div(pitch).Num())

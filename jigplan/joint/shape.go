@@ -28,7 +28,7 @@ type screw struct {
 
 func (s screw) unit() measure.Ratio { return s.lead.Over(s.stops) }
 
-// fit is slot less pin for m index units more past the pin than inside a slot.
+// fit is slot minus pin for m index units more past the pin than inside a slot.
 func (s screw) fit(m int64) measure.Ratio {
 	return s.kerf.Add(s.widen).Times(2).Sub(s.unit().Times(m))
 }

@@ -49,7 +49,7 @@ func (w workshop) wrongHeight(sh shape) string {
 func (w workshop) wrongTravel(c Candidate) string {
 	for _, p := range c.Programs() {
 		if rod := w.q.Settings.RodTravel.Ratio(); p.Travel.Cmp(rod) > 0 {
-			return fmt.Sprintf("the carriage must travel %s, the rod lets it go %s: boards lower by %s fit",
+			return fmt.Sprintf("the carriage must travel %s, and the rod allows %s: make the boards %s lower",
 				w.say(p.Travel), w.say(rod), w.say(p.Travel.Sub(rod)))
 		}
 	}

@@ -44,7 +44,7 @@ func nudge(b *orders.Box, wall *orders.Part, s *settings.Shop) (measure.Length, 
 	height := wall.Joint.Height
 	unit := s.Units
 	note := orders.Problem{Level: orders.Note, Source: b.Source, Read: "height may vary by " + b.HeightMayVary.Show(unit) + " " + unit.String(),
-		Fix: "nothing to do, if that is meant"}
+		Fix: "OK if intended"}
 	even, _, ok := joint.Nudge(q, height, b.HeightMayVary)
 	switch {
 	case !ok:

@@ -204,7 +204,7 @@ func (c *costing) labour() {
 			c.hours(jigplan.LabourCost, sentence(name), e.Minutes, from)
 		}
 	}
-	c.hours(jigplan.LabourCost, "From the median to the 80 % time", thousandths(t.P80Minutes-t.Minutes), "Time")
+	c.hours(jigplan.LabourCost, "From the median to the 80% time", thousandths(t.P80Minutes-t.Minutes), "Time")
 	for _, l := range c.Lines {
 		if l.Kind == jigplan.SetupCost || l.Kind == jigplan.LabourCost {
 			c.Minutes += l.Quantity

@@ -78,7 +78,7 @@ func putBoard(tx *Tx, b orders.Board, unit measure.Unit) (c BoardChange, no *Ref
 	switch {
 	case b.Listed != "" && b.Listed != BoardListed(old.Board) && len(size)+len(rest) > 0:
 		return c, &Refused{b.ID, b.Source, fmt.Sprintf("board %s was corrected by somebody else after this list was written: the shop file says otherwise in %s", b.ID, strings.Join(append(size, rest...), "; ")),
-			"write the list anew with rack list -o and correct that, or clear the cell As listed to say that this line is right"}, nil, nil
+			"write the list again with rack list -o and correct that, or clear the cell As listed to say that this line is right"}, nil, nil
 	case old.State == BoardReserved && len(size) > 0:
 		return c, &Refused{b.ID, b.Source, fmt.Sprintf("board %s is reserved by job %d, whose plan counts on its %s", b.ID, old.Job, strings.Join(size, "; ")),
 			"cancel or change the job first, or leave the board as it is"}, nil, nil

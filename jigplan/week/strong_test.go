@@ -174,7 +174,7 @@ func (q *queue) Pop() any {
 	return last
 }
 
-// cost is days late by weight, and a little for hours beyond a date.
+// cost is days late (weighted), and a little for hours beyond a date.
 func (s *strongList) cost() (days int, cost float64) {
 	for _, used := range [][]int{s.people, s.saw, s.bench, s.clamps, s.places} {
 		clear(used)

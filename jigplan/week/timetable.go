@@ -10,7 +10,7 @@ type timetable struct {
 	list  []int32 // the tasks in the order in which they are placed
 	night []bool  // task -> its clamps are to stay on overnight, however early it could start
 	start []int   // unit; -1: no room
-	late  int     // days late by weight
+	late  int     // days late (weighted)
 	none  int     // tasks without room
 	score score
 }
@@ -22,7 +22,7 @@ type decoder struct {
 	night []bool
 	start []int
 	done  []int // date -> minute at which it is done at the earliest, by the tasks placed so far
-	late  int   // days late by weight of those
+	late  int   // days late (weighted) of those
 	none  int
 }
 
@@ -161,7 +161,7 @@ func (d *decoder) put(i, u int) {
 // is done, in minutes.
 type score [7]int
 
-// lateDays is the place of the days late by weight.
+// lateDays is the place of the days late (weighted).
 const lateDays = 2
 
 func (s score) compare(t score) int { return slices.Compare(s[:], t[:]) }

@@ -179,7 +179,7 @@ func (r *reader) askForLines(tables []*table) {
 	if len(tables) > 0 {
 		at.Sheet = tables[0].name
 	}
-	r.problem(orders.Error, at, "", "there is no box, part or board in it", "fill in the Boxes sheet; batchwright new writes a blank order to start from")
+	r.problem(orders.Error, at, "", "no boxes, parts or boards found", "fill in the Boxes sheet; batchwright new writes a blank order to start from")
 }
 
 // auditTitles asks about a title that names another unit than the one that

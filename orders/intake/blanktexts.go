@@ -11,7 +11,7 @@ type workedLine struct{ words, inches, metric map[string]string }
 
 var orderLine = workedLine{
 	words: map[string]string{"Box": "Tea box", "Count": "6+1 spare", "Measured": "outside", "Wood": "cherry", "Lid": "lift-off",
-		"Grain": "any", "Finish": "oil", "Notes": "a worked line: write over it"},
+		"Grain": "any", "Finish": "oil", "Notes": "example: replace this row"},
 	inches: map[string]string{"Length": "12", "Width": "8", "Height": "3-3/8", "Thickness": "1/2", "Bottom": "groove 1/4 birch ply"},
 	metric: map[string]string{"Length": "300", "Width": "200", "Height": "86", "Thickness": "12.5", "Bottom": "groove 6.5 mm birch ply"},
 }

@@ -189,7 +189,7 @@ func (l *line) panel(name string, kinds map[string]string) (kind string, thickne
 			return kind, 0, ""
 		}
 		if value > thickestPanel {
-			l.fault(name, c.text, "a panel "+both(value, l.order.Settings.Units)+" thick is hardly meant", "write the unit, as in groove 6 mm birch ply")
+			l.fault(name, c.text, "a panel "+both(value, l.order.Settings.Units)+" thick is probably a mistake", "write the unit, as in groove 6 mm birch ply")
 		}
 		thickness = value
 	}

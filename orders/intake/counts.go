@@ -73,7 +73,7 @@ func wholeCount(text string, decimalComma bool) (n int, word string, err error) 
 		}
 	}
 	if digits == "" {
-		return 0, word, errors.New("it does not begin with a number")
+		return 0, word, errors.New("start with a number")
 	}
 	if word != "" && !isSpareWord(word) {
 		return 0, word, errors.New("the word " + firstWord(word) + " is not known in a count")

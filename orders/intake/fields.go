@@ -87,7 +87,7 @@ func (l *line) lengthFault(name, text string, err error) {
 	var unreadable *measure.UnreadableError
 	switch {
 	case errors.As(err, &inexact):
-		l.fault(name, text, "it is no whole 1/800000 mm, and nothing is rounded in silence",
+		l.fault(name, text, "this size cannot be stored exactly",
 			fmt.Sprintf("write %s mm or %s mm", l.units().Mark(inexact.Below.Decimal()), l.units().Mark(inexact.Above.Decimal()))+
 				l.units().Either(fmt.Sprintf(", or the nearest fraction, %s in", strings.TrimPrefix(inexact.Below.Fraction(), measure.About)), ""))
 	case errors.As(err, &unreadable) && unreadable.Guess != "":

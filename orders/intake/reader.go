@@ -237,7 +237,7 @@ func (r *reader) tableOf(s *sheet, kind *layout, named map[*layout]string) *tabl
 		return t
 	}
 	if s.comma {
-		r.problem(orders.Note, at, "", "numbers such as 3,5 were read with a decimal comma, as in lists parted by semicolons", "nothing to do, if that is meant")
+		r.problem(orders.Note, at, "", "numbers such as 3,5 were read with a decimal comma, as in lists with semicolons between the cells", "OK if intended")
 	}
 	t, best := (*table)(nil), 0
 	for _, l := range layouts {
@@ -265,7 +265,7 @@ func (r *reader) tableOf(s *sheet, kind *layout, named map[*layout]string) *tabl
 		named[t.layout] = s.name
 		fix := "name the sheet " + t.layout.name + " to be sure"
 		if r.book.csv {
-			fix = "nothing to do, if that is meant"
+			fix = "OK if intended"
 		}
 		r.problem(orders.Note, at, "", "read as "+t.layout.name+" by its headings", fix)
 	}
@@ -303,7 +303,7 @@ func headingsFix(s *sheet, l *layout) string {
 	case down > 3:
 		return "turn the table, so that the headings " + names + " stand in one row and each line beneath them"
 	case len(s.rows) > 0 && len(s.rows[0].cells) == 1 && strings.Count(text, ",")+strings.Count(text, ";")+strings.Count(text, "  ") > 4:
-		return "all columns stand in one: part them into columns of their own, with the headings " + names
+		return "everything is in one column: split it into separate columns, with the headings " + names
 	}
 	return "write the headings " + names + " in one row above the data"
 }
@@ -407,12 +407,12 @@ func (r *reader) reportHeadings(t *table) {
 		case h.lines:
 			r.problem(orders.Note, at, h.text, "its numbers run 1, 2, 3 as lines are numbered; the column was not read", "if they are counts, write Count as the heading")
 		case h.name == "":
-			r.problem(orders.Note, at, h.text, "this heading is not known; the column was not read", "nothing to do, unless it matters: the known headings are on the help page of batchwright new")
+			r.problem(orders.Note, at, h.text, "unknown heading; column skipped", "nothing to do, unless it matters: the known headings are on the help page of batchwright new")
 		case owner != h && (h.name == "Notes" || t.otherPrice(h)): // read one after the other
 		case owner != h && t.emptyUnder(h):
 			r.problem(orders.Note, at, h.text, "this column is empty; the one in "+cellName(owner.col, t.top)+" was read", "nothing to do")
 		case owner != h && slices.Contains([]string{"Box", "Part", "Board", "Customer", "Place"}, h.name):
-			r.problem(orders.Warning, at, h.text, fmt.Sprintf("two headings mean %s; the one in %s was read", h.name, cellName(owner.col, t.top)), "head the one that counts "+h.name)
+			r.problem(orders.Warning, at, h.text, fmt.Sprintf("two headings mean %s; the one in %s was read", h.name, cellName(owner.col, t.top)), "write as the heading of the one to use: "+h.name)
 		case owner != h:
 			r.problem(orders.Error, at, h.text, fmt.Sprintf("two headings mean %s; the one in %s was read", h.name, cellName(owner.col, t.top)), "rename or remove one of the two")
 		case h.guessed:

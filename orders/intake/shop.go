@@ -60,7 +60,7 @@ func (r *reader) eachSetting(t *table, unitsOnly bool) {
 			return 0
 		}
 		if first, twice := seen[folded]; twice {
-			l.warn("Setting", name.text, "the setting stands twice; this row counts, not "+first.String(), "remove one of the two")
+			l.warn("Setting", name.text, "the setting is there twice; this row is used, not "+first.String(), "remove one of the two")
 		}
 		seen[folded] = l.cellOf("Setting")
 		l.setting(name.text)

@@ -94,7 +94,7 @@ func (r *reader) settingRows(t *table) (rows []SettingRow) {
 		}
 		own, known := settings.NameOf(name.text)
 		if !known {
-			l.fault("Setting", name.text, "no setting is called so", "the help page of batchwright new lists all of them")
+			l.fault("Setting", name.text, "no such setting", "the help page of batchwright new lists all of them")
 			return 0
 		}
 		if value.kind == dateCell && !settings.TakesDates(own) {

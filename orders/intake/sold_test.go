@@ -12,7 +12,7 @@ import (
 // not add up or is no number is named with its cell, all of it at once.
 func TestReadSold(t *testing.T) {
 	const page = `Sold at the autumn market,,,,,
-Box,Wood,Price,Brought,One stroke for each sold,Sold,Left
+Box,Wood,Price,Brought,Tally,Sold,Left
 Tea box,walnut,96.00,4,|||,3,
 Card box,cherry,48.00,2,,,0
 Card box,maple,48.00,5,,4,1

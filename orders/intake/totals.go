@@ -38,7 +38,7 @@ func (l *line) compareTotal(sum, sinceTotal int) {
 	case err != nil || c.kind != numberCell && c.kind != textCell:
 		l.problem(orders.Warning, at, c.text, "read as a row of totals, but its count cannot be read; not planned", "correct the total or remove the row")
 	case n.total() == sum || n.total() == sinceTotal:
-		l.problem(orders.Note, at, c.text, "read as a total, and it agrees; not planned", "nothing to do")
+		l.problem(orders.Note, at, c.text, "total row, matches; skipped", "nothing to do")
 	default:
 		l.problem(orders.Warning, at, c.text, fmt.Sprintf("read as a total, but the lines above add up to %d; not planned", sum), "correct the total, or see which line is missing or wrong")
 	}

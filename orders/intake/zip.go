@@ -29,7 +29,7 @@ const (
 	mostRowTags   = 150_000   // row elements of one sheet, empty ones included
 	mostCells     = 1_000_000 // filled ones
 	mostTexts     = 600_000   // shared strings
-	damagedFix    = "take the order again from where it came from, or open it, repair it and save it as .xlsx"
+	damagedFix    = "get a fresh copy of the order, or open it, repair it and save it as .xlsx"
 	tooLargeFix   = "keep only the order's own sheets and rows, and save it again"
 	truncatedWhat = "damaged or cut short: its end is missing"
 )

@@ -37,7 +37,7 @@ type InexactError struct {
 }
 
 func (e *InexactError) Error() string {
-	return fmt.Sprintf("%q is no whole tick of 1/800000 mm; its neighbours are %s mm and %s mm: write one of them",
+	return fmt.Sprintf("%q cannot be stored exactly; nearest values: %s mm and %s mm. Write one of them",
 		e.Text, e.Below.Ratio().Decimal(), e.Above.Ratio().Decimal())
 }
 
@@ -137,7 +137,7 @@ func takeNumber(tokens []token) (n Ratio, rest []token, why string) {
 		return Ratio{}, nil, "it is below zero"
 	case wholeToken:
 	default:
-		return Ratio{}, nil, "it does not begin with a number"
+		return Ratio{}, nil, "start with a number"
 	}
 	if f, rest, why := takeFraction(tokens); f.found || why != "" {
 		return f.value, rest, why

@@ -74,7 +74,7 @@ func (f *frame) overall(walls measure.Size) measure.Size {
 func (f *frame) notes(b *orders.Build) []string {
 	var out []string
 	if f.box.Inside {
-		out = append(out, fmt.Sprintf("inside %s: the four walls stand %s outside", f.size(b.Inside), f.size(b.Outside)))
+		out = append(out, fmt.Sprintf("inside %s: outside size %s", f.size(b.Inside), f.size(b.Outside)))
 	}
 	if b.Overall != b.Outside {
 		out = append(out, fmt.Sprintf("the closed box measures %s over everything", f.size(b.Overall)))

@@ -183,7 +183,7 @@ func (w *worklist) panel(p orders.Panel) {
 	}
 	why := "a manufactured sheet hardly moves; the gap makes it easy to put in"
 	if p.Room > 0 {
-		why = fmt.Sprintf("the wood may swell by up to %s across its grain between %v %% and %v %% humidity", f.show(p.Room), f.set.Making.HumidityLow, f.set.Making.HumidityHigh)
+		why = fmt.Sprintf("the wood may swell by up to %s across its grain between %v%% and %v%% humidity", f.show(p.Room), f.set.Making.HumidityLow, f.set.Making.HumidityHigh)
 	}
 	w.add(orders.BeforeGlue, why, "cut the %s, to %s", p.What, size)
 }

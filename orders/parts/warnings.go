@@ -49,7 +49,7 @@ func (m *maker) warnSawnLid(f *frame) {
 func (f *frame) mixedRun() bool { return f.box.Matched && f.side != f.end }
 
 // asMeant is the next step after what was decided as usual.
-const asMeant = "nothing to do, if that is meant"
+const asMeant = "OK if intended"
 
 // warnPanel looks at how a solid panel will move.
 func (m *maker) warnPanel(f *frame, p orders.Panel) {

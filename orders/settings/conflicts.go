@@ -24,7 +24,7 @@ func (s *Shop) Conflicts() (out []Conflict) {
 		add("Afternoon", "the morning %s and the afternoon %s overlap", m, a)
 	}
 	if s.Making.HumidityLow > s.Making.HumidityHigh {
-		add("Humidity high", "Humidity low %g %% is more than Humidity high %g %%", s.Making.HumidityLow, s.Making.HumidityHigh)
+		add("Humidity high", "Humidity low %g%% is more than Humidity high %g%%", s.Making.HumidityLow, s.Making.HumidityHigh)
 	}
 	return out
 }

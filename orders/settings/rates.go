@@ -121,7 +121,7 @@ func rateDefinitions() []Definition {
 		plain("Hours to the fair", "Fair", "h", "0", "hours of work until the fair, where they are fewer than the calendar has; 0: the calendar's", func(r *Rates) *float64 { return &r.FairHours }),
 		amount("Booth fee", "Fair", "", "blank: not set", func(r *Rates) *measure.Money { return &r.StallCost }).also("Stall cost", "stall fee", "booth cost"),
 		amount("Travel cost", "Fair", "", "there and back, nights included; blank: not set", func(r *Rates) *measure.Money { return &r.TravelCost }),
-		plain("Booth hours", "Fair", "h", "0", "at the fair and on the way, paid at the labour rate", func(r *Rates) *float64 { return &r.StandHours }).also("Stand hours"),
+		plain("Booth hours", "Fair", "h", "0", "at the fair and on the way, paid at the labor rate", func(r *Rates) *float64 { return &r.StandHours }).also("Stand hours"),
 		plain("Booth holds", "Fair", "boxes", "0", "0: no limit", func(r *Rates) *float64 { return &r.StallHolds }).also("Stall holds"),
 		plain("Vehicle holds", "Fair", "litres", "0", "packed boxes; 0: no limit", func(r *Rates) *float64 { return &r.VehicleLitres }),
 		plain("Packing days", "Fair", "days", "1", "open days before the fair on which nothing is made", func(r *Rates) *float64 { return &r.PackingDays }),
@@ -236,4 +236,4 @@ func cartonsText(sizes []measure.Size) string {
 }
 
 // Percent writes a percentage without needless zeros.
-func Percent(p float64) string { return strconv.FormatFloat(p, 'f', -1, 64) + " %" }
+func Percent(p float64) string { return strconv.FormatFloat(p, 'f', -1, 64) + "%" }

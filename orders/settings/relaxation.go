@@ -89,7 +89,7 @@ func Allow(text string) (percent float64, said string, err error) {
 		parts = append(parts, r.Name()+" "+strconv.FormatFloat(share, 'f', -1, 64))
 	}
 	if len(parts) == 0 || percent > mostAllowance {
-		return 0, "", fmt.Errorf("%q adds up to %v %%: it is 0 to %v", text, percent, mostAllowance)
+		return 0, "", fmt.Errorf("%q adds up to %v%%: it is 0 to %v", text, percent, mostAllowance)
 	}
 	return percent, strings.Join(parts, "; "), nil
 }
@@ -116,9 +116,9 @@ func relaxation(item string) (r *Relaxation, share float64, err error) {
 
 func (r *Relaxation) percentText() string {
 	if r.Most > r.Percent {
-		return fmt.Sprintf("%v to %v %%: write which, as in %q", r.Percent, r.Most, r.Name()+" 3")
+		return fmt.Sprintf("%v to %v%%: write which, as in %q", r.Percent, r.Most, r.Name()+" 3")
 	}
-	return fmt.Sprintf("%v %%", r.Percent)
+	return fmt.Sprintf("%v%%", r.Percent)
 }
 
 // nearConditions names the conditions that share a word with a text.

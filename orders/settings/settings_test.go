@@ -119,7 +119,7 @@ func TestSetRefuses(t *testing.T) {
 		{"Colour of the sky", "blue", "no setting is called"},
 		{"Blade kerf", "-1", "below zero"},
 		{"Blade kerf", "wide", "no unit"},
-		{"Blade kerf", "1/3", "neighbours"},
+		{"Blade kerf", "1/3", "nearest values"},
 		{"Units", "yards", "in, mm"},
 		{"Layout", "left", "best, edge, centred"},
 		{"Stops per turn", "0", "from 1 up"},

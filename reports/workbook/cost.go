@@ -13,7 +13,7 @@ import (
 // changed, and what follows from them follows. The same quote gives the same
 // bytes.
 func Cost(q *jigplan.Quote) ([]byte, error) {
-	b, err := newBook(q.Order.Settings.Units, "Quote "+q.Number+": for the shop alone", "NOT FOR THE CUSTOMER")
+	b, err := newBook(q.Order.Settings.Units, "Quote "+q.Number+": for the shop only", "NOT FOR THE CUSTOMER")
 	if err != nil {
 		return nil, err
 	}

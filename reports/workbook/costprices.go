@@ -14,7 +14,7 @@ func (w *costBook) prices(b *book) *sheet {
 	s.paragraph(reports.QuoteHead(q))
 	s.gap(2)
 	s.repeatNext()
-	s.head([]string{"Box", "Count", "Cost", "Cost, one box", "Price each", "Before tax", "Margin, %", "Chance of it", "Customer pays", "Hours, 80 %", "Delivery"}, ones(11), 1, 2, 3, 4, 5, 6, 8)
+	s.head([]string{"Box", "Count", "Cost", "Cost, one box", "Price each", "Before tax", "Margin, %", "Chance of that margin", "Customer pays", "Hours, 80%", "Delivery"}, ones(11), 1, 2, 3, 4, 5, 6, 8)
 	for _, d := range w.details {
 		w.priceLine(s, d)
 	}

@@ -44,7 +44,7 @@ const ratesFirst = 5
 func (r *rateSheet) sheet(b *book) *sheet {
 	s := &sheet{name: ratesName, fit: true, widths: r.body.widths}
 	b.title(s, "Rates")
-	s.paragraph("Change a figure in a frame, and every cost and price of this workbook follows. To keep it, write it on the order's Shop sheet, or: batchwright shop set.")
+	s.paragraph("Change an outlined cell, and every cost and price of this workbook follows. To keep it, write it on the order's Shop sheet, or: batchwright shop set.")
 	s.head([]string{"Setting", "Value", "Unit", "Standing", "What it is"}, ones(5), 1)
 	s.rows = append(s.rows, r.body.rows...)
 	return s

@@ -25,7 +25,7 @@ var costGroups = []struct {
 }{
 	{"wood, less the offcuts kept", []jigplan.CostKind{jigplan.WoodCost, jigplan.BoughtCost, jigplan.OffcutsKept}},
 	{"supplies and blade", []jigplan.CostKind{jigplan.SupplyCost, jigplan.BladeCost}},
-	{"labour", []jigplan.CostKind{jigplan.LabourCost}},
+	{"labor", []jigplan.CostKind{jigplan.LabourCost}},
 	{"overhead", []jigplan.CostKind{jigplan.OverheadCost}},
 }
 
@@ -52,7 +52,7 @@ func (w *costBook) totals(d *costDetail) {
 	}
 	bought := fmt.Sprintf("SUMIF(%s,\"%s\",%s)", kinds, jigplan.BoughtCost, amounts)
 	setup := fmt.Sprintf("SUMIF(%s,\"%s\",%s)", kinds, jigplan.SetupCost, amounts)
-	d.total("of which setting up, once a batch", "setup", formula{setup, money(o.Cost.Of(jigplan.SetupCost))}, moneyStyle, "labour alone; overhead on it stands in the overhead")
+	d.total("of which setting up, once a batch", "setup", formula{setup, money(o.Cost.Of(jigplan.SetupCost))}, moneyStyle, "labor only; its overhead is in the overhead")
 	d.total("Setting up, one box", "setup each", formula{d.amount("setup") + "/" + count, money(o.Cost.Of(jigplan.SetupCost)) / float64(max(1, o.Quantity))}, moneyStyle, "")
 	d.total("Cost of one box", "each cost", formula{d.amount("cost") + "/" + count, money(o.Cost.Total) / float64(max(1, o.Quantity))}, moneyStyle, "spares included")
 	w.priceEach(d, rate, count)
@@ -134,7 +134,7 @@ func (w *costBook) remarks(d *costDetail) {
 			s.add(cell{0, 2, name, style{bold: true, rim: below}}, cell{2, 8, text, style{rim: below}})
 		}
 	}
-	pair("Hours", fmt.Sprintf("%s as likely as not; charged: %s, which four batches in five keep", reports.Hours(o.Plan.Time.Minutes), reports.Hours(o.Cost.Minutes)))
+	pair("Hours", fmt.Sprintf("median %s; charged: %s (80%% chance of that or less)", reports.Hours(o.Plan.Time.Minutes), reports.Hours(o.Cost.Minutes)))
 	pair("Chance", chanceText(o, w.quote.Order.Settings.Units))
 	pair("Done", reports.DoneText(o))
 	pair("Packed", reports.PackedText(o, reports.Words{Unit: w.quote.Order.Settings.Units}))
@@ -164,5 +164,5 @@ func chanceText(o *jigplan.Offer, unit measure.Unit) string {
 	case p.Wanted > 0:
 		return fmt.Sprintf("%.0f %% that the margin is %s %% or more; %.0f %% that it is not sold below cost; the hours being uncertain", 100*p.Chance, unit.Number(p.Wanted, 1), 100*p.Even)
 	}
-	return fmt.Sprintf("%.0f %% that it is not sold below cost, the hours being uncertain", 100*p.Even)
+	return fmt.Sprintf("%.0f%% chance that it is not sold below cost; the hours are uncertain", 100*p.Even)
 }

@@ -57,7 +57,7 @@ func (b *book) fairSummary(f *jigplan.Fair) *sheet {
 			s.table(reports.FairPast(f), grid{1, 2, 1, 1, 1, 1, 1, 1})
 		})
 	}
-	s.paragraph("Worth is reckoned by choosing the mix again with one more of the limit, at what each box costs and takes by itself; that mix is not nested and put on the clock, so what one more really brings can be a little more or less. The batch workbook beside this one makes the new boxes; the week puts all of it on the clock. The demand for one box is taken not to hang on that for another: bad weather, which hits all of them, is not in the chance that it pays.")
+	s.paragraph("Worth is calculated by choosing the mix again with one more of the limit, at what each box costs and takes by itself; that mix is not nested and put on the clock, so what one more really brings can be a little more or less. The batch workbook beside this one makes the new boxes; the week puts all of it on the clock. The demand for one box is assumed not to depend on the demand for another. Bad weather, which affects all of them, is not included in the chance that the fair pays.")
 	return s
 }
 

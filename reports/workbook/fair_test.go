@@ -128,7 +128,7 @@ func TestAChangedMixGivesItsProfit(t *testing.T) {
 			set(mixCell(t, book, s.Name, s.Wood, "Make"), s.New)
 		case s.Name == "Card box" && s.Made > 0:
 			s.Made--
-			set(mixCell(t, book, s.Name, s.Wood, "From hand"), s.Made)
+			set(mixCell(t, book, s.Name, s.Wood, "From stock"), s.Made)
 		case s.Name == "Keepsake":
 			s.New = 0
 			set(mixCell(t, book, s.Name, s.Wood, "Make"), 0)

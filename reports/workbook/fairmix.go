@@ -35,8 +35,8 @@ func (b *book) fairMix(f *jigplan.Fair, demand *demandSheet) *sheet {
 	s := &sheet{name: "Mix", landscape: true, fit: true, widths: []float64{17, 12, 9, 7, 9, 8, 7, 8, 10, 9, 9, 9, 9, 10, 11}}
 	r := &f.Order.Settings.Rates
 	b.title(s, "The mix, to change and see")
-	s.paragraph("Figures in frames may be changed; the rest follows. Whether a changed mix can be made only the program says: change the catalogue and choose anew.")
-	s.head([]string{"Box", "Wood", "Price", "Make", "Finish half-made", "From hand", "Bring", "Sold", "For", "Spent on a new one", "on a half-made one", "on one from hand", "Worth carried home", "Sold ones bring", "Brings"}, ones(mixColumns), numbersFrom(mixPrice, mixColumns)...)
+	s.paragraph("Outlined cells may be changed; the rest follows. To see whether a changed mix can be made, change the catalog and run fair again.")
+	s.head([]string{"Box", "Wood", "Price", "Make", "Finish half-made", "From stock", "Bring", "Sold", "For", "Spent on a new one", "on a half-made one", "on one from hand", "Worth carried home", "Sold ones bring", "Brings"}, ones(mixColumns), numbersFrom(mixPrice, mixColumns)...)
 	first := s.next()
 	for from := 0; from < len(f.Stalls); {
 		to := from

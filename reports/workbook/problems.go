@@ -42,7 +42,7 @@ func (b *book) problemSheet(o *orders.Order) *sheet {
 	}
 	s.repeatNext()
 	t := reports.ProblemTable(o.Problems)
-	t.Head = []string{"Level", "Where", "As it stands", "What was done", "How to mend it"}
+	t.Head = []string{"Level", "Where", "As it stands", "What was done", "What to do"}
 	s.table(t, ones(5))
 	return s
 }
