@@ -247,9 +247,9 @@ func CostText(c *jigplan.Cost, unit measure.Unit) string {
 // more than the true one.
 func MarginText(o *jigplan.Offer, unit measure.Unit) string {
 	if len(o.Cost.Missing()) > 0 {
-		return "below " + unit.Number(o.Price.Margin, 1) + " %"
+		return "below " + unit.Percent(o.Price.Margin, 1)
 	}
-	return unit.Number(o.Price.Margin, 1) + " %"
+	return unit.Percent(o.Price.Margin, 1)
 }
 
 // ChanceText is the chance of the margin aimed at; where none is, that of not

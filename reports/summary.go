@@ -261,9 +261,9 @@ func bound(l *nesting.Layout, set *settings.Shop) string {
 	text := "no bound is known"
 	switch {
 	case l.CostBound > 0:
-		text = fmt.Sprintf("this layout is at most %s above the best possible", set.Units.Percent(100*(float64(l.Cost)/float64(l.CostBound)-1), 1))
+		text = fmt.Sprintf("within %s of the best possible", set.Units.Percent(100*(float64(l.Cost)/float64(l.CostBound)-1), 1))
 	case l.AreaBound.Cmp(measure.Area{}) > 0:
-		text = fmt.Sprintf("this layout uses at most %s more wood than the best possible", set.Units.Percent(100*(l.AreaUsed.SquareMillimetres()/l.AreaBound.SquareMillimetres()-1), 1))
+		text = fmt.Sprintf("wood within %s of the best possible", set.Units.Percent(100*(l.AreaUsed.SquareMillimetres()/l.AreaBound.SquareMillimetres()-1), 1))
 	}
 	if l.Cheapest < l.Cost && l.Cheapest > 0 {
 		text += fmt.Sprintf("; it is less work at the saw than the cheapest found, and costs %s more in wood (setting Wood before work)",
@@ -302,7 +302,7 @@ func lostCount(p *jigplan.Plan) string {
 		most = max(most, len(p.Stacks[i].Boards))
 	}
 	risk := s.MiscountRisk / 100
-	text := fmt.Sprintf("%.0f %% that one of %s is miscounted (%s each); it holds up to %s", 100*(1-math.Pow(1-risk, float64(len(p.Stacks)))),
+	text := fmt.Sprintf("%s chance of at least one miscount in %s (%s each); a stack has up to %s", s.Units.Percent(100*(1-math.Pow(1-risk, float64(len(p.Stacks)))), 0),
 		Counted(len(p.Stacks), "stack end", "stack ends"), s.Units.Percent(s.MiscountRisk, -1), Counted(most, "board", "boards"))
 	spares := spareBlanks(p)
 	if spares == 0 {

@@ -69,7 +69,7 @@ func titleOf(t reports.Table) string {
 	if t.Title == "" {
 		return "the list of problems"
 	}
-	return "\"" + t.Title + "\""
+	return "the table " + t.Title
 }
 
 // firstRows is a table with so many of its rows, and its notes only where it is

@@ -103,6 +103,10 @@ func TestBadWeeks(t *testing.T) {
 				for i := range r.Open[0].Plan.Time.Elements {
 					r.Open[0].Plan.Time.Elements[i].Minutes *= 3000
 				}
+				r.Open[0].Plan.Time.Minutes *= 3000
+				for i := range r.Open[0].Plan.Sequence.Changes {
+					r.Open[0].Plan.Sequence.Changes[i].Minutes *= 3000
+				}
 				for i := range r.Open[0].Plan.Stacks {
 					r.Open[0].Plan.Stacks[i].Minutes *= 3000
 				}

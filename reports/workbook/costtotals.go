@@ -162,7 +162,8 @@ func chanceText(o *jigplan.Offer, unit measure.Unit) string {
 	case chance == "" || chance == "not known":
 		return chance
 	case p.Wanted > 0:
-		return fmt.Sprintf("%.0f %% that the margin is %s %% or more; %.0f %% that it is not sold below cost; the hours being uncertain", 100*p.Chance, unit.Number(p.Wanted, 1), 100*p.Even)
+		return fmt.Sprintf("%s chance of a margin of %s or more; %s chance that it is not sold below cost; the hours are uncertain",
+			unit.Percent(100*p.Chance, 0), unit.Percent(p.Wanted, 1), unit.Percent(100*p.Even, 0))
 	}
-	return fmt.Sprintf("%.0f%% chance that it is not sold below cost; the hours are uncertain", 100*p.Even)
+	return fmt.Sprintf("%s chance that it is not sold below cost; the hours are uncertain", unit.Percent(100*p.Even, 0))
 }
