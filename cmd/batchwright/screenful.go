@@ -52,7 +52,9 @@ func (c *common) showFirst(tables []reports.Table) {
 			rows--
 		}
 		if rows > 0 {
-			shown = append(shown, firstRows(t, rows))
+			part := firstRows(t, rows)
+			part.Notes = t.Notes // they say what stops the work: never left out
+			shown = append(shown, part)
 			room -= linesOf(shown[len(shown)-1], width)
 		}
 		if rows < len(t.Rows) {

@@ -160,7 +160,7 @@ func dueName(v *jigplan.Invoice) string {
 
 // account is every invoice and payment, and what is open.
 func (b *book) account(a *jigplan.Account, u measure.Unit) *sheet {
-	s := &sheet{name: "Account", widths: []float64{34, 16, 16, 16}}
+	s := &sheet{name: "Account", widths: []float64{32, 15, 15, 15}}
 	head, currency := &settings.Rates{}, ""
 	for i := range a.Invoices {
 		head.ShopName, head.Address, currency = a.Invoices[i].Shop, a.Invoices[i].Address, a.Invoices[i].Currency
