@@ -1,6 +1,6 @@
 //go:build race
 
-package store
+package shop
 
 // slow is how many times slower the program under test is.
 const slow = 10
