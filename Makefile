@@ -9,11 +9,11 @@ test:
 	go test -vet=off -short -timeout 12m $(ARGS) ./...
 
 # every random draw, the office program and the browser; then the race detector
-# (a C compiler is needed) with a fifth of the draws; the command's own tests run
-# it as a process, but for the scripts that have the detector inside
+# (a C compiler is needed) with a fifth of the draws, where something runs side by
+# side; the command's tests run it as a process, but for scripts with it inside
 test-all:
 	go test -vet=off -timeout 20m $(ARGS) ./...
-	CGO_ENABLED=1 go test -vet=off -race -short -timeout 20m $(ARGS) ./jigplan/... ./nesting/... ./orders/... ./reports/...
+	CGO_ENABLED=1 go test -vet=off -race -short -timeout 20m $(ARGS) ./jigplan/improve ./jigplan/shop ./nesting/... ./reports/workbook
 	CGO_ENABLED=1 go test -vet=off -race -short -timeout 20m $(ARGS) -run UnderTheRaceDetector ./cmd/...
 
 bench:
