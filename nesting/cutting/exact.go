@@ -17,8 +17,12 @@ import (
 const (
 	fewSizes  = 6           // kinds of boards
 	mostParts = 600         // sizes of parts
-	exactWork = 200_000_000 // on the exact solvers, for each second of thought
+	exactWork = 50_000_000  // on the exact solvers, for each second of thought
 	unitWork  = 100_000_000 // of it, at most for each unit to be laid
+
+	// What is hard for them is put off until the search is over: at first they
+	// get one part in so many.
+	firstExact = 10
 )
 
 // family is what the exact solvers take in one problem: items, and the lines of
@@ -100,15 +104,15 @@ func (h *hunt) scale(f *family) {
 }
 
 // exactly lays the wood by the exact solvers and takes their bound.
-func (h *hunt) exactly(w *watch) {
-	if w.exact == 0 || w.over() || h.best.short == 0 && h.best.cost <= h.floor {
+func (h *hunt) exactly(work int64, w *watch) {
+	if work == 0 || w.over() || h.best.short == 0 && h.best.cost <= h.floor {
 		return
 	}
 	families, ok := h.families()
 	if !ok {
 		return
 	}
-	work := min(w.exact, h.units()*unitWork)
+	work = min(work, h.units()*unitWork)
 	bound := measure.Money(0)
 	var fills []used
 	for k := range families {

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"batchwright/nesting"
+	"batchwright/orders/measure"
 )
 
 // mostLeftOut bounds the trials without some boards that a wood gets: together
@@ -11,10 +12,14 @@ import (
 // only a few.
 const mostLeftOut = 12
 
+// roundsWithout is how long plans without several boards of the rack are looked
+// for.
+const roundsWithout = 5
+
 // leaveOut tries plans without boards that the search may have been misled by,
-// and keeps what is better: without one that is used, without those that are
-// not, without the whole rack. A board more on the rack is one to leave out, so
-// that it does not make a plan dearer.
+// and keeps what is better: without the whole rack, without those of it that
+// cost something, without those not used, without one that is used. A board more
+// on the rack is one to leave out, so that it does not make a plan dearer.
 func (p *problem) leaveOut(hunts []*hunt, lim nesting.Limits, w *watch) {
 	most := int(min(mostLeftOut, 4*rounds(lim.Think)))
 	if thought(lim.Think) <= hastyThought {
@@ -45,18 +50,22 @@ func (p *problem) leaveOut(hunts []*hunt, lim nesting.Limits, w *watch) {
 
 // closings are the sets of lines that are worth trying to do without.
 func (h *hunt) closings() (out [][]int) {
-	var rack, idle []int
+	var rack, priced, idle []int
 	for _, j := range h.g.stocks {
 		if isBought(&h.p.stocks[j].board) {
 			continue
 		}
 		rack = append(rack, j)
+		if h.p.stocks[j].cost > 0 {
+			priced = append(priced, j)
+		}
 		if !slices.ContainsFunc(h.best.plan, func(u used) bool { return u.stock == j }) {
 			idle = append(idle, j)
 		}
 	}
-	for _, closed := range [][]int{rack, idle} {
-		if len(closed) > 0 && len(closed) < len(h.g.stocks) {
+	for _, closed := range [][]int{rack, priced, idle} {
+		known := slices.ContainsFunc(out, func(o []int) bool { return slices.Equal(o, closed) })
+		if len(closed) > 0 && !known && len(closed) < len(h.g.stocks) {
 			out = append(out, closed)
 		}
 	}
@@ -68,7 +77,8 @@ func (h *hunt) closings() (out [][]int) {
 	return out
 }
 
-// without searches for a plan that does without some lines; nil: it has none.
+// without searches for a plan that does without some lines; nil: it has none,
+// or none that could be cheaper.
 func (h *hunt) without(closed []int, lim nesting.Limits, w *watch) *state {
 	g := *h.g
 	g.stocks = slices.DeleteFunc(slices.Clone(g.stocks), func(j int) bool { return slices.Contains(closed, j) })
@@ -77,7 +87,14 @@ func (h *hunt) without(closed []int, lim nesting.Limits, w *watch) *state {
 		return nil
 	}
 	trial.slice, trial.floor = h.slice, h.floor
-	for round := range max(1, rounds(lim.Think)/mostLeftOut) {
+	most := max(1, rounds(lim.Think)/mostLeftOut)
+	if len(closed) > 1 {
+		if h.best.short == 0 && measure.Money(trial.bound(h.p.demand(), countOf, w).Bound) >= h.best.cost {
+			return nil
+		}
+		most = min(rounds(lim.Think), roundsWithout)
+	}
+	for round := range most {
 		if w.over() || trial.done() {
 			break
 		}

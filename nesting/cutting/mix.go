@@ -32,9 +32,12 @@ const mixWork = 60_000_000
 // mixPricing is the share of it that makes fillings before.
 const mixPricing = 3
 
+// mixEvery is after how many rounds of a search its fillings are mixed.
+const mixEvery = 5
+
 // mixAll mixes the fillings of every wood.
-func mixAll(hunts []*hunt, lim nesting.Limits, w *watch) {
-	inParallel(len(hunts), func(i int) { hunts[i].mix(w.mix, uint64(lim.Seed), w) })
+func mixAll(hunts []*hunt, work int64, lim nesting.Limits, w *watch) {
+	inParallel(len(hunts), func(i int) { hunts[i].mix(work, uint64(lim.Seed), w) })
 }
 
 // share takes over the fillings another search of the same wood met.

@@ -68,7 +68,6 @@ func (p *problem) search(w *watch, lim nesting.Limits, start func(*grove, *watch
 	groves := p.groves()
 	hunts := make([]*hunt, len(groves))
 	inParallel(len(groves), func(i int) { hunts[i] = start(&groves[i], w) })
-	withoutRack(hunts, w, lim, start)
 	shareWork(hunts)
 	for round := range rounds(lim.Think) {
 		var open []*hunt
@@ -81,63 +80,11 @@ func (p *problem) search(w *watch, lim nesting.Limits, start func(*grove, *watch
 			break
 		}
 		improve(open, uint64(lim.Seed), round, w)
+		if round%mixEvery == mixEvery-1 {
+			mixAll(open, w.mix/mixEvery, lim, w)
+		}
 	}
 	return hunts
-}
-
-// roundsWithout is how long plans without boards of the rack are looked for.
-const roundsWithout = 5
-
-// withoutRack begins with the plan that an empty rack would give, or a rack of
-// boards that cost nothing, where that is better: so a board on the rack never
-// makes a plan dearer.
-func withoutRack(hunts []*hunt, w *watch, lim nesting.Limits, start func(*grove, *watch) *hunt) {
-	var twins, of []*hunt
-	for _, h := range hunts {
-		for _, lines := range h.lessRack() {
-			g := *h.g
-			g.stocks = lines
-			twins, of = append(twins, start(&g, w)), append(of, h)
-		}
-	}
-	shareWork(twins)
-	for round := range min(rounds(lim.Think), roundsWithout) {
-		open := slices.DeleteFunc(slices.Clone(twins), (*hunt).done)
-		if len(open) == 0 || w.over() {
-			break
-		}
-		improve(open, uint64(lim.Seed), round, w)
-	}
-	for i, twin := range twins {
-		of[i].share(twin)
-		if twin.best.better(of[i].best) {
-			twin.best.g = of[i].g
-			of[i].best = twin.best
-		}
-	}
-}
-
-// lessRack are the boards that can be bought, and those with the boards of the
-// rack that count for nothing, where that leaves something out.
-func (h *hunt) lessRack() (out [][]int) {
-	var bought, free []int
-	for _, j := range h.g.stocks {
-		s := &h.p.stocks[j]
-		if isBought(&s.board) {
-			bought = append(bought, j)
-		}
-		if isBought(&s.board) || s.cost == 0 {
-			free = append(free, j)
-		}
-	}
-	if len(bought) == 0 || len(bought) == len(h.g.stocks) {
-		return nil
-	}
-	out = append(out, bought)
-	if len(free) > len(bought) && len(free) < len(h.g.stocks) {
-		out = append(out, free)
-	}
-	return out
 }
 
 // settle bounds the plan that was kept: its area, and where parts are short,
@@ -320,7 +267,7 @@ func (p *problem) startHunt(g *grove, w *watch) *hunt {
 	if h.best.short == 0 {
 		h.floor = h.wholeBoards(p.demand(), b, countOf, h.best.cost, w)
 	}
-	h.exactly(w)
+	h.exactly(w.exact/firstExact, w)
 	return h
 }
 
