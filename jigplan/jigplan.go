@@ -202,6 +202,11 @@ type Refusal struct {
 	Ways    []Way         `json:"ways"`    // the same one by one, nearest first
 }
 
+// Finding is the refusal among the findings of the order; read is the box.
+func (r *Refusal) Finding(read string) orders.Problem {
+	return orders.Problem{Level: orders.Warning, Source: r.Source, Read: read, Did: "no joint was planned: " + r.Why, Fix: r.Nearest}
+}
+
 // WayKind is what a way out of a refused joint changes.
 type WayKind string
 

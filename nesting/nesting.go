@@ -14,7 +14,7 @@ type Layout struct {
 	Boards []Board `json:"-"`          // one entry a physical board used
 	Short  []Short `json:"not_placed"` // parts that lie nowhere, with the reason
 
-	Cost      measure.Money `json:"cost"`       // whole boards, less nothing: what the wood used costs
+	Cost      measure.Money `json:"cost"`       // whole boards: what the wood used costs
 	CostBound measure.Money `json:"cost_bound"` // proven: no layout of the placed parts costs less
 	CostKnown bool          `json:"cost_known"` // false: some board has no cost: it counts nothing, or its area where no board has one
 	Counted   measure.Money `json:"counted"`    // what the boards count for when layouts are compared: see the setting Rack counts
@@ -53,7 +53,7 @@ type Board struct {
 	Leaf      Leaf           `json:"leaf"`
 	Length    measure.Length `json:"length_mm"`
 	Width     measure.Length `json:"width_mm"`
-	Thickness measure.Length `json:"thickness_mm"` // as it lies on the rack; of a leaf: as it comes off the saw
+	Thickness measure.Length `json:"thickness_mm"` // rough; of a leaf: as it comes off the saw
 	Cost      measure.Money  `json:"cost"`         // of a leaf: its share of the board it is sawn from
 	Pieces    []Piece        `json:"pieces"`
 	Cuts      []Cut          `json:"cuts"` // in the order they are made

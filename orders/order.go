@@ -302,7 +302,7 @@ type Board struct {
 	Unlimited bool           `json:"unlimited"`
 	Wood      string         `json:"wood"`
 	Class     string         `json:"class"`        // "4/4"; empty: a true thickness is given
-	Thickness measure.Length `json:"thickness_mm"` // true thickness as it lies; 0: the class says
+	Thickness measure.Length `json:"thickness_mm"` // true rough thickness; 0: the class says
 	Length    measure.Length `json:"length_mm"`
 	Width     measure.Length `json:"width_mm"` // at the narrow end
 	Cost      measure.Money  `json:"cost"`     // of one board

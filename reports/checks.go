@@ -91,7 +91,7 @@ const fewWarnings = 3
 // cannot be made is said before all else.
 func warned(p *jigplan.Plan) (out []orders.Problem) {
 	for _, problem := range Problems(p) {
-		said := slices.ContainsFunc(p.Refusals, func(r jigplan.Refusal) bool { return strings.Contains(problem.Did, r.Why) })
+		said := slices.ContainsFunc(p.Refusals, func(r jigplan.Refusal) bool { return problem == r.Finding(problem.Read) })
 		if problem.Level == orders.Warning && !said {
 			out = append(out, problem)
 		}

@@ -257,7 +257,7 @@ var pointedFigure = regexp.MustCompile(`\d+\.\d+`)
 // their standard's designation, names of offcuts, a regulation, coats of boxes
 // in a task's name, and "in" that is a word.
 var pointAllowed = regexp.MustCompile(`\b\d{1,2}\.\d{1,2}\.\d{4}\b|\b\d{1,2}/\d{1,2}/\d{4}\b|\bM\d+x[\d.]+|\bTr\d+x[\d.]+` +
-	`|\b(?:\d+-)?[A-Z]+\d+(?:#\d+)?\.\d+\b|CFR 1910\.\d+|\bcoat (?:\d+\.\d(?:, )?)+|\bin (?:all|a|one|\d+)\b`)
+	`|\b(?:\d+-)?[A-Z]+\d+(?:#\d+)?(?:\.\d+)+\b|[a-z]#\d+(?:\.\d+)+\b|CFR 1910\.\d+|\bcoat (?:\d+\.\d(?:, )?)+|\bin (?:all|a|one|\d+)\b`)
 
 // usFaults lists what no metric shop should read, line by line.
 func usFaults(all []saying) (faults []string) {

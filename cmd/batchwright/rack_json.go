@@ -49,7 +49,7 @@ type boardJSON struct {
 	UsedBy     string               `json:"used_by"`
 	Wood       string               `json:"wood"`
 	Class      string               `json:"class"`
-	Thickness  json.Number          `json:"thickness_mm"` // as it lies: the true one, else its class's
+	Thickness  json.Number          `json:"thickness_mm"` // rough: the true one, else its class's
 	Length     json.Number          `json:"length_mm"`
 	Width      json.Number          `json:"width_mm"`
 	WideEnd    json.Number          `json:"wide_end_mm"`

@@ -4,7 +4,6 @@ import (
 	"bufio"
 	"bytes"
 	"os"
-	"strings"
 
 	"golang.org/x/term"
 
@@ -16,8 +15,8 @@ import (
 const usualLines = 19
 
 // showFirst prints tables, the most important first, on one screenful, of which
-// the first table leaves up to half to the second: what
-// does not fit is named, and --all prints it.
+// the first table leaves up to half to the second; --all prints what does not
+// fit.
 func (c *common) showFirst(tables []reports.Table) {
 	if c.all {
 		c.show(tables)
@@ -38,7 +37,7 @@ func (c *common) showFirst(tables []reports.Table) {
 		return
 	}
 	var shown []reports.Table
-	var left []string
+	left := 0
 	for i, t := range tables {
 		if len(t.Rows) == 0 {
 			shown, room = append(shown, t), room-linesOf(t, width)
@@ -57,25 +56,16 @@ func (c *common) showFirst(tables []reports.Table) {
 			shown = append(shown, part)
 			room -= linesOf(shown[len(shown)-1], width)
 		}
-		if rows < len(t.Rows) {
-			left = append(left, strings.TrimSpace(some(len(t.Rows)-rows, "row")+" of "+titleOf(t)))
-		}
+		left += len(t.Rows) - rows
 	}
 	c.show(shown)
-	if len(left) > 0 {
-		c.sayf("not shown: %s; --all shows everything", strings.Join(left, ", "))
+	if left > 0 {
+		c.sayf("%s more: --all shows everything", reports.Counted(left, "row", "rows"))
 	}
 }
 
-func titleOf(t reports.Table) string {
-	if t.Title == "" {
-		return "the list of problems"
-	}
-	return "the table " + t.Title
-}
-
-// firstRows is a table with so many of its rows, and its notes only where it is
-// whole.
+// firstRows is a table with so many of its rows and, to measure it, its notes
+// only where it is whole.
 func firstRows(t reports.Table, n int) reports.Table {
 	if n < len(t.Rows) {
 		t.Rows, t.Notes = t.Rows[:n], nil

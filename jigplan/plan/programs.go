@@ -239,10 +239,7 @@ func (c *programs) refuse(r jigplan.Refusal, boards []*orders.Part) {
 	for _, source := range sources {
 		r.Source, r.Parts = source, lines[source]
 		c.refusals = append(c.refusals, r)
-		c.problems = append(c.problems, orders.Problem{
-			Level: orders.Warning, Source: source, Read: boards[0].Box,
-			Did: "no joint was planned: " + r.Why, Fix: r.Nearest,
-		})
+		c.problems = append(c.problems, r.Finding(boards[0].Box))
 	}
 }
 
