@@ -47,7 +47,7 @@ type Groove struct {
 type GrooveWall struct {
 	Wall    string            `json:"wall"` // "S1"
 	Through [2]bool           `json:"through"`
-	Block   [2]measure.Length `json:"block_mm"` // from the cutter's centre to the face of the stop block; 0 where it runs through
+	Block   [2]measure.Length `json:"block_mm"` // from the cutter's center to the face of the stop block; 0 where it runs through
 }
 
 // Cell is one stretch of a board's end between two edges of slots: a pin, or a

@@ -60,7 +60,7 @@ func (c *common) showFirst(tables []reports.Table) {
 	}
 	c.show(shown)
 	if left > 0 {
-		c.sayf("%s more: --all shows everything", reports.Counted(left, "row", "rows"))
+		c.sayf("%s: --all shows everything", reports.Counted(left, "more row", "more rows"))
 	}
 }
 

@@ -58,7 +58,7 @@ func (f *frame) grooveWall(name string, g orders.Groove, c Cells) (wall orders.G
 	return wall, ""
 }
 
-// block is the distance from the cutter's centre to the stop block for a
+// block is the distance from the cutter's center to the stop block for a
 // groove stopped in a pin: the full width runs to where a square-cornered
 // panel ends, the mate's thickness less its groove from the finished end, on a
 // blank that still stands proud. The round end reaches a cutter radius

@@ -155,9 +155,9 @@ func (w *worklist) stop(names string, wall orders.GrooveWall) {
 		if wall.Through[0] {
 			end = 1
 		}
-		w.add(orders.BeforeGlue, shows, "%s: the groove runs out at end %d; stop block at end %d, %s from the cutter's centre", names, 2-end, end+1, f.show(wall.Block[end]))
+		w.add(orders.BeforeGlue, shows, "%s: the groove runs out at end %d; stop block at end %d, %s from the cutter's center", names, 2-end, end+1, f.show(wall.Block[end]))
 	default:
-		w.add(orders.BeforeGlue, shows, "%s: stop blocks at both ends, %s from the cutter's centre", names, f.show(wall.Block[0]))
+		w.add(orders.BeforeGlue, shows, "%s: stop blocks at both ends, %s from the cutter's center", names, f.show(wall.Block[0]))
 	}
 }
 

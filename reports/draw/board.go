@@ -36,7 +36,7 @@ func Board(b *nesting.Board, v View, wide, tall float64) (Picture, error) {
 	sy := max(sx, min(low, tall-top-bottom)/v.Width.Millimetres())
 	sx = max(sx, min(narrow, wide-left-right)/v.Length.Millimetres())
 	d := &sheet{
-		canvas: newCanvas(left+right+v.Length.Millimetres()*sx, top+bottom+v.Width.Millimetres()*sy),
+		canvas: newCanvas(left+right+max(v.Length.Millimetres()*sx, v.captionWide()), top+bottom+v.Width.Millimetres()*sy),
 		view:   &v, sx: sx, sy: sy, left: left, foot: top + v.Width.Millimetres()*sy,
 	}
 	d.leftovers(b)
@@ -47,6 +47,11 @@ func Board(b *nesting.Board, v View, wide, tall float64) (Picture, error) {
 	d.numbers(b)
 	return d.picture()
 }
+
+// caption is how the view's size is written above it.
+var caption = style{true, 2.5}
+
+func (v *View) captionWide() float64 { return wide(v.Size, caption) }
 
 // sheet is a canvas with a board on it.
 type sheet struct {
@@ -202,7 +207,7 @@ func (s *sheet) kerfs(b *nesting.Board) {
 func (s *sheet) frame() {
 	px, py, pw, ph, _ := s.area(s.view.X, s.view.Y, s.view.Length, s.view.Width)
 	s.box(px-0.4, py-0.4, pw+0.8, ph+0.8, 0.6)
-	s.text(px, py-1.6, s.view.Size, style{true, 2.5})
+	s.text(px, py-1.6, s.view.Size, caption)
 	from := px
 	if s.view.Whole {
 		s.fill(px-0.4, py+ph, pw+0.8, 1.0, black)  // the marked edge

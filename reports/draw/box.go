@@ -5,25 +5,32 @@ import "batchwright/reports"
 // Box draws a box from the front, from the end and from above, side by side to
 // one scale, no wider than wide mm and no taller than tall, with its outside
 // sizes. End grain, where the other wall's fingers come through, is shaded.
-func Box(b reports.BoxViews, wide, tall float64) (Picture, error) {
-	const room, gap, head, foot = 9.0, 9.0, 5.0, 8.0
-	scale := min((wide-room-2*gap-4)/(2*b.Length+b.Width), (tall-head-foot)/max(b.Height, b.Width))
+func Box(b reports.BoxViews, width, tall float64) (Picture, error) {
+	const room, gap, foot = 9.0, 9.0, 8.0
+	scale := min((width-room-2*gap-4)/(2*b.Length+b.Width), (tall-leastHead-foot)/max(b.Height, b.Width))
 	l, w, h := b.Length*scale, b.Width*scale, b.Height*scale
-	c := newCanvas(room+2*l+w+2*gap+4, head+max(h, w)+foot)
+	head := max(leastHead, (wide(b.HeightText, measured)-h)/2+1)
+	front := max(l, wide(b.LengthText, measured))
+	end := max(w, wide(b.WidthText, measured))
+	above := max(l, wide(fromAbove, named))
+	if !insideFits(b, l, scale) {
+		above = max(above, wide(b.InsideText, style{false, leastInside}))
+	}
+	c := newCanvas(room+front+end+above+2*gap+4, head+max(h, w)+foot)
 	x, y := room, head
-	name := func(x float64, text string) { c.text(x, y-1.4, text, style{false, 2.2}) }
+	name := func(x float64, text string) { c.text(x, y-1.4, text, named) }
 	name(x, "front")
 	drawWall(c, x, y, l, h, b.EndThickness*scale, spans(b.SideSlots, scale), b.Parting*scale)
 	drawGrooves(c, x, y+h, l, b.EndThickness*scale, spans(b.SideGrooves, scale))
 	measureAcross(c, x, x+l, y+h+4, b.LengthText)
 	measureDown(c, x-4, y, y+h, b.HeightText)
-	ex := x + l + gap
+	ex := x + front + gap
 	name(ex, "end")
 	drawWall(c, ex, y, w, h, b.SideThickness*scale, spans(b.EndSlots, scale), b.Parting*scale)
 	drawGrooves(c, ex, y+h, w, b.SideThickness*scale, spans(b.EndGrooves, scale))
 	measureAcross(c, ex, ex+w, y+h+4, b.WidthText)
-	tx := ex + w + gap
-	name(tx, "from above, open")
+	tx := ex + end + gap
+	name(tx, fromAbove)
 	c.box(tx, y, l, w, 0.5)
 	c.box(tx+b.EndThickness*scale, y+b.SideThickness*scale, l-2*b.EndThickness*scale, w-2*b.SideThickness*scale, 0.35)
 	drawDividers(c, b, tx, y, l, w, scale)
@@ -31,21 +38,34 @@ func Box(b reports.BoxViews, wide, tall float64) (Picture, error) {
 	return c.picture()
 }
 
-// sayInside writes the inside sizes into the view from above, or beneath it
-// where they would be too small to read or stand on dividers.
+// The texts of a box's views.
+const (
+	fromAbove                = "from above, open"
+	leastHead                = 5.0
+	leastInside, usualInside = 2.0, 2.4
+)
+
+var named, measured = style{false, 2.2}, style{true, 2.6}
+
+// insideSize is how large the inside sizes are written into the view from above.
+func insideSize(b reports.BoxViews, l, scale float64) float64 {
+	return usualInside * min(1, (l-2*b.EndThickness*scale-2)/wide(b.InsideText, style{false, usualInside}))
+}
+
+// insideFits: not too small to read there, and on no dividers.
+func insideFits(b reports.BoxViews, l, scale float64) bool {
+	return b.InsideText == "" || insideSize(b, l, scale) >= leastInside && b.Along < 2 && b.Across < 2
+}
+
+// sayInside writes the inside sizes into the view from above, or beneath it.
 func sayInside(c *canvas, b reports.BoxViews, x, y, l, w, scale float64) {
-	const least, usual = 2.0, 2.4
-	if b.InsideText == "" {
-		return
+	switch {
+	case b.InsideText == "":
+	case insideFits(b, l, scale):
+		c.centred(x+l/2, y+w/2, b.InsideText, style{false, insideSize(b, l, scale)})
+	default:
+		c.text(x, y+w+3.6, b.InsideText, style{false, leastInside})
 	}
-	size := usual * min(1, (l-2*b.EndThickness*scale-2)/wide(b.InsideText, style{false, usual}))
-	if size >= least && b.Along < 2 && b.Across < 2 {
-		c.centred(x+l/2, y+w/2, b.InsideText, style{false, size})
-		return
-	}
-	st := style{false, least}
-	middle := min(x+l/2, c.width-1-wide(b.InsideText, st)/2)
-	c.centred(middle, y+w+3, b.InsideText, st)
 }
 
 func spans(list [][2]float64, scale float64) [][2]float64 {
@@ -102,7 +122,7 @@ func measureAcross(c *canvas, x1, x2, y float64, text string) {
 	c.arrow(mid, x2, y-1.5, 1.4)
 	c.down(x1, y-3, y, 0.2)
 	c.down(x2, y-3, y, 0.2)
-	c.centred(mid, y+1.4, text, style{true, 2.6})
+	c.centred(max(mid, x1+wide(text, measured)/2), y+1.4, text, measured)
 }
 
 // measureDown is one at the left of what it measures.
@@ -110,5 +130,5 @@ func measureDown(c *canvas, x, y1, y2 float64, text string) {
 	c.down(x+1.5, y1, y2, 0.3)
 	c.across(x, x+3, y1, 0.2)
 	c.across(x, x+3, y2, 0.2)
-	c.upright(x-1.4, (y1+y2)/2, text, style{true, 2.6})
+	c.upright(x-1.4, (y1+y2)/2, text, measured)
 }

@@ -157,6 +157,9 @@ func (s *sheet) layout(l *reports.Layout, stages []reports.Stage, pics []draw.Pi
 			s.hold()
 		}
 		s.picture(pics[i], joined(", ", title, stages[i].Title))
+		if i > 0 {
+			s.goOnUnder(len(s.rows)-1, again)
+		}
 		s.hold()
 		s.cutSteps(stages[i].Steps, again, i == 0)
 	}
