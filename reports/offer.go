@@ -19,12 +19,12 @@ import (
 // QuoteName is a quote's number with its revision.
 func QuoteName(q *jigplan.Quote) string { return fmt.Sprintf("%s, revision %d", q.Number, q.Revision) }
 
-// DayText is a date in full; empty for none.
-func DayText(t time.Time) string {
+// DayText is a date as the shop writes it; empty for none.
+func DayText(t time.Time, unit measure.Unit) string {
 	if t.IsZero() {
 		return ""
 	}
-	return t.Format("2 January 2006")
+	return unit.Date(t)
 }
 
 // QuoteFacts head a quote.
@@ -33,15 +33,15 @@ func QuoteFacts(q *jigplan.Quote) []Pair {
 	if q.Customer != "" {
 		out = append(out, Pair{"For", q.Customer})
 	}
-	return append(out, Pair{"Date", DayText(q.Date)}, Pair{"Valid until", DayText(q.Valid)})
+	return append(out, Pair{"Date", DayText(q.Date, q.Order.Settings.Units)}, Pair{"Valid until", DayText(q.Valid, q.Order.Settings.Units)})
 }
 
 // ReadyText is the day the customer can have it.
-func ReadyText(o *jigplan.Offer) string {
+func ReadyText(o *jigplan.Offer, unit measure.Unit) string {
 	if o.Delivery.IsZero() {
 		return "to be agreed"
 	}
-	return o.Delivery.Format("2 Jan 2006")
+	return unit.Date(o.Delivery)
 }
 
 // QuoteTerms are the terms of a quote.
@@ -52,12 +52,12 @@ func QuoteTerms(q *jigplan.Quote) (out []Pair) {
 	if r.Tax > 0 {
 		add("Tax", fmt.Sprintf("%s of %s is added, as shown.", r.TaxName, settings.Percent(r.Tax)))
 	}
-	validity := "This offer holds until " + DayText(q.Valid) + "."
+	validity := "This offer holds until " + DayText(q.Valid, q.Order.Settings.Units) + "."
 	if q.Revision > 1 {
 		validity += " It takes the place of every earlier revision."
 	}
 	add("Validity", validity)
-	add("Dates", "The days shown are for an order placed on "+DayText(q.Date)+". They include the time to buy wood, to let it rest, and for glue and finish to dry. We confirm them when you order.")
+	add("Dates", "The days shown are for an order placed on "+DayText(q.Date, q.Order.Settings.Units)+". They include the time to buy wood, to let it rest, and for glue and finish to dry. We confirm them when you order.")
 	add("Changes", "A change after acceptance is priced as the difference and confirmed by you before work goes on.")
 	add("Wood", "Colour and figure differ from board to board. Sizes are those of the box when made; wood moves a little with the seasons.")
 	add("Not included", "Carriage, and whatever is not written here.")

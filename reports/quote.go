@@ -156,10 +156,10 @@ func PriceTable(q *jigplan.Quote) Table {
 			t.Note(fmt.Sprintf("%s, %d: %s", name, o.Quantity, o.Cannot))
 			return
 		case p.By == jigplan.NoPrice:
-			t.Add(name, o.Quantity, CostText(&o.Cost, s.Units), "no price", "", "", "", Hours(o.Cost.Minutes), shortDay(o.Delivery))
+			t.Add(name, o.Quantity, CostText(&o.Cost, s.Units), "no price", "", "", "", Hours(o.Cost.Minutes), shortDay(o.Delivery, s.Units))
 			return
 		}
-		t.Add(name, o.Quantity, CostText(&o.Cost, s.Units), p.Each.In(s.Units), p.Total.In(s.Units), MarginText(o, s.Units), ChanceText(o), Hours(o.Cost.Minutes), shortDay(o.Delivery))
+		t.Add(name, o.Quantity, CostText(&o.Cost, s.Units), p.Each.In(s.Units), p.Total.In(s.Units), MarginText(o, s.Units), ChanceText(o), Hours(o.Cost.Minutes), shortDay(o.Delivery, s.Units))
 	}
 	reasons := map[string]bool{}
 	for a := range q.Articles {
@@ -199,7 +199,7 @@ func dayNotes(q *jigplan.Quote) []string {
 		}
 		text := "No wood has to be bought, so work can start at once."
 		if !f.MillFrom.IsZero() {
-			text = fmt.Sprintf("Wood to buy arrives %s and rests until %s (Buying takes, Acclimate).", dayOf(f.Arrives), dayOf(f.MillFrom))
+			text = fmt.Sprintf("Wood to buy arrives %s and rests until %s (Buying takes, Acclimate).", dayOf(f.Arrives, q.Order.Settings.Units), dayOf(f.MillFrom, q.Order.Settings.Units))
 		}
 		waits[text] = append(waits[text], fmt.Sprintf("%s, %d", strings.TrimSpace(a.Name+" "+o.Letter), f.Quantity))
 	})
@@ -319,19 +319,19 @@ func signed(m measure.Money, unit measure.Unit) string {
 	return m.In(unit)
 }
 
-func dayOf(t time.Time) string {
+func dayOf(t time.Time, unit measure.Unit) string {
 	if t.IsZero() {
 		return "not within the look-ahead"
 	}
-	return t.Format("Mon Jan 2, 2006")
+	return unit.LongDate(t)
 }
 
 // shortDay is a day where there is little room.
-func shortDay(t time.Time) string {
+func shortDay(t time.Time, unit measure.Unit) string {
 	if t.IsZero() {
-		return dayOf(t)
+		return dayOf(t, unit)
 	}
-	return t.Format("2 Jan 2006")
+	return unit.Date(t)
 }
 
 func sortedTexts(set map[string]bool) (out []string) {
@@ -346,7 +346,7 @@ func sortedTexts(set map[string]bool) (out []string) {
 
 // QuoteHead says what was quoted, for whom and until when.
 func QuoteHead(q *jigplan.Quote) string {
-	text := fmt.Sprintf("For %s, from %s, of %s; valid until %s.", Somebody(q.Customer), q.Order.File, dayOf(q.Date), dayOf(q.Valid))
+	text := fmt.Sprintf("For %s, from %s, of %s; valid until %s.", Somebody(q.Customer), q.Order.File, dayOf(q.Date, q.Order.Settings.Units), dayOf(q.Valid, q.Order.Settings.Units))
 	if q.Before != nil {
 		text += fmt.Sprintf(" It revises revision %d of %s.", q.Before.Revision, q.Before.Date)
 	}
@@ -354,14 +354,14 @@ func QuoteHead(q *jigplan.Quote) string {
 }
 
 // DeliveryText is the day an offer can be with the customer.
-func DeliveryText(o *jigplan.Offer) string { return dayOf(o.Delivery) }
+func DeliveryText(o *jigplan.Offer, unit measure.Unit) string { return dayOf(o.Delivery, unit) }
 
 // DoneText is when an offer is made, cured and dry.
-func DoneText(o *jigplan.Offer) string {
+func DoneText(o *jigplan.Offer, unit measure.Unit) string {
 	if o.Done.IsZero() {
 		return "no room for it within the look-ahead"
 	}
-	return "made, cured and dry " + o.Done.Format("Mon 2 Jan 2006 15:04") + "; with the customer " + dayOf(o.Delivery)
+	return "made, cured and dry " + unit.LongDate(o.Done) + ", " + clockText(o.Done) + "; with the customer " + dayOf(o.Delivery, unit)
 }
 
 // PackedText says how an offer's boxes are packed.

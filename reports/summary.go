@@ -347,7 +347,7 @@ func BoxLines(p *jigplan.Plan) Table {
 		if units[i] == 0 {
 			continue
 		}
-		t.Add(b.Name, units[i], boxSize(b, w), wall(b, w), b.Wood, with(b), date(b), notes(b))
+		t.Add(b.Name, units[i], boxSize(b, w), wall(b, w), b.Wood, with(b), date(b, w.Unit), notes(b))
 	}
 	for i := range p.Order.Loose {
 		l := &p.Order.Loose[i]
@@ -409,11 +409,11 @@ func with(b *orders.Box) string {
 	return strings.Join(out, ", ")
 }
 
-func date(b *orders.Box) string {
+func date(b *orders.Box, unit measure.Unit) string {
 	if b.Due.IsZero() {
 		return ""
 	}
-	return b.Due.Format("2 Jan 2006")
+	return unit.Date(b.Due)
 }
 
 func notes(b *orders.Box) string {

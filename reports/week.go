@@ -9,11 +9,13 @@ import (
 
 	"batchwright/jigplan"
 	"batchwright/orders"
+	"batchwright/orders/measure"
 )
 
 // WeekHalf is one half-day of a week, or a whole day on which nobody works.
 type WeekHalf struct {
 	Day     time.Time
+	Date    string // "Mar 8", as the shop writes it
 	Name    string // "am", "pm"; empty: closed
 	Hours   string // "8:00-12:00"; closed: why
 	Away    string // "1 away", "all away"; empty: all are there
@@ -61,11 +63,11 @@ func WeekHalves(w *jigplan.Week) []WeekHalf {
 
 func halvesOf(w *jigplan.Week, day time.Time, halves []jigplan.HalfDay) []WeekHalf {
 	if len(halves) == 0 {
-		return []WeekHalf{{Day: day, Hours: closedWhy(w, day), First: true, Last: true, Due: dueOn(w, day), Drying: drying(w, day, day.AddDate(0, 0, 1))}}
+		return []WeekHalf{{Day: day, Date: w.Settings.Units.Day(day), Hours: closedWhy(w, day), First: true, Last: true, Due: dueOn(w, day), Drying: drying(w, day, day.AddDate(0, 0, 1))}}
 	}
 	var out []WeekHalf
 	for k, h := range halves {
-		half := WeekHalf{Day: day, Name: "am", Hours: clockText(h.From) + "-" + clockText(h.To), Away: away(w, h), First: k == 0, Last: k == len(halves)-1}
+		half := WeekHalf{Day: day, Date: w.Settings.Units.Day(day), Name: "am", Hours: clockText(h.From) + "-" + clockText(h.To), Away: away(w, h), First: k == 0, Last: k == len(halves)-1}
 		if h.From.Hour() >= 12 {
 			half.Name = "pm"
 		}
@@ -124,7 +126,7 @@ func (half *WeekHalf) fill(w *jigplan.Week, h jigplan.HalfDay) {
 		}
 	}
 	half.Saw, half.Bench = saw.worked(), bench.worked()
-	half.Clamps = append(held.unclamped(h), glue.glued(h)...)
+	half.Clamps = append(held.unclamped(h, w.Settings.Units), glue.glued(h)...)
 	half.Drying = drying(w, h.From, h.To)
 	half.Free = h.People*int(h.To.Sub(h.From).Minutes()) - half.Planned
 }
@@ -197,21 +199,21 @@ func clockText(t time.Time) string { return fmt.Sprintf("%d:%02d", t.Hour(), t.M
 
 // moment is a time as it is said on a day: without the day when it is that
 // one, without the date within a week.
-func moment(t, said time.Time) string {
+func moment(t, said time.Time, unit measure.Unit) string {
 	switch days := midnight(t).Sub(midnight(said)).Hours() / 24; {
 	case days == 0:
 		return clockText(t)
 	case days > 0 && days < 7:
 		return t.Format("Mon ") + clockText(t)
 	}
-	return t.Format("Mon 2 Jan ") + clockText(t)
+	return dayAndTime(t, unit)
 }
 
 // WeekTable is the week by half-day, for a screen and a sheet.
 func WeekTable(w *jigplan.Week) Table {
 	t := Table{Title: "The week by half-day", Head: []string{"Half-day", "Saw", "Bench", "Clamps", "Drying", "Planned", "Free", "The next day needs"}}
 	for _, h := range WeekHalves(w) {
-		name := h.Day.Format("Mon 2 Jan ") + h.Name
+		name := w.Settings.Units.LongDay(h.Day) + " " + h.Name
 		if h.Name == "" {
 			t.Add(name+h.Hours, "", "", "", entries(h.Drying), "", "", due(h.Due))
 			continue

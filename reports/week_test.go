@@ -105,13 +105,13 @@ func row(t reports.Table, i int) string { return strings.Join(t.Rows[i], " | ") 
 func TestWeekLists(t *testing.T) {
 	w := handWeek()
 	hours := reports.HourList(w)
-	if len(hours.Rows) != 2 || row(hours, 1) != "☐ | Tue 9 Mar | 13:00 | 15:20 | A | clamps | glue 6 boxes, in 3 groups | clamps off by Thu 8:00, cures until Wed 3:20 |  | tea/glue 1, 2, 3" {
+	if len(hours.Rows) != 2 || row(hours, 1) != "☐ | Tue Mar 9 | 13:00 | 15:20 | A | clamps | glue 6 boxes, in 3 groups | clamps off by Thu 8:00, cures until Wed 3:20 |  | tea/glue 1, 2, 3" {
 		t.Errorf("%d lines, %q", len(hours.Rows), row(hours, len(hours.Rows)-1))
 	}
-	if got := row(reports.DueList(w), 0); got != "A | tea | Tue 9 Mar | Wed 10 Mar 03:20 | LATE | 1 day late | Mon 8 Mar 09:00 | Mon 8 Mar 10:00 mill and cut the parts" {
+	if got := row(reports.DueList(w), 0); got != "A | tea | Tue Mar 9 | Wed Mar 10 3:20 | LATE | 1 day late | Mon Mar 8 9:00 | Mon Mar 8 10:00 mill and cut the parts" {
 		t.Errorf("due: %q", got)
 	}
-	if got := row(reports.LateList(w), 0); got != "A | tea | Tue 9 Mar | Wed 10 Mar 03:20 | 1 day | Mon 8 Mar 09:00 | more hours or people" {
+	if got := row(reports.LateList(w), 0); got != "A | tea | Tue Mar 9 | Wed Mar 10 3:20 | 1 day | Mon Mar 8 9:00 | more hours or people" {
 		t.Errorf("late: %q", got)
 	}
 	if !reports.Late(w) {
@@ -134,10 +134,10 @@ func TestWeekChanges(t *testing.T) {
 	w.Done = []string{"tea/saw U1"}
 	got := reports.WeekChanges(w)
 	for i, want := range []string{
-		"A | tea: done | Tue 9 Mar 12:00 | Wed 10 Mar 03:20",
+		"A | tea: done | Tue Mar 9 12:00 | Wed Mar 10 3:20",
 		"old | old | on the sheet | no longer open",
-		"A | saw U1 | Mon 8 Mar 15:00 | done",
-		"A | glue, in 2 groups | Tue 9 Mar 08:00 | Tue 9 Mar 13:00",
+		"A | saw U1 | Mon Mar 8 15:00 | done",
+		"A | glue, in 2 groups | Tue Mar 9 8:00 | Tue Mar 9 13:00",
 	} {
 		if i >= len(got.Rows) || row(got, i) != want {
 			t.Errorf("change %d: %q, want %q", i, got.Rows, want)

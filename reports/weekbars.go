@@ -18,6 +18,7 @@ type WeekBars struct {
 // BarDay is one day of the picture.
 type BarDay struct {
 	Day        time.Time
+	Date       string // "Mar 8", as the shop writes it
 	Closed     string // why nobody works; empty: somebody does
 	Work       []Worked
 	OverNight  int // clamps in use in the night after it
@@ -28,6 +29,7 @@ type BarDay struct {
 type BarRow struct {
 	Code, Name string
 	Due, Done  time.Time
+	DueDate    string // as the shop writes it
 	Late       bool
 	Work       []Bar // attended, by time
 	Waits      []Bar // rest, cure, drying
@@ -52,7 +54,7 @@ func BarsOf(w *jigplan.Week) WeekBars {
 		b.Days = append(b.Days, barDay(w, from.AddDate(0, 0, k), worked))
 	}
 	for _, p := range oneAJob(promises(w)) {
-		row := BarRow{Code: p.Code, Name: p.WeekJob.Name, Due: p.Finish.Due, Done: p.Done, Late: p.DaysLate > 0}
+		row := BarRow{Code: p.Code, Name: p.WeekJob.Name, Due: p.Finish.Due, DueDate: w.Settings.Units.Day(p.Finish.Due), Done: p.Done, Late: p.DaysLate > 0}
 		row.fill(w, p.ID, b.To)
 		b.Rows = append(b.Rows, row)
 	}
@@ -60,7 +62,7 @@ func BarsOf(w *jigplan.Week) WeekBars {
 }
 
 func barDay(w *jigplan.Week, day time.Time, worked []Worked) BarDay {
-	out := BarDay{Day: day}
+	out := BarDay{Day: day, Date: w.Settings.Units.Day(day)}
 	for _, h := range worked {
 		if midnight(h.From).Equal(day) {
 			out.Work = append(out.Work, h)
@@ -160,7 +162,7 @@ func WeekKey(w *jigplan.Week) (out []string) {
 	for _, p := range promises(w) {
 		text := p.Code + " = " + p.Name
 		if !p.Finish.Due.IsZero() {
-			text += ", due " + dayText(p.Finish.Due)
+			text += ", due " + dayText(p.Finish.Due, w.Settings.Units)
 		}
 		if state := p.standing(); state != "ok" && state != "no date" {
 			text += ", " + joined(" ", state, slackText(p.Finish))

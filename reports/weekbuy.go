@@ -144,8 +144,8 @@ func WeekBuy(w *jigplan.Week) Table {
 		if p.CostSaid {
 			cost = InUnit(p.Cost, p.currency, p.words.Unit)
 		}
-		t.Add("☐", p.by.Format("Mon 2 Jan"), strings.Join(p.jobs, ", "), p.What, joined(", ", p.quantity(), yardMeasure(&p.Purchase, p.words)), p.Size, cost,
-			p.needed.Format("Mon 2 Jan"), p.why())
+		t.Add("☐", p.words.Unit.LongDay(p.by), strings.Join(p.jobs, ", "), p.What, joined(", ", p.quantity(), yardMeasure(&p.Purchase, p.words)), p.Size, cost,
+			p.words.Unit.LongDay(p.needed), p.why())
 	}
 	if len(t.Rows) > 0 {
 		s := &w.Settings.Week

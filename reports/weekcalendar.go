@@ -28,14 +28,14 @@ func WeekCalendar(w *jigplan.Week) []byte {
 		c.gang(g, names[g.list[0].Job])
 	}
 	for _, o := range pooled(w) {
-		text := "For " + o.forJobs() + ". Needed " + momentText(o.needed) + "."
+		text := "For " + o.forJobs() + ". Needed " + momentText(o.needed, w.Settings.Units) + "."
 		c.day("order-"+o.id(), o.by, "Order: "+joined(" ", o.quantity(), o.What)+ofSize(o.Size), text)
 	}
 	for _, p := range promises(w) {
 		if p.Finish.Due.IsZero() {
 			continue
 		}
-		text := "Planned to be done " + momentText(p.Done) + "."
+		text := "Planned to be done " + momentText(p.Done, w.Settings.Units) + "."
 		if p.Done.IsZero() {
 			text = "Some of its work has no room."
 		}
@@ -74,7 +74,7 @@ func (c *icalendar) gang(g *gang, job string) {
 	} else if b.Place == jigplan.AtSaw {
 		what = job + ": milled wood rests"
 	}
-	c.event("wait-"+id, g.end, ready, what, "Ready "+momentText(ready)+". "+sentence(g.then()), "TRANSPARENT")
+	c.event("wait-"+id, g.end, ready, what, "Ready "+momentText(ready, g.unit)+". "+sentence(g.then()), "TRANSPARENT")
 }
 
 func sentence(text string) string {

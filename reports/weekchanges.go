@@ -20,7 +20,7 @@ func WeekChanges(w *jigplan.Week) Table {
 	}
 	t.Title = "Changes"
 	if !w.Before.Given.IsZero() {
-		t.Title = "Changes since the week sheet given out on " + w.Before.Given.Format(dayAndTime)
+		t.Title = "Changes since the week sheet given out on " + dayAndTime(w.Before.Given, w.Settings.Units)
 	}
 	jobChanges(&t, w)
 	taskChanges(&t, w)
@@ -39,14 +39,14 @@ func jobChanges(t *Table, w *jigplan.Week) {
 	for _, p := range promises(w) {
 		old := was[p.ID]
 		if p.At >= len(old) {
-			t.Add(codes[p.ID], p.Name, "not on the sheet", "done "+momentText(p.Done))
+			t.Add(codes[p.ID], p.Name, "not on the sheet", "done "+momentText(p.Done, w.Settings.Units))
 			continue
 		}
 		if !old[p.At].Due.Equal(p.Finish.Due) {
-			t.Add(codes[p.ID], p.Name+": due", orNone(dayText(old[p.At].Due)), orNone(dayText(p.Finish.Due)))
+			t.Add(codes[p.ID], p.Name+": due", orNone(dayText(old[p.At].Due, w.Settings.Units)), orNone(dayText(p.Finish.Due, w.Settings.Units)))
 		}
 		if !old[p.At].Done.Equal(p.Done) {
-			t.Add(codes[p.ID], p.Name+": done", momentText(old[p.At].Done), momentText(p.Done))
+			t.Add(codes[p.ID], p.Name+": done", momentText(old[p.At].Done, w.Settings.Units), momentText(p.Done, w.Settings.Units))
 		}
 	}
 	for _, j := range w.Before.Jobs {
@@ -73,10 +73,10 @@ func taskChanges(t *Table, w *jigplan.Week) {
 		}
 		was, is := "not on the sheet", m.end
 		if !m.was.IsZero() {
-			was = m.was.Format(dayAndTime)
+			was = dayAndTime(m.was, w.Settings.Units)
 		}
 		if !m.is.IsZero() {
-			is = m.is.Format(dayAndTime)
+			is = dayAndTime(m.is, w.Settings.Units)
 		}
 		t.Add(codes[m.job], what, was, is)
 	}
@@ -139,6 +139,7 @@ func orNone(text string) string { return cmp.Or(text, "no date") }
 // WeekDifference sets a week beside what it would be with a change.
 func WeekDifference(now, then *jigplan.Week, what string) Table {
 	t := Table{Title: "What if: " + what, Head: []string{"Job", "Order", "Due", "Done now", "Done then", "Late now", "Late then"}}
+	unit := now.Settings.Units
 	type key struct {
 		job string
 		at  int
@@ -152,13 +153,13 @@ func WeekDifference(now, then *jigplan.Week, what string) Table {
 		seen[k] = true
 		done, late := "not in it", ""
 		if old, known := before[k]; known {
-			done, late = momentText(old.Done), lateText(old.Finish)
+			done, late = momentText(old.Done, unit), lateText(old.Finish)
 		}
-		t.Add(p.Code, p.Name, dayText(p.Finish.Due), done, momentText(p.Done), late, lateText(p.Finish))
+		t.Add(p.Code, p.Name, dayText(p.Finish.Due, unit), done, momentText(p.Done, unit), late, lateText(p.Finish))
 	}
 	for _, p := range promises(now) {
 		if !seen[key{p.ID, p.At}] {
-			t.Add(p.Code, p.Name, dayText(p.Finish.Due), momentText(p.Done), "not in it", lateText(p.Finish), "")
+			t.Add(p.Code, p.Name, dayText(p.Finish.Due, unit), momentText(p.Done, unit), "not in it", lateText(p.Finish), "")
 		}
 	}
 	a, b := &now.Schedule, &then.Schedule

@@ -24,7 +24,7 @@ func WeekDays(w *jigplan.Week) Table {
 		}
 		last := &halves[len(halves)-1]
 		day, planned := last.Day, 0
-		name := day.Format("Mon 2 Jan")
+		name := w.Settings.Units.LongDay(day)
 		for i := range halves {
 			planned += halves[i].Planned
 			if half := joined(" ", halves[i].Name, halves[i].Away); halves[i].Away != "" {

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"batchwright/jigplan"
+	"batchwright/orders/measure"
 )
 
 // HourList is the work of the printed days in time order, the groups of one
@@ -20,9 +21,9 @@ func HourList(w *jigplan.Week) Table {
 		b := &g.list[0]
 		end := clockText(g.end)
 		if !midnight(g.end).Equal(midnight(b.Start)) {
-			end = moment(g.end, b.Start)
+			end = moment(g.end, b.Start, w.Settings.Units)
 		}
-		t.Add("☐", b.Start.Format("Mon 2 Jan"), clockText(b.Start), end, codes[b.Job], string(b.Place), g.what(), g.then(), g.beginBy(), g.tasks())
+		t.Add("☐", w.Settings.Units.LongDay(b.Start), clockText(b.Start), end, codes[b.Job], string(b.Place), g.what(), g.then(), g.beginBy(), g.tasks())
 	}
 	t.Note("Begin by: the last moment to begin without a date missed, if nothing else stood in the way. Task: what --done and --hold call it.")
 	return t
@@ -34,6 +35,7 @@ type gang struct {
 	half int
 	end  time.Time
 	list []jigplan.Booking
+	unit measure.Unit
 }
 
 func gangs(w *jigplan.Week) (out []*gang) {
@@ -43,7 +45,7 @@ func gangs(w *jigplan.Week) (out []*gang) {
 		at := slices.IndexFunc(out, func(g *gang) bool { return g.half == half && g.kind == kind && g.list[0].Job == b.Job })
 		if at < 0 || kind == saws {
 			at = len(out)
-			out = append(out, &gang{kind: kind, half: half})
+			out = append(out, &gang{kind: kind, half: half, unit: w.Settings.Units})
 		}
 		g := out[at]
 		g.list, g.end = append(g.list, b), later(g.end, b.End)
@@ -88,10 +90,10 @@ func (g *gang) then() string {
 		clamps, free, ready = clamps+one.Clamps, later(free, one.Free), later(ready, one.Ready)
 	}
 	if clamps > 0 {
-		out = append(out, "clamps off by "+moment(free, b.Start))
+		out = append(out, "clamps off by "+moment(free, b.Start, g.unit))
 	}
 	if b.Wait > 0 {
-		out = append(out, map[jigplan.Place]string{jigplan.AtSaw: "rests", jigplan.AtClamps: "cures", jigplan.AtFinish: "dries"}[b.Place]+" until "+moment(ready, b.Start))
+		out = append(out, map[jigplan.Place]string{jigplan.AtSaw: "rests", jigplan.AtClamps: "cures", jigplan.AtFinish: "dries"}[b.Place]+" until "+moment(ready, b.Start, g.unit))
 	}
 	return strings.Join(out, ", ")
 }
@@ -107,7 +109,7 @@ func (g *gang) beginBy() string {
 	if first.IsZero() {
 		return ""
 	}
-	return moment(first, g.list[0].Start)
+	return moment(first, g.list[0].Start, g.unit)
 }
 
 // tasks names them in one text, by their numbers: "12/glue 1, 2, 7".

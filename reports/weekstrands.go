@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"batchwright/jigplan"
+	"batchwright/orders/measure"
 )
 
 // strand is the work of one kind on one job within a half-day, told in one
@@ -120,13 +121,13 @@ func (s strands) glued(h jigplan.HalfDay) (out []WeekEntry) {
 }
 
 // unclamped is what comes out of the clamps that was glued before.
-func (s strands) unclamped(h jigplan.HalfDay) (out []WeekEntry) {
+func (s strands) unclamped(h jigplan.HalfDay, unit measure.Unit) (out []WeekEntry) {
 	for _, one := range s {
 		last := one.ends[0].free
 		for _, e := range one.ends {
 			last = later(last, e.free)
 		}
-		out = append(out, WeekEntry{one.code, fmt.Sprintf("%s out by %s", Counted(one.boxes, "box", "boxes"), moment(last, h.From))})
+		out = append(out, WeekEntry{one.code, fmt.Sprintf("%s out by %s", Counted(one.boxes, "box", "boxes"), moment(last, h.From, unit))})
 	}
 	return out
 }
@@ -148,7 +149,7 @@ func drying(w *jigplan.Week, from, to time.Time) (out []WeekEntry) {
 		case glues:
 			text = Counted(one.boxes, "box cures", "boxes cure")
 		}
-		out = append(out, WeekEntry{one.code, text + " until " + moment(one.to, from)})
+		out = append(out, WeekEntry{one.code, text + " until " + moment(one.to, from, w.Settings.Units)})
 	}
 	return out
 }

@@ -10,9 +10,11 @@ import (
 
 	"batchwright/jigplan"
 	"batchwright/orders"
+	"batchwright/orders/measure"
 )
 
-const dayAndTime = "Mon 2 Jan 15:04"
+// dayAndTime is a moment of the week: "Mon Mar 8 13:00".
+func dayAndTime(t time.Time, unit measure.Unit) string { return unit.LongDay(t) + " " + clockText(t) }
 
 // WeekFacts is how good the week is, and what is proven of it.
 func WeekFacts(w *jigplan.Week) Table {
@@ -79,7 +81,7 @@ func helpText(list []jigplan.Help) string {
 
 func weekTitle(w *jigplan.Week) string {
 	last := w.From.AddDate(0, 0, w.Days-1)
-	return fmt.Sprintf("Week from %s to %s", w.From.Format("Mon 2 Jan"), last.Format("Mon 2 Jan 2006"))
+	return fmt.Sprintf("Week from %s to %s", w.Settings.Units.LongDay(w.From), w.Settings.Units.LongDate(last))
 }
 
 // WeekTitle names the printed days.
@@ -107,7 +109,7 @@ func WeekWarning(w *jigplan.Week) string {
 func DueList(w *jigplan.Week) Table {
 	t := Table{Title: "Due", Head: []string{"Job", "Order", "Due", "Done", "", "To spare", "Decide by", "Next"}}
 	for _, p := range promises(w) {
-		t.Add(p.Code, p.Name, dayText(p.Finish.Due), momentText(p.Done), p.standing(), slackText(p.Finish), p.decideText(), p.next(w))
+		t.Add(p.Code, p.Name, dayText(p.Finish.Due, w.Settings.Units), momentText(p.Done, w.Settings.Units), p.standing(), slackText(p.Finish), p.decideText(w.Settings.Units), p.next(w))
 	}
 	t.Note("Decide by: the last moment its next work can begin with the date kept, if nothing else stood in the way.")
 	return t
@@ -142,10 +144,10 @@ func slackText(f jigplan.Finish) string {
 	return fmt.Sprintf("%d d %d h", int(f.Slack.Hours())/24, int(f.Slack.Hours())%24)
 }
 
-func (p *promise) decideText() string {
+func (p *promise) decideText(unit measure.Unit) string {
 	switch {
 	case !p.Decide.IsZero():
-		return p.Decide.Format(dayAndTime)
+		return dayAndTime(p.Decide, unit)
 	case p.Finish.Due.IsZero() || len(p.Tasks) == 0:
 		return ""
 	}
@@ -156,24 +158,24 @@ func (p *promise) decideText() string {
 func (p *promise) next(w *jigplan.Week) string {
 	for _, b := range w.Schedule.Bookings {
 		if b.Job == p.ID {
-			return b.Start.Format("Mon 2 Jan 15:04 ") + b.What
+			return dayAndTime(b.Start, w.Settings.Units) + " " + b.What
 		}
 	}
 	return ""
 }
 
-func dayText(t time.Time) string {
+func dayText(t time.Time, unit measure.Unit) string {
 	if t.IsZero() {
 		return ""
 	}
-	return t.Format("Mon 2 Jan")
+	return unit.LongDay(t)
 }
 
-func momentText(t time.Time) string {
+func momentText(t time.Time, unit measure.Unit) string {
 	if t.IsZero() {
 		return "not within the look-ahead"
 	}
-	return t.Format(dayAndTime)
+	return dayAndTime(t, unit)
 }
 
 // LateList says which dates break, by how much, and until when that can be
@@ -185,7 +187,7 @@ func LateList(w *jigplan.Week) Table {
 		state := p.standing()
 		if state != "LATE" && state != "NO ROOM" {
 			if !p.Decide.IsZero() {
-				kept = append(kept, fmt.Sprintf("%s keeps %s while its next work begins by %s (planned: %s).", p.Code, dayText(p.Finish.Due), p.decideText(), p.next(w)))
+				kept = append(kept, fmt.Sprintf("%s keeps %s while its next work begins by %s (planned: %s).", p.Code, dayText(p.Finish.Due, w.Settings.Units), p.decideText(w.Settings.Units), p.next(w)))
 			}
 			continue
 		}
@@ -193,7 +195,7 @@ func LateList(w *jigplan.Week) Table {
 		if state == "NO ROOM" {
 			by = "it has no room"
 		}
-		t.Add(p.Code, p.Name, dayText(p.Finish.Due), momentText(p.Done), by, p.decideText(), p.remedy(w))
+		t.Add(p.Code, p.Name, dayText(p.Finish.Due, w.Settings.Units), momentText(p.Done, w.Settings.Units), by, p.decideText(w.Settings.Units), p.remedy(w))
 	}
 	if len(t.Rows) == 0 {
 		t.Title = "No date breaks"

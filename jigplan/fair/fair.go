@@ -105,7 +105,7 @@ func (f *fairing) calendar() {
 		return
 	case !r.FairDate.After(week.Midnight(f.From)):
 		f.fair.Unjudged = true
-		f.problem(orders.Warning, at, r.FairDate.Format(time.DateOnly), "the fair is not after "+f.From.Format("2 Jan 2006")+": nothing more is made for it", "correct Fair date, or plan from an earlier day with --from")
+		f.problem(orders.Warning, at, r.FairDate.Format(time.DateOnly), "the fair is not after "+f.set.Units.Date(f.From)+": nothing more is made for it", "correct Fair date, or plan from an earlier day with --from")
 	}
 	last := week.OpenDay(r.FairDate, -1-int(r.PackingDays), f.set.Week)
 	f.fair.Ready = last.AddDate(0, 0, 1)

@@ -57,13 +57,13 @@ func purchase(b *nesting.Board, set *settings.Shop) jigplan.Purchase {
 		thick = one.Rough().ShowUnit(units) + " thick"
 	}
 	return jigplan.Purchase{
-		What: one.Wood, Kind: "wood", CostSaid: known, Board: one, Why: offer(&one),
+		What: one.Wood, Kind: "wood", CostSaid: known, Board: one, Why: offer(&one, units),
 		Size: fmt.Sprintf("%s x %s, %s", one.Length.Show(units), one.Width.ShowUnit(units), thick),
 	}
 }
 
 // offer is where a board is to be had.
-func offer(b *orders.Board) string {
+func offer(b *orders.Board, unit measure.Unit) string {
 	if b.Origin == orders.FromTypical {
 		return "a standard size"
 	}
@@ -72,7 +72,7 @@ func offer(b *orders.Board) string {
 		why += ", " + b.Place
 	}
 	if !b.Arrives.IsZero() {
-		why += ", there from " + b.Arrives.Format("2 Jan 2006")
+		why += ", there from " + unit.Date(b.Arrives)
 	}
 	return why
 }

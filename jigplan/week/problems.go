@@ -32,7 +32,7 @@ func unworkable(w *jigplan.Week) {
 		case s.Given("Holidays"):
 			setting = "Holidays"
 		}
-		report(setting, closedText(w), fmt.Sprintf("%s on all of the %d days from %s: the sheet stays empty, work is planned after them", why, w.Days, w.From.Format("Mon 2 Jan 2006")),
+		report(setting, closedText(w), fmt.Sprintf("%s on all of the %d days from %s: the sheet stays empty, work is planned after them", why, w.Days, w.Settings.Units.LongDate(w.From)),
 			"change Closed days, Holidays or Absences, or print more --days")
 	}
 	if short := needOf(w, func(t *jigplan.Task) bool { return t.Place == jigplan.AtClamps }); short && shop.Clamps < shop.ClampsBox {
@@ -82,7 +82,7 @@ func Closed(day time.Time, shop settings.Week) bool {
 func closedText(w *jigplan.Week) string {
 	var days []string
 	for k := range w.Days {
-		days = append(days, w.From.AddDate(0, 0, k).Format("Mon 2 Jan"))
+		days = append(days, w.Settings.Units.LongDay(w.From.AddDate(0, 0, k)))
 	}
 	if len(days) > 4 {
 		days = append(days[:3], fmt.Sprintf("and %d more", len(days)-3))

@@ -73,7 +73,7 @@ func (p *bars) days(bottom float64) {
 			size -= 0.25
 		}
 		p.text(x+1, barsTop+size+0.6, name, style{true, size})
-		note := d.Day.Format("2 Jan")
+		note := d.Date
 		if d.Closed != "" {
 			note += " " + d.Closed
 			p.hatch(x, barsTop+barsDays, p.day, bottom-barsTop-barsDays, 3.2, 0.1, true)
@@ -198,9 +198,9 @@ func (p *bars) flags(r *reports.BarRow, y, high float64) {
 	switch end := r.Due.AddDate(0, 0, 1); {
 	case r.Due.IsZero():
 	case r.Due.Before(p.week.From):
-		mark(barsLabel+0.5, 0, "WAS DUE "+r.Due.Format("2 Jan"), false)
+		mark(barsLabel+0.5, 0, "WAS DUE "+r.DueDate, false)
 	case end.After(p.week.To):
-		p.text(wallWide-wide("due "+r.Due.Format("2 Jan"), style{true, 2.2})-0.5, y+3, "due "+r.Due.Format("2 Jan"), style{true, 2.2})
+		p.text(wallWide-wide("due "+r.DueDate, style{true, 2.2})-0.5, y+3, "due "+r.DueDate, style{true, 2.2})
 	case r.Late:
 		mark(p.x(end.Add(-time.Second)), 0, "DUE, LATE", true)
 	default:

@@ -163,11 +163,11 @@ func (w *wall) headline(h *reports.WeekHalf, y, high float64) {
 	end := 1 + wide(big, style{true, size}) + 1
 	room := wallColumns[0].wide - end
 	from, to, _ := strings.Cut(h.Hours, "-")
-	lines := []string{h.Day.Format("2 Jan"), from, "to " + to}
-	below := h.Day.Format("2 Jan") + "  " + h.Name + " " + h.Hours
+	lines := []string{h.Date, from, "to " + to}
+	below := h.Date + "  " + h.Name + " " + h.Hours
 	if h.Away != "" {
 		lines = append(lines, h.Away)
-		below = h.Day.Format("2 Jan ") + h.Hours + " " + h.Away
+		below = h.Date + " " + h.Hours + " " + h.Away
 	}
 	if room < wide(lines[2], style{false, 1.9}) {
 		if high >= size+dateRoom {
@@ -190,7 +190,7 @@ func (w *wall) shut(h *reports.WeekHalf, y, high float64) {
 	w.fill(0.7, y+0.9, wide(text, style{true, size})+1.2, size+0.9, white)
 	w.text(1, y+1.2+size, text, style{true, size})
 	x := wallColumns[0].wide
-	w.text(x+1, y+5.6, h.Day.Format("2 Jan ")+h.Hours, style{true, 3.4})
+	w.text(x+1, y+5.6, h.Date+" "+h.Hours, style{true, 3.4})
 	for _, c := range wallColumns[1:4] {
 		x += c.wide
 	}

@@ -69,7 +69,7 @@ func TestWeekPicturesRepeat(t *testing.T) {
 	halves := wallHalves(5, 4)
 	var first []byte
 	for range 2 {
-		p, err := WallWeek("Week from Mon 8 Mar", halves, []string{"A = tea"}, 181)
+		p, err := WallWeek("Week from Mon Mar 8", halves, []string{"A = tea"}, 181)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -18,7 +18,7 @@ func (w *offerBook) approval() (*sheet, error) {
 	if q.Customer != "" {
 		to = ", for " + q.Customer
 	}
-	s.paragraph("Quotation " + reports.QuoteName(q) + " of " + reports.DayText(q.Date) + to + ". Please check every size against what it has to hold, and whether it is an inside or an outside size; then tick what you want, sign, and send it back. What is made is what stands here. Later changes are priced as the difference.")
+	s.paragraph("Quotation " + reports.QuoteName(q) + " of " + reports.DayText(q.Date, q.Order.Settings.Units) + to + ". Please check every size against what it has to hold, and whether it is an inside or an outside size; then tick what you want, sign, and send it back. What is made is what stands here. Later changes are priced as the difference.")
 	for a := range q.Articles {
 		art := &q.Articles[a]
 		s.heading(art.Name)
@@ -52,7 +52,7 @@ func (w *offerBook) ticks(s *sheet) {
 		s.add(cell{0, 1, "☐", style{size: 12, across: centre, rim: thin}}, cell{1, 2, name, style{rim: thin, middle: true}},
 			cell{3, 1, w.onQuote(o, w.countColumn(), float64(o.Quantity)), number},
 			cell{4, 1, w.onQuote(o, w.eachColumn(), money(o.Price.Each)), amount},
-			cell{5, 1, w.onQuote(o, w.totalColumn(), money(o.Price.Total)), amount}, cell{6, 1, reports.ReadyText(o), text})
+			cell{5, 1, w.onQuote(o, w.totalColumn(), money(o.Price.Total)), amount}, cell{6, 1, reports.ReadyText(o, w.quote.Order.Settings.Units), text})
 		s.hold()
 	}
 	reports.EachOffer(q, func(a *jigplan.Article, o *jigplan.Option, f *jigplan.Offer) {

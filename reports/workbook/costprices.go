@@ -50,5 +50,5 @@ func (w *costBook) priceLine(s *sheet, d *costDetail) {
 		cell{2, 1, from("cost", money(o.Cost.Total)), moneyStyle}, cell{3, 1, from("each cost", money(o.Cost.Total)/float64(max(1, o.Quantity))), moneyStyle},
 		cell{4, 1, from("each", money(p.Each)), moneyStyle}, cell{5, 1, from("net", money(p.Net)), moneyStyle},
 		cell{6, 1, from("margin", p.Margin), style{rim: thin, across: right, single: true, format: "0.0"}}, cell{7, 1, reports.ChanceText(o), text},
-		cell{8, 1, from("total", money(p.Total)), moneyStyle}, cell{9, 1, reports.Hours(o.Cost.Minutes), short}, cell{10, 1, reports.DeliveryText(o), day})
+		cell{8, 1, from("total", money(p.Total)), moneyStyle}, cell{9, 1, reports.Hours(o.Cost.Minutes), short}, cell{10, 1, reports.DeliveryText(o, w.quote.Order.Settings.Units), day})
 }

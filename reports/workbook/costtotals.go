@@ -136,7 +136,7 @@ func (w *costBook) remarks(d *costDetail) {
 	}
 	pair("Hours", fmt.Sprintf("median %s; charged: %s (80%% chance of that or less)", reports.Hours(o.Plan.Time.Minutes), reports.Hours(o.Cost.Minutes)))
 	pair("Chance", chanceText(o, w.quote.Order.Settings.Units))
-	pair("Done", reports.DoneText(o))
+	pair("Done", reports.DoneText(o, o.Plan.Order.Settings.Units))
 	pair("Packed", reports.PackedText(o, reports.Words{Unit: w.quote.Order.Settings.Units}))
 	if len(o.Movers) == 0 {
 		return

@@ -290,7 +290,7 @@ func (w *offerBook) priceRow(s *sheet, label string, o *jigplan.Offer) {
 	} else {
 		cells = append(cells, cell{4, 2, together, strong})
 	}
-	s.add(append(cells, cell{6, 1, reports.ReadyText(o), style{rim: thin, indent: true, single: true}})...)
+	s.add(append(cells, cell{6, 1, reports.ReadyText(o, w.quote.Order.Settings.Units), style{rim: thin, indent: true, single: true}})...)
 }
 
 // blankZero shows nothing for zero: a total whose price is not filled in yet.

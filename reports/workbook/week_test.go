@@ -53,7 +53,7 @@ func TestWeekWorkbook(t *testing.T) {
 		t.Errorf("sheets %s, want %s", got, want)
 	}
 	text := dump(t, data)
-	for _, say := range []string{"Wed 10 Mar holiday", "LATE", "glue ", "To buy", "No week sheet was given out"} {
+	for _, say := range []string{"Wed Mar 10 holiday", "LATE", "glue ", "To buy", "No week sheet was given out"} {
 		if !strings.Contains(text, say) {
 			t.Errorf("the workbook nowhere says %q", say)
 		}
