@@ -5,6 +5,7 @@ package jigplan
 
 import (
 	"errors"
+	"strings"
 
 	"batchwright/nesting"
 	"batchwright/orders"
@@ -271,6 +272,8 @@ type Purchase struct {
 	What     string        `json:"what"`
 	Kind     string        `json:"kind"`     // "wood", "hardware", "glue", "finish", "abrasive"
 	Quantity string        `json:"quantity"` // with its unit
+	Amount   float64       `json:"amount"`   // of what is not wood: as the quantity says it
+	Unit     string        `json:"unit"`     // of the amount: "g", "L", "sheets"; empty: pieces
 	Size     string        `json:"size"`
 	Cost     measure.Money `json:"cost"`
 	CostSaid bool          `json:"cost_said"`
@@ -278,6 +281,15 @@ type Purchase struct {
 
 	Count int          `json:"count"` // of wood: physical boards or sheets
 	Board orders.Board `json:"board"` // of wood: one of them
+}
+
+// AmountText is an amount of something to buy as a person reads it.
+func AmountText(amount float64, of string, unit measure.Unit) string {
+	places := 0
+	if of == "L" {
+		places = 2
+	}
+	return strings.TrimSpace(unit.Number(amount, places) + " " + of)
 }
 
 // ErrFault marks a plan that the independent checks do not accept: a mistake

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 	"time"
 
@@ -17,7 +16,6 @@ import (
 type pool struct {
 	jigplan.Purchase // the first job's; Count and Cost are of all
 	jobs             []string
-	amounts          []string  // of what is not wood, job by job
 	needed, by       time.Time // the first work with it; the day to order it
 	words            Words
 	currency         string
@@ -45,11 +43,12 @@ func pooled(w *jigplan.Week) (out []*pool) {
 			if at < 0 {
 				at = len(out)
 				out = append(out, &pool{Purchase: buy, needed: needed, by: by, words: WordsOf(j.Plan), currency: j.Plan.Order.Settings.Currency})
-				out[at].Count, out[at].Cost = 0, 0
+				out[at].Count, out[at].Cost, out[at].Amount = 0, 0, 0
 			}
 			p := out[at]
+			p.Amount += buy.Amount
 			p.Count, p.Cost, p.CostSaid = p.Count+buy.Count, p.Cost+buy.Cost, p.CostSaid && buy.CostSaid
-			p.jobs, p.amounts = append(p.jobs, j.Code), append(p.amounts, buy.Quantity)
+			p.jobs = append(p.jobs, j.Code)
 			set := &j.Plan.Order.Settings
 			p.boards, p.kerf = append(p.boards, boughtAs(j.Plan, &buy)...), max(p.kerf, set.CrosscutKerf, set.RipKerf)
 			p.needed, p.by = sooner(p.needed, needed), sooner(p.by, by)
@@ -84,7 +83,7 @@ func (p *pool) why() string {
 }
 
 func (p *pool) sameThing(b *jigplan.Purchase) bool {
-	return p.Kind == b.Kind && p.What == b.What && p.Size == b.Size && (p.Count > 0) == (b.Count > 0)
+	return p.Kind == b.Kind && p.What == b.What && p.Size == b.Size && p.Unit == b.Unit && (p.Count > 0) == (b.Count > 0)
 }
 
 // orderDay is the last day to order what is needed at a time; today when that
@@ -97,8 +96,7 @@ func orderDay(w *jigplan.Week, needed time.Time, kind string) time.Time {
 	return later(midnight(needed.Add(-time.Duration(days*24*float64(time.Hour)))), midnight(w.From))
 }
 
-// quantity is how much of it is bought: boards, or the amounts added up where
-// they have one unit.
+// quantity is how much of it is bought for all the jobs.
 func (p *pool) quantity() string {
 	if p.Count > 0 {
 		if p.Board.Sheet {
@@ -106,16 +104,7 @@ func (p *pool) quantity() string {
 		}
 		return Counted(p.Count, "board", "boards")
 	}
-	sum, unit := 0.0, ""
-	for k, text := range p.amounts {
-		number, rest, _ := strings.Cut(text, " ")
-		n, err := strconv.ParseFloat(number, 64)
-		if err != nil || k > 0 && rest != unit {
-			return strings.Join(p.amounts, " + ")
-		}
-		sum, unit = sum+n, rest
-	}
-	return strings.TrimSpace(strconv.FormatFloat(sum, 'g', 6, 64) + " " + unit)
+	return jigplan.AmountText(p.Amount, p.Unit, p.words.Unit)
 }
 
 func (p *pool) forJobs() string {

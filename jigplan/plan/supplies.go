@@ -27,22 +27,22 @@ type Use struct {
 // no price is invented.
 func Supplies(o *orders.Order, parts []orders.Part) (out []jigplan.Purchase) {
 	for _, u := range Uses(o, parts) {
-		out = append(out, jigplan.Purchase{What: u.What, Kind: u.Kind, Quantity: u.toHave(o.Settings.Units), Why: u.Why})
+		amount := u.toHave()
+		out = append(out, jigplan.Purchase{What: u.What, Kind: u.Kind, Quantity: jigplan.AmountText(amount, u.Unit, o.Settings.Units),
+			Amount: amount, Unit: u.Unit, Why: u.Why})
 	}
 	return out
 }
 
 // toHave is the amount rounded up to what is bought.
-func (u Use) toHave(unit measure.Unit) string {
+func (u Use) toHave() float64 {
 	switch u.Unit {
 	case "g":
-		return fmt.Sprintf("%.0f g", math.Ceil(u.Amount/10)*10)
+		return math.Ceil(u.Amount/10) * 10
 	case "L":
-		return unit.Number(math.Ceil(u.Amount*20)/20, 2) + " L"
-	case "":
-		return fmt.Sprintf("%.0f", u.Amount)
+		return math.Ceil(u.Amount*20) / 20
 	}
-	return fmt.Sprintf("%.0f %s", math.Ceil(u.Amount), u.Unit)
+	return math.Ceil(u.Amount)
 }
 
 // needs is what the supplies of one physical box follow from.
