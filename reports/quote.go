@@ -13,20 +13,6 @@ import (
 	"batchwright/orders/settings"
 )
 
-// Priced reports whether a quote has any price to tell.
-func Priced(q *jigplan.Quote) bool {
-	for _, a := range q.Articles {
-		for i := range a.Options {
-			for k := range a.Options[i].Offers {
-				if Offered(&a.Options[i].Offers[k]) {
-					return true
-				}
-			}
-		}
-	}
-	return false
-}
-
 // Offered reports whether an offer can be made to the customer.
 func Offered(o *jigplan.Offer) bool { return o.Cannot == "" && o.Price.By != jigplan.NoPrice }
 

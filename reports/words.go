@@ -193,6 +193,3 @@ func Listed(names []string, limit int) string {
 	}
 	return fmt.Sprintf("%s and %d more", strings.Join(names[:limit], ", "), len(names)-limit)
 }
-
-// WordsOfCard is how the shop of a card reads figures.
-func WordsOfCard(c Card) Words { return c.w }

@@ -3,7 +3,6 @@ package joint
 import (
 	"slices"
 
-	"batchwright/jigplan"
 	"batchwright/orders/measure"
 )
 
@@ -55,13 +54,4 @@ func Nudge(q Request, height, vary measure.Length) (even Even, c Candidate, ok b
 		}
 	}
 	return Even{}, Candidate{}, false
-}
-
-// Fingers is how many fingers, slots and pins together, a program leaves along
-// one height of row A; partial ones at the edges count.
-func Fingers(p jigplan.Program, h jigplan.Height) int64 {
-	if p.Finger.Sign() <= 0 {
-		return 0
-	}
-	return h.Height.Ratio().Div(p.Finger).Ceil()
 }

@@ -91,14 +91,6 @@ func FindBoard(tx *Tx, id string) (*Board, error) {
 	return &found[0], nil
 }
 
-// RackEmpty reports whether the shop never had a board: then nobody keeps a rack
-// here, which is another thing than a rack with nothing left on it.
-func RackEmpty(tx *Tx) (bool, error) {
-	var any bool
-	err := tx.QueryRow("SELECT EXISTS (SELECT 1 FROM boards)").Scan(&any)
-	return !any, err
-}
-
 const boardColumns = `id, state, job, wood, class, thickness, length, width, wide_end, cost, place, grain, moisture, sheet, offcut, defects, source, reason, version`
 
 func queryBoards(tx *Tx, where string, args ...any) ([]Board, error) {

@@ -134,9 +134,6 @@ func (m *Master) AddRow(rhs float64, entries []Term) int {
 // SetRHS changes a row's right-hand side.
 func (m *Master) SetRHS(row int, rhs float64) { m.rhs[row] = rhs }
 
-// SetCost changes a column's cost.
-func (m *Master) SetCost(col int, cost float64) { m.cost[col] = cost }
-
 // SetUpper changes a column's upper bound.
 func (m *Master) SetUpper(col int, upper float64) {
 	m.upper[col] = upper

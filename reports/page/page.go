@@ -15,7 +15,6 @@ import (
 	"batchwright/jigplan"
 	"batchwright/orders"
 	"batchwright/orders/measure"
-	"batchwright/orders/settings"
 	"batchwright/reports"
 )
 
@@ -87,13 +86,6 @@ func Count(p *jigplan.Plan) ([]byte, error) {
 		cards["Jig "+c.Program.ID] = count(c, w)
 	}
 	return write(p.Order.File, runs, cards)
-}
-
-// Card is the page of one program alone.
-func Card(p *jigplan.Program, s *settings.Shop, about string) ([]byte, error) {
-	c, w := reports.CardOf(p, nil, s), reports.Words{Unit: s.Units}
-	r := run{Name: about, Card: "Jig " + p.ID, Set: headLines(c), Then: []string{}}
-	return write(about, []run{r}, map[string]card{r.Card: count(c, w)})
 }
 
 func stackRun(c reports.Card, u *reports.SetupView, k *jigplan.Stack, names reports.Names, w reports.Words) run {

@@ -301,17 +301,6 @@ func TestSwitchesAreRemembered(t *testing.T) {
 	}
 }
 
-func TestCardAlone(t *testing.T) {
-	p, s := twoSlots(), settings.Default()
-	data, err := Card(&p, &s, "joint 1/4 in")
-	if err != nil {
-		t.Fatal(err)
-	}
-	if !bytes.Contains(data, []byte(`"total":"12"`)) || !bytes.Contains(data, []byte("joint 1/4 in")) {
-		t.Error("the page lacks its last cut or its name")
-	}
-}
-
 // With nothing to count the page says so, and does not fail.
 func TestNothingToCount(t *testing.T) {
 	data, err := Count(&jigplan.Plan{Order: &orders.Order{Settings: settings.Default()}})
