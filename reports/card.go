@@ -363,7 +363,7 @@ func (c Card) home() string {
 	}
 	for _, h := range c.Program.Heights {
 		if h.Shim.Sign() > 0 {
-			edge += ", of a board without a shim"
+			edge += " (boards without a shim)"
 			break
 		}
 	}

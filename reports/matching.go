@@ -23,13 +23,13 @@ func matching(p *jigplan.Plan) string {
 	}
 	switch {
 	case most == "":
-		return runs + "; nothing: with the grain free no layout needs less wood"
+		return runs + "; it costs no wood"
 	case saves == "":
-		return fmt.Sprintf("%s; nothing that a quick layout with the grain free could save, and never more than %s", runs, most)
+		return fmt.Sprintf("%s; it costs no wood as far as a quick search can tell, and at most %s", runs, most)
 	case saves == most:
-		return fmt.Sprintf("%s; with the grain free a layout saves %s, and none more", runs, saves)
+		return fmt.Sprintf("%s; it costs %s (proven)", runs, saves)
 	}
-	return fmt.Sprintf("%s; with the grain free a quick layout saves about %s, and none more than %s", runs, saves, most)
+	return fmt.Sprintf("%s; it costs about %s, and at most %s", runs, saves, most)
 }
 
 // inMoney is an amount with the shop's currency, empty for none.
@@ -37,7 +37,7 @@ func inMoney(p *jigplan.Plan, m measure.Money) string {
 	if m <= 0 {
 		return ""
 	}
-	return joined(" ", m.String(), p.Order.Settings.Currency)
+	return Money(&p.Order.Settings, m)
 }
 
 // inArea is an area as the shop reads it, empty where it is next to nothing.
@@ -47,7 +47,7 @@ func inArea(p *jigplan.Plan, a measure.Area) string {
 		unit, name = 1e6, "m2"
 	}
 	if n := a.SquareMillimetres() / unit; n >= 0.005 {
-		return fmt.Sprintf("%.2f %s of wood", n, name)
+		return p.Order.Settings.Units.Number(n, 2) + " " + name + " of wood"
 	}
 	return ""
 }

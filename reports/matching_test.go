@@ -19,17 +19,17 @@ func TestMatchingSaysNoMoreThanIsKnown(t *testing.T) {
 		{"a search that was ended tells nothing", jigplan.Matching{Runs: 2}, measure.Inches,
 			"2 runs; the search ended before their cost in wood was calculated"},
 		{"an estimate and what is proven", jigplan.Matching{Runs: 12, Compared: true, InMoney: true, Saves: 600, MostSaves: 3750}, measure.Inches,
-			"12 runs; with the grain free a quick layout saves about 6.00 GBP, and none more than 37.50 GBP"},
+			"12 runs; it costs about 6.00 GBP, and at most 37.50 GBP"},
 		{"nothing found is not nothing proven", jigplan.Matching{Runs: 1, Compared: true, InMoney: true, MostSaves: 3750}, measure.Inches,
-			"1 run; nothing that a quick layout with the grain free could save, and never more than 37.50 GBP"},
+			"1 run; it costs no wood as far as a quick search can tell, and at most 37.50 GBP"},
 		{"nothing proven", jigplan.Matching{Runs: 1, Compared: true, InMoney: true}, measure.Inches,
-			"1 run; nothing: with the grain free no layout needs less wood"},
+			"1 run; it costs no wood"},
 		{"the estimate is the bound", jigplan.Matching{Runs: 1, Compared: true, InMoney: true, Saves: 600, MostSaves: 600}, measure.Inches,
-			"1 run; with the grain free a layout saves 6.00 GBP, and none more"},
+			"1 run; it costs 6.00 GBP (proven)"},
 		{"areas in feet", jigplan.Matching{Runs: 1, Compared: true, Area: foot.Times(foot), MostArea: foot.Times(2 * foot)}, measure.Inches,
-			"1 run; with the grain free a quick layout saves about 1.00 sq ft of wood, and none more than 2.00 sq ft of wood"},
+			"1 run; it costs about 1.00 sq ft of wood, and at most 2.00 sq ft of wood"},
 		{"areas in metres", jigplan.Matching{Runs: 1, Compared: true, MostArea: (1000 * measure.Millimetre).Times(500 * measure.Millimetre)}, measure.Millimetres,
-			"1 run; nothing that a quick layout with the grain free could save, and never more than 0.50 m2 of wood"},
+			"1 run; it costs no wood as far as a quick search can tell, and at most 0.50 m2 of wood"},
 	} {
 		p := &jigplan.Plan{Order: &orders.Order{}, Matching: c.m}
 		p.Order.Settings.Currency, p.Order.Settings.Units = "GBP", c.units
