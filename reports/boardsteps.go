@@ -149,11 +149,42 @@ func doWords(cuts []CutSetting, period int) string {
 	count := len(cuts) / period
 	switch {
 	case period > 1:
-		return fmt.Sprintf("%s in turn, %d times each", text, count)
+		text = fmt.Sprintf("%s in turn, %d times each", text, count)
 	case count > 1:
-		return fmt.Sprintf("%s, %d times", text, count)
+		text = fmt.Sprintf("%s, %d times", text, count)
+	}
+	if slices.ContainsFunc(cuts, CutSetting.small) {
+		text += "; push stick"
 	}
 	return text
+}
+
+// Work along the fence that is narrower or shorter brings a hand near the blade.
+const (
+	narrowWork = 6 * measure.Inch  // machine manuals, common practice
+	shortWork  = 12 * measure.Inch // Canadian Centre for Occupational Health and Safety, push sticks: 300 mm
+)
+
+// small reports whether a cut along the fence asks for a push stick.
+func (c CutSetting) small() bool {
+	if c.Guide != nesting.ByFence || c.of == nil {
+		return false
+	}
+	along, wide := c.of.x1-c.of.x0, c.of.y1-c.of.y0
+	if c.Kind == nesting.Crosscut {
+		along, wide = wide, along
+	}
+	return wide < narrowWork || along < shortWork
+}
+
+// PushSticks is what a page of boards says of the steps that name a push stick.
+func PushSticks(w Words) string {
+	wide, long := "6 in", "12 in"
+	if w.Unit.Metric() {
+		wide, long = "150 mm", "300 mm"
+	}
+	return "Push stick: work along the fence under " + wide + " wide or " + long + " long. Keep hands " + wide +
+		" from the blade (machine manuals; CCOHS on push sticks)."
 }
 
 func setWords(c *CutSetting, w Words) string { return w.Rule(c.Set.Ratio()) }

@@ -78,7 +78,7 @@ func TestBoardSteps(t *testing.T) {
 	want := []BoardStep{
 		{"Crosscut", "7/8", "marked end", "the trim takes off 1 in", []int{1}},
 		{"Rip", "3", "marked edge", "strip: T: sides of boxes 1-2", []int{2}},
-		{"Rip", "2-13/16", "far edge", "offcut to keep", []int{3}},
+		{"Rip; push stick", "2-13/16", "far edge", "offcut to keep", []int{3}}, // 2-7/8 in wide: under 6 in
 		{"Crosscut, 2 times", "12", "fresh end", "T: sides of boxes 1-2", []int{4, 5}},
 	}
 	if got := stages[0].Steps; fmt.Sprint(got) != fmt.Sprint(want) {

@@ -39,7 +39,7 @@ func (b *book) boards(p *jigplan.Plan) (*sheet, error) {
 	s := &sheet{name: "Boards", least: 0.92, widths: []float64{3, 3, 16, 15, 10, 29}}
 	about := "No board is cut."
 	if len(layouts) > 0 {
-		about = "Set stop or fence to the figure in bold, in " + w.UnitWord() + ", from the end or edge named beside it to the near side of the kerf. Equal cuts are one row."
+		about = "Set stop or fence to the figure in bold, in " + w.UnitWord() + ", from the end or edge named beside it to the near side of the kerf. Equal cuts are one row. " + reports.PushSticks(w)
 	}
 	b.head(s, "Boards", about, "")
 	for i := range layouts {
