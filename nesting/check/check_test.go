@@ -88,6 +88,7 @@ func TestAValidLayoutHasNoFault(t *testing.T) {
 
 // TestEveryPlantedFaultIsFound plants one fault at a time.
 func TestEveryPlantedFaultIsFound(t *testing.T) {
+	x, y := 21*inch+eighth, eighth // of part B
 	cases := []struct {
 		name, rule string
 		plant      func(*nesting.Layout, *nesting.Board, *Given)
@@ -142,6 +143,13 @@ func TestEveryPlantedFaultIsFound(t *testing.T) {
 		{"a crosscut along the fence", "safety", func(l *nesting.Layout, b *nesting.Board, g *Given) { b.Cuts[8].Guide = nesting.ByFence }},
 		{"a straightedge where the sled takes it", "safety", func(l *nesting.Layout, b *nesting.Board, g *Given) { b.Cuts[8].Guide = nesting.ByStraightedge }},
 		{"a cut without a guide", "safety", func(l *nesting.Layout, b *nesting.Board, g *Given) { b.Cuts[8].Guide = "" }},
+		{"a run is crosscut before it is ripped", "rip first", func(l *nesting.Layout, b *nesting.Board, g *Given) {
+			b.Cuts = append(b.Cuts[:6],
+				trim(7, nesting.Crosscut, 21*inch, y, 6*inch, nesting.FreshEnd, 20*inch, 0),
+				trim(8, nesting.Rip, 5*inch+eighth, inch, 21*inch, nesting.FreshEdge, 5*inch, 7*eighth),
+				trim(9, nesting.Rip, 5*inch+eighth, x, 46*inch-eighth, nesting.FreshEdge, 5*inch, 7*eighth),
+				trim(10, nesting.Crosscut, x+20*inch, y, y+5*inch, nesting.FreshEnd, 20*inch, 46*inch-eighth-x-20*inch))
+		}},
 		{"cuts are numbered wrong", "cut", func(l *nesting.Layout, b *nesting.Board, g *Given) { b.Cuts[4].N = 9 }},
 		{"a kerf is not the shop's", "cut", func(l *nesting.Layout, b *nesting.Board, g *Given) { b.Cuts[4].Kerf-- }},
 		{"a kerf is wider, where nothing lies beyond", "cut", func(l *nesting.Layout, b *nesting.Board, g *Given) { b.Cuts[8].Kerf += eighth }},

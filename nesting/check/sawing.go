@@ -132,6 +132,7 @@ func (c *checker) make(b *nesting.Board, t *bench, cut nesting.Cut) {
 		side.offcuts = append(side.offcuts, i)
 	}
 	c.safely(b, cut)
+	c.ripsFirst(b, whole, cut)
 	c.trims(b, whole, cut, fell)
 }
 

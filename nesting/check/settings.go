@@ -1,6 +1,9 @@
 package check
 
 import (
+	"cmp"
+	"slices"
+
 	"batchwright/nesting"
 	"batchwright/orders/measure"
 )
@@ -80,6 +83,45 @@ func (c *checker) safely(b *nesting.Board, cut nesting.Cut) {
 	default:
 		fault("it has no guide")
 	}
+}
+
+// ripsFirst: of solid wood a run of one width is ripped before it is crosscut, so
+// that what runs along the fence is as long as it can be (common practice): no
+// crosscut parts neighbours that are then ripped at the same places. It may where
+// they are planed on their own, and where the shop crosscuts first.
+func (c *checker) ripsFirst(b *nesting.Board, whole *lump, cut nesting.Cut) {
+	if b.Stock.Sheet || cut.Kind == nesting.Rip || cut.Rough || c.set.CutFirst == "crosscut" {
+		return
+	}
+	low, high := c.besideCut(b, whole, cut, true), c.besideCut(b, whole, cut, false)
+	if slices.Equal(low, high) && slices.ContainsFunc(low, func(y measure.Length) bool { return whole.y0 < y && y < whole.y1 }) {
+		c.fault(b.ID, "rip first", "cut %d parts two lengths that are ripped alike afterwards", cut.N)
+	}
+}
+
+// besideCut is where the section of pieces next to a crosscut, on one side of
+// it, begins and ends across the board.
+func (c *checker) besideCut(b *nesting.Board, whole *lump, cut nesting.Cut, low bool) (edges []measure.Length) {
+	var list []box
+	for _, i := range whole.pieces {
+		p := b.Pieces[i]
+		if r := boxAt(p.X, p.Y, p.Length, p.Width); (r.x0 < cut.At) == low {
+			if low { // seen from the cut, so that the nearest comes first
+				r.x0, r.x1 = -r.x1, -r.x0
+			}
+			list = append(list, r)
+		}
+	}
+	slices.SortFunc(list, func(p, q box) int { return cmp.Compare(p.x0, q.x0) })
+	for i, r := range list {
+		if i > 0 && r.x0 >= list[0].x1+cut.Kerf {
+			break
+		}
+		list[0].x1 = max(list[0].x1, r.x1)
+		edges = append(edges, r.y0, r.y1)
+	}
+	slices.Sort(edges)
+	return slices.Compact(edges)
 }
 
 // trims: a cut that leaves nothing on one side says how much it takes off, and
