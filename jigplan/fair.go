@@ -95,6 +95,6 @@ type Fair struct {
 
 	Plan     *Plan // of the new boxes; nil: none
 	Week     *Week
-	Problems []orders.Problem
+	Findings []orders.Finding
 	Unjudged bool // some row has no price, no demand or cannot be made
 }

@@ -204,8 +204,8 @@ type Refusal struct {
 }
 
 // Finding is the refusal among the findings of the order; read is the box.
-func (r *Refusal) Finding(read string) orders.Problem {
-	return orders.Problem{Level: orders.Warning, Source: r.Source, Read: read, Did: "no joint was planned: " + r.Why, Fix: r.Nearest}
+func (r *Refusal) Finding(read string) orders.Finding {
+	return orders.Finding{Level: orders.Warning, Source: r.Source, Read: read, Did: "no joint was planned: " + r.Why, Fix: r.Nearest}
 }
 
 // WayKind is what a way out of a refused joint changes.
@@ -261,7 +261,7 @@ type Plan struct {
 	Seed       int64               `json:"seed"`
 	Partial    bool                `json:"partial"` // lines with errors were left out: totals are incomplete
 	Recut      bool                `json:"recut"`   // some parts of an accepted plan: their mates are cut already
-	Problems   []orders.Problem    `json:"findings"`
+	Findings   []orders.Finding    `json:"findings"`
 }
 
 // Incomplete reports whether something cannot be made as asked.

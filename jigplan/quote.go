@@ -169,7 +169,7 @@ type Quote struct {
 	Articles []Article
 	Together *Offer // the first option of every article at its count, as one batch; nil: there is one article
 	Others   int    // open jobs that were on the clock already
-	Problems []orders.Problem
+	Findings []orders.Finding
 	Before   *QuoteBefore // the revision its prices are compared with; nil: none
 }
 

@@ -14,7 +14,7 @@ type Week struct {
 	Settings *settings.Shop
 	Jobs     []WeekJob
 	Schedule Schedule // beyond the printed days, as far as the work goes
-	Problems []orders.Problem
+	Findings []orders.Finding
 	Before   *WeekSheet // what its changes are counted from; nil: nothing
 	Done     []string   // ids of tasks that were done already
 	Help     []Help     // what would make it less late, the most first

@@ -29,16 +29,16 @@ type Order struct {
 
 	Settings settings.Shop `json:"settings"`
 	Readings []Reading     `json:"readings"` // every cell as it was understood, in sheet order
-	Problems []Problem     `json:"findings"`
+	Findings []Finding     `json:"findings"`
 }
 
 // HasErrors reports whether any problem is an error: then nothing is planned
 // unless the rest is asked for.
-func (o *Order) HasErrors() bool { return HasError(o.Problems) }
+func (o *Order) HasErrors() bool { return HasError(o.Findings) }
 
 // HasError reports whether any of some problems is an error.
-func HasError(problems []Problem) bool {
-	return slices.ContainsFunc(problems, func(p Problem) bool { return p.Level == Error })
+func HasError(problems []Finding) bool {
+	return slices.ContainsFunc(problems, func(p Finding) bool { return p.Level == Error })
 }
 
 // Source is where a thing was read: a sheet and a cell.
@@ -55,8 +55,8 @@ const (
 	Note    Level = "note"
 )
 
-// Problem is one finding, worded for the person who holds the order.
-type Problem struct {
+// Finding is one finding, worded for the person who holds the order.
+type Finding struct {
 	Level Level `json:"level"`
 	Source
 	Read string `json:"read"` // the text found

@@ -25,7 +25,7 @@ func (o *Order) TellApart() {
 			id = fmt.Sprintf("%s (yard %d)", was, n)
 		}
 		b.ID, taken[spelling.Fold(id)] = id, true
-		o.Problems = append(o.Problems, Problem{Level: Note, Source: b.Source, Read: was,
+		o.Findings = append(o.Findings, Finding{Level: Note, Source: b.Source, Read: was,
 			Did: "a board on the rack has this name too; the yard's is called " + id, Fix: "OK if intended"})
 	}
 }

@@ -16,7 +16,7 @@ import (
 func CheckFirst(p *jigplan.Plan) Table {
 	t := Table{Title: "What to check first", Head: []string{"", "Check", "Why"}}
 	add := func(check, why string) { t.Add(len(t.Rows)+1, check, why) }
-	for _, problem := range Problems(p) {
+	for _, problem := range Findings(p) {
 		if problem.Level == orders.Error {
 			add(problem.Source.String()+": "+problem.Did, problem.Fix)
 		}
@@ -39,10 +39,10 @@ func CheckFirst(p *jigplan.Plan) Table {
 	}
 	warnings := warned(p)
 	if len(warnings) > fewWarnings {
-		add(fmt.Sprintf("Read %s on the sheet As read", Counted(len(warnings), "warning", "warnings")), "the first: "+ProblemText(warnings[0]))
+		add(fmt.Sprintf("Read %s on the sheet As read", Counted(len(warnings), "warning", "warnings")), "the first: "+FindingText(warnings[0]))
 	} else {
 		for _, problem := range warnings {
-			add("Warning", ProblemText(problem))
+			add("Warning", FindingText(problem))
 		}
 	}
 	if len(p.Programs) > 0 {
@@ -89,8 +89,8 @@ const fewWarnings = 3
 
 // warned lists the warnings, without those of joints that are refused: what
 // cannot be made is said before all else.
-func warned(p *jigplan.Plan) (out []orders.Problem) {
-	for _, problem := range Problems(p) {
+func warned(p *jigplan.Plan) (out []orders.Finding) {
+	for _, problem := range Findings(p) {
 		said := slices.ContainsFunc(p.Refusals, func(r jigplan.Refusal) bool { return problem == r.Finding(problem.Read) })
 		if problem.Level == orders.Warning && !said {
 			out = append(out, problem)
@@ -102,9 +102,9 @@ func warned(p *jigplan.Plan) (out []orders.Problem) {
 // OnFirstPage reports whether the first page has all errors and warnings.
 func OnFirstPage(p *jigplan.Plan) bool { return len(warned(p)) <= fewWarnings }
 
-// ProblemText is a finding in one line: where, what was read, what was done,
+// FindingText is a finding in one line: where, what was read, what was done,
 // how to mend it.
-func ProblemText(p orders.Problem) string {
+func FindingText(p orders.Finding) string {
 	text := p.Did
 	if p.Read != "" {
 		text = fmt.Sprintf("%q %s", p.Read, p.Did)

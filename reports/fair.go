@@ -15,8 +15,8 @@ func FairSummary(f *jigplan.Fair) []Table {
 	if text := LossText(f); text != "" {
 		out = append(out, Table{Notes: []string{text}})
 	}
-	if found := NotNotes(f.Problems); len(found) > 0 {
-		out = append(out, ProblemTable(found))
+	if found := NotNotes(f.Findings); len(found) > 0 {
+		out = append(out, FindingTable(found))
 	}
 	out = append(out, FairMix(f), FairFacts(f), FairLimits(f))
 	if len(f.Past) > 0 {

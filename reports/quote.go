@@ -119,8 +119,8 @@ func panelText(how, wood, boxWood string) string {
 // QuoteSummary is a quote for the shop's own screen.
 func QuoteSummary(q *jigplan.Quote) []Table {
 	var out []Table
-	if found := NotNotes(q.Problems); len(found) > 0 {
-		out = append(out, ProblemTable(found))
+	if found := NotNotes(q.Findings); len(found) > 0 {
+		out = append(out, FindingTable(found))
 	}
 	out = append(out, PriceTable(q))
 	if t := MoverTable(q); len(t.Rows) > 0 {
@@ -385,7 +385,7 @@ func (w Words) Weight(kg float64) string {
 const poundKg = 0.45359237
 
 // NotNotes is the problems without those that only say what was done.
-func NotNotes(problems []orders.Problem) (out []orders.Problem) {
+func NotNotes(problems []orders.Finding) (out []orders.Finding) {
 	for _, p := range problems {
 		if p.Level != orders.Note {
 			out = append(out, p)

@@ -24,12 +24,12 @@ func Boxes(p *jigplan.Plan) int {
 	return len(seen)
 }
 
-// Problems is every finding about the order and the plan, each once, in the
+// Findings is every finding about the order and the plan, each once, in the
 // order they were found.
-func Problems(p *jigplan.Plan) []orders.Problem {
-	var out []orders.Problem
-	seen := map[orders.Problem]bool{}
-	for _, list := range [][]orders.Problem{p.Order.Problems, p.Problems} {
+func Findings(p *jigplan.Plan) []orders.Finding {
+	var out []orders.Finding
+	seen := map[orders.Finding]bool{}
+	for _, list := range [][]orders.Finding{p.Order.Findings, p.Findings} {
 		for _, problem := range list {
 			if !seen[problem] {
 				seen[problem] = true

@@ -36,9 +36,9 @@ func (t *Table) Add(cells ...any) {
 // Note appends one remark beneath the table.
 func (t *Table) Note(text string) { t.Notes = append(t.Notes, text) }
 
-// ProblemTable lists findings as they are read: where, what, and what to do;
+// FindingTable lists findings as they are read: where, what, and what to do;
 // errors first, then warnings, then notes.
-func ProblemTable(problems []orders.Problem) Table {
+func FindingTable(problems []orders.Finding) Table {
 	t := Table{Head: []string{"", "Where", "Read", "What we did", "What to do"}}
 	for _, level := range []orders.Level{orders.Error, orders.Warning, orders.Note} {
 		for _, p := range problems {

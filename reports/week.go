@@ -314,5 +314,5 @@ func b2i(b bool) int {
 // Late reports whether a date is missed, a hold is not kept, or a job finds no
 // room.
 func Late(w *jigplan.Week) bool {
-	return w.Schedule.LateWeight > 0 || len(w.Schedule.Moved) > 0 || len(w.Schedule.Unplaced) > 0 || slices.ContainsFunc(w.Problems, func(p orders.Problem) bool { return p.Level == orders.Error })
+	return w.Schedule.LateWeight > 0 || len(w.Schedule.Moved) > 0 || len(w.Schedule.Unplaced) > 0 || slices.ContainsFunc(w.Findings, func(p orders.Finding) bool { return p.Level == orders.Error })
 }

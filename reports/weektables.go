@@ -315,9 +315,9 @@ func millGroups(p *jigplan.Plan, shop Words) (out []*millGroup) {
 	return out
 }
 
-// WeekProblems is what could not be planned as asked.
-func WeekProblems(w *jigplan.Week) Table {
-	t := ProblemTable(w.Problems)
+// WeekFindings is what could not be planned as asked.
+func WeekFindings(w *jigplan.Week) Table {
+	t := FindingTable(w.Findings)
 	t.Title = "What could not be planned as asked"
 	return t
 }
@@ -325,8 +325,8 @@ func WeekProblems(w *jigplan.Week) Table {
 // WeekSummary is the week for a screen: one screenful, or with all half-days.
 func WeekSummary(w *jigplan.Week, all bool) []Table {
 	var out []Table
-	if slices.ContainsFunc(w.Problems, func(p orders.Problem) bool { return p.Level != orders.Note }) {
-		out = append(out, WeekProblems(w))
+	if slices.ContainsFunc(w.Findings, func(p orders.Finding) bool { return p.Level != orders.Note }) {
+		out = append(out, WeekFindings(w))
 	}
 	out = append(out, WeekFacts(w))
 	if all {

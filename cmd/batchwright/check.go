@@ -34,7 +34,7 @@ func checkCommand(c *common) *cobra.Command {
 type checkRecord struct {
 	Version  int                `json:"version"`
 	Order    document.Order     `json:"order"`
-	Problems []document.Problem `json:"problems"`
+	Problems []document.Finding `json:"problems"`
 }
 
 func (c *common) check(ctx context.Context, path string) error {
@@ -42,12 +42,12 @@ func (c *common) check(ctx context.Context, path string) error {
 	if err != nil {
 		return err
 	}
-	order.Problems = append(plan.Problems(order), plan.PastDates(order, c.today())...)
+	order.Findings = append(plan.Findings(order), plan.PastDates(order, c.today())...)
 	cannot := reports.Table{}
 	if !order.HasErrors() {
 		cannot = reports.Cannot(plan.Unmade(order))
 	}
-	doc := checkRecord{1, document.Order{File: order.File, SHA256: order.SHA256}, document.Problems(order.Problems)}
+	doc := checkRecord{1, document.Order{File: order.File, SHA256: order.SHA256}, document.Findings(order.Findings)}
 	if err := c.writeJSON(doc); err != nil {
 		return err
 	}
@@ -55,8 +55,8 @@ func (c *common) check(ctx context.Context, path string) error {
 	if len(cannot.Rows) > 0 {
 		tables = append(tables, cannot)
 	}
-	if len(order.Problems) > 0 {
-		tables = append(tables, reports.ProblemTable(order.Problems))
+	if len(order.Findings) > 0 {
+		tables = append(tables, reports.FindingTable(order.Findings))
 	}
 	c.showFirst(tables)
 	c.sayf("%s: %s", order.File, found(order))
@@ -103,7 +103,7 @@ func asksForBoxes(path string, o *orders.Order) error {
 // found sums up what was read and what is wrong with it.
 func found(o *orders.Order) string {
 	n := map[orders.Level]int{}
-	for _, p := range o.Problems {
+	for _, p := range o.Findings {
 		n[p.Level]++
 	}
 	boxes := 0

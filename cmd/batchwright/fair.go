@@ -70,7 +70,7 @@ func (c *common) fair(ctx context.Context, path, from string, giveOut bool) erro
 		return err
 	}
 	if len(f.Stalls) == 0 {
-		c.showFirst(problemTables(f.Problems))
+		c.showFirst(problemTables(f.Findings))
 		return refuse("%s has errors: nothing was chosen; correct them, or go on with the good rows with --partial", filepath.Base(path))
 	}
 	if err := c.writeFair(path, f); err != nil {

@@ -89,8 +89,8 @@ func (c *common) improve(ctx context.Context, path string, a *improving) error {
 	if err != nil {
 		return refuse("%w", err)
 	}
-	if p := plan.Problems(order); orderFailed(p) {
-		c.show([]reports.Table{reports.ProblemTable(p)})
+	if p := plan.Findings(order); orderFailed(p) {
+		c.show([]reports.Table{reports.FindingTable(p)})
 		return refuse("%s has errors: correct them first", filepath.Base(path))
 	}
 	if err := asksForBoxes(path, order); err != nil {

@@ -225,7 +225,7 @@ func (c *common) sameBoards(ctx context.Context, o *orders.Order) error {
 	if !o.HasRack {
 		return nil
 	}
-	var problems []orders.Problem
+	var problems []orders.Finding
 	err := c.readShop(ctx, func(tx *shop.Tx) error {
 		for _, line := range o.Rack {
 			for _, id := range shop.PhysicalIDs(line.ID, line.Count) {
@@ -234,7 +234,7 @@ func (c *common) sameBoards(ctx context.Context, o *orders.Order) error {
 					return err
 				}
 				if old != nil && !shop.SameBoard(old.Board, line) {
-					problems = append(problems, orders.Problem{Level: orders.Error, Source: line.Source, Read: id,
+					problems = append(problems, orders.Finding{Level: orders.Error, Source: line.Source, Read: id,
 						Did: "another board than the shop's own " + id + ", which is " + shop.DescribeBoard(old.Board, o.Settings.Units),
 						Fix: "give it another name, correct the shop's with rack import, or take the Rack sheet out of the order"})
 				}

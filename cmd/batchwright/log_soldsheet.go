@@ -27,7 +27,7 @@ func (c *common) soldSheet(path string) ([]soldWord, error) {
 	if len(problems) > 0 {
 		c.show(problemTables(problems))
 	}
-	if slices.ContainsFunc(problems, func(p orders.Problem) bool { return p.Level == orders.Error }) {
+	if slices.ContainsFunc(problems, func(p orders.Finding) bool { return p.Level == orders.Error }) {
 		return nil, refuse("%s has errors: nothing was noted", filepath.Base(path))
 	}
 	var words []soldWord

@@ -164,7 +164,7 @@ func TestOrdersAreReadWithoutErrors(t *testing.T) {
 			o := readOrder(t, c.file)
 			made := parts.Make(o)
 			warned := map[string]bool{}
-			for _, p := range append(o.Problems, made.Problems...) {
+			for _, p := range append(o.Findings, made.Findings...) {
 				if p.Level == orders.Error {
 					t.Errorf("%s %q: %s; %s", p.Source, p.Read, p.Did, p.Fix)
 				}

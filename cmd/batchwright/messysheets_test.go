@@ -43,7 +43,7 @@ func TestMessySheetsThroughTheCommand(t *testing.T) {
 				t.Errorf("ended with %d, want %d: %s", status, want, out.String())
 			}
 			for _, f := range c.Found {
-				if !slices.ContainsFunc(doc.Problems, func(p document.Problem) bool { return answers(p, f) }) {
+				if !slices.ContainsFunc(doc.Problems, func(p document.Finding) bool { return answers(p, f) }) {
 					t.Errorf("no %s at %q that says %q: %+v", f.Level, f.At, f.Says, doc.Problems)
 				}
 			}
@@ -52,14 +52,14 @@ func TestMessySheetsThroughTheCommand(t *testing.T) {
 }
 
 // statusOf is how check must end: errors are the only thing it fails for.
-func statusOf(problems []document.Problem) int {
-	if slices.ContainsFunc(problems, func(p document.Problem) bool { return p.Level == string(orders.Error) }) {
+func statusOf(problems []document.Finding) int {
+	if slices.ContainsFunc(problems, func(p document.Finding) bool { return p.Level == string(orders.Error) }) {
 		return exitErrors
 	}
 	return exitDone
 }
 
-func answers(p document.Problem, f messy.Finding) bool {
+func answers(p document.Finding, f messy.Finding) bool {
 	return p.Level == string(f.Level) && p.Cell == f.Cell() && p.Did != "" && p.Fix != "" && strings.Contains(p.Read+"|"+p.Did+"|"+p.Fix, f.Says)
 }
 

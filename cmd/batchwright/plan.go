@@ -166,10 +166,10 @@ const usualThink = 5 * time.Second
 
 // hasErrors lists what is wrong with an order that is not planned.
 func (c *common) hasErrors(path string, p *jigplan.Plan) error {
-	c.showFirst([]reports.Table{reports.ProblemTable(p.Problems)})
+	c.showFirst([]reports.Table{reports.FindingTable(p.Findings)})
 	if c.dropped {
 		order := *p.Order
-		order.Problems = p.Problems
+		order.Findings = p.Findings
 		book, err := workbook.Problems(&order)
 		if err != nil {
 			return refuse("cannot make the workbook of problems: %w", err)

@@ -143,10 +143,10 @@ func (c *common) giveQuote(ctx context.Context, path string, data []byte, q *jig
 		if err := c.writeJSON(doc); err != nil {
 			return err
 		}
-		if !orderFailed(q.Problems) {
+		if !orderFailed(q.Findings) {
 			return refuse("%s orders nothing: there is no row of boxes or parts to quote", filepath.Base(path))
 		}
-		c.showFirst(problemTables(q.Problems))
+		c.showFirst(problemTables(q.Findings))
 		return refuse("%s has errors: nothing was quoted; correct them, or quote the good lines with --partial", filepath.Base(path))
 	}
 	papers, err := papersOf(q, doc, data)
@@ -169,7 +169,7 @@ func (c *common) giveQuote(ctx context.Context, path string, data []byte, q *jig
 		return err
 	}
 	c.showFirst(reports.QuoteSummary(q))
-	if q.Incomplete() || orderFailed(q.Problems) {
+	if q.Incomplete() || orderFailed(q.Findings) {
 		return exit{code: exitIncomplete}
 	}
 	return nil
@@ -196,7 +196,7 @@ func papersOf(q *jigplan.Quote, doc document.Quote, order []byte) (p shop.QuoteP
 	return p, nil
 }
 
-func orderFailed(problems []orders.Problem) bool {
+func orderFailed(problems []orders.Finding) bool {
 	for _, p := range problems {
 		if p.Level == orders.Error {
 			return true

@@ -89,7 +89,7 @@ const addedByHand = "rack add"
 
 // nameOptions has findings about a typed board name the option, not a cell of a
 // list nobody sees.
-func nameOptions(problems []orders.Problem, list []byte) {
+func nameOptions(problems []orders.Finding, list []byte) {
 	head, err := csv.NewReader(bytes.NewReader(list)).Read()
 	if err != nil {
 		return

@@ -82,7 +82,7 @@ func (c *common) foundBoards(ctx context.Context, args []string) ([]orders.Board
 		return nil, refuse("%w", err)
 	}
 	if order.HasErrors() {
-		return nil, c.refuseBoards(order.Problems, "nothing was counted: correct the lines above")
+		return nil, c.refuseBoards(order.Findings, "nothing was counted: correct the lines above")
 	}
 	for i := range order.Rack {
 		order.Rack[i].From = "stock-take"

@@ -45,10 +45,10 @@ func (c *common) putBoards(ctx context.Context, name string, data []byte, why st
 		return refuse("%w", err)
 	}
 	if why == addedByHand {
-		nameOptions(order.Problems, data)
+		nameOptions(order.Findings, data)
 	}
 	if order.HasErrors() {
-		return c.refuseBoards(order.Problems, "nothing was changed: correct the lines above")
+		return c.refuseBoards(order.Findings, "nothing was changed: correct the lines above")
 	}
 	for i := range order.Rack {
 		order.Rack[i].From = why
@@ -60,7 +60,7 @@ func (c *common) putBoards(ctx context.Context, name string, data []byte, why st
 			var err error
 			changes, refused, err = shop.PutBoards(tx, order.Rack, order.Settings.Units)
 			if err == nil && len(refused) > 0 {
-				err = c.refuseBoards(append(order.Problems, refusedProblems(refused)...), "nothing was changed")
+				err = c.refuseBoards(append(order.Findings, refusedProblems(refused)...), "nothing was changed")
 			}
 			return historyOf(why, changes), err
 		})
@@ -68,20 +68,20 @@ func (c *common) putBoards(ctx context.Context, name string, data []byte, why st
 	if err != nil {
 		return err
 	}
-	if len(order.Problems) > 0 {
-		c.show([]reports.Table{reports.ProblemTable(order.Problems)})
+	if len(order.Findings) > 0 {
+		c.show([]reports.Table{reports.FindingTable(order.Findings)})
 	}
 	return c.changed(changes)
 }
 
-func refusedProblems(refused []shop.Refused) (out []orders.Problem) {
+func refusedProblems(refused []shop.Refused) (out []orders.Finding) {
 	for _, r := range refused {
-		out = append(out, orders.Problem{Level: orders.Error, Source: r.Source, Read: r.ID, Did: r.Why, Fix: r.Fix})
+		out = append(out, orders.Finding{Level: orders.Error, Source: r.Source, Read: r.ID, Did: r.Why, Fix: r.Fix})
 	}
 	return out
 }
 
-func (c *common) refuseBoards(problems []orders.Problem, what string) error {
-	c.show([]reports.Table{reports.ProblemTable(problems)})
+func (c *common) refuseBoards(problems []orders.Finding, what string) error {
+	c.show([]reports.Table{reports.FindingTable(problems)})
 	return refuse("%s", what)
 }

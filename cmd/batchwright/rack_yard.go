@@ -50,10 +50,10 @@ func (c *common) importYard(ctx context.Context, path string) error {
 		return refuse("%w", err)
 	}
 	if order.HasErrors() {
-		return c.refuseBoards(order.Problems, "nothing was changed: correct the lines above")
+		return c.refuseBoards(order.Findings, "nothing was changed: correct the lines above")
 	}
-	if len(order.Problems) > 0 {
-		c.show([]reports.Table{reports.ProblemTable(order.Problems)})
+	if len(order.Findings) > 0 {
+		c.show([]reports.Table{reports.FindingTable(order.Findings)})
 	}
 	return c.setYard(ctx, order.Yard, "yard of "+filepath.Base(path))
 }

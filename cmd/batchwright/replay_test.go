@@ -297,7 +297,7 @@ func planOf(t *testing.T, b orderBook) *pagePlan {
 		t.Fatal(err)
 	}
 	if len(p.Boards) == 0 {
-		t.Fatalf("no boards: %v", made.Problems)
+		t.Fatalf("no boards: %v", made.Findings)
 	}
 	return &p
 }

@@ -81,7 +81,7 @@ func (c *common) importShop(ctx context.Context, path string) error {
 		return refuse("%w", err)
 	}
 	if book.Order.HasErrors() {
-		return c.refuseBoards(book.Order.Problems, "nothing was changed: correct the cells above")
+		return c.refuseBoards(book.Order.Findings, "nothing was changed: correct the cells above")
 	}
 	for i := range book.Order.Rack {
 		book.Order.Rack[i].From = "import of " + filepath.Base(path)

@@ -51,7 +51,7 @@ func outAndIn(t *rapid.T, tx *shop.Tx) error {
 	}
 	book, err := intake.ReadShopBook("shop.xlsx", data, settings.Default())
 	if err != nil || book.Order.HasErrors() {
-		t.Fatalf("%v %+v", err, book.Order.Problems)
+		t.Fatalf("%v %+v", err, book.Order.Findings)
 	}
 	if len(book.Order.Rack) != len(state.boards) {
 		t.Fatalf("%d boards came back of %d", len(book.Order.Rack), len(state.boards))

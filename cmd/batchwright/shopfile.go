@@ -301,7 +301,7 @@ func (h *held) furnish(o *orders.Order) {
 		used[0] += ", " + text
 	}
 	if len(used) > 0 {
-		o.Problems = append(o.Problems, orders.Problem{Level: orders.Note, Read: filepath.Base(h.path),
+		o.Findings = append(o.Findings, orders.Finding{Level: orders.Note, Read: filepath.Base(h.path),
 			Did: "the shop file was used: " + used[0], Fix: "OK if intended; a Rack sheet in the order replaces the rack, a row of its Shop sheet one setting"})
 	}
 }
@@ -323,7 +323,7 @@ func (h *held) withoutHeld(o *orders.Order) {
 			if job == 0 {
 				did = fmt.Sprintf("board %s was removed from the rack; not planned on", id)
 			}
-			o.Problems = append(o.Problems, orders.Problem{Level: orders.Note, Source: line.Source, Read: id, Did: did, Fix: "see rack list --all"})
+			o.Findings = append(o.Findings, orders.Finding{Level: orders.Note, Source: line.Source, Read: id, Did: did, Fix: "see rack list --all"})
 		}
 	}
 	o.Rack = kept

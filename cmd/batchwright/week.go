@@ -139,8 +139,8 @@ func (c *common) week(ctx context.Context, paths []string, a *weekly) error {
 
 func lateTables(w *jigplan.Week) []reports.Table {
 	tables := []reports.Table{reports.LateList(w)}
-	if len(w.Problems) > 0 {
-		tables = append([]reports.Table{reports.WeekProblems(w)}, tables...)
+	if len(w.Findings) > 0 {
+		tables = append([]reports.Table{reports.WeekFindings(w)}, tables...)
 	}
 	return tables
 }
@@ -167,7 +167,7 @@ func (c *common) schedule(ctx context.Context, book *orderBookOpen, a *weekly) (
 	if err != nil {
 		return nil, refuse("%w\nThis is a bug in the program, not an error in your orders. Nothing was written. Please report it with the orders", err)
 	}
-	w.Problems = append(slices.Clone(book.problems), w.Problems...)
+	w.Findings = append(slices.Clone(book.problems), w.Findings...)
 	if book.stop != "" {
 		w.Schedule.Stop = book.stop
 	}
@@ -237,8 +237,8 @@ func (c *common) weekIf(ctx context.Context, book *orderBookOpen, now *jigplan.W
 		}
 	}
 	tables := []reports.Table{reports.WeekDifference(now, then, what), reports.WeekChanges(then)}
-	if len(then.Problems) > 0 {
-		tables = append([]reports.Table{reports.WeekProblems(then)}, tables...)
+	if len(then.Findings) > 0 {
+		tables = append([]reports.Table{reports.WeekFindings(then)}, tables...)
 	}
 	c.show(tables)
 	return weekStatus(then)

@@ -26,7 +26,7 @@ import (
 type orderBookOpen struct {
 	open     []week.Open
 	settings settings.Shop
-	problems []orders.Problem
+	problems []orders.Finding
 	before   *jigplan.WeekSheet // the last one given out
 	shop     held
 	stop     nesting.Stop // of the orders' own planning; empty: the clock ended none
@@ -182,7 +182,7 @@ func (book *orderBookOpen) rule(o *orders.Order) {
 		book.settings, book.ruled = o.Settings, o.File
 	default:
 		for _, name := range settings.WeekDifferences(&book.settings, &o.Settings) {
-			book.problems = append(book.problems, orders.Problem{Level: orders.Warning, Source: week.InFile(o.File, sourceOr(&o.Settings, name)), Read: name,
+			book.problems = append(book.problems, orders.Finding{Level: orders.Warning, Source: week.InFile(o.File, sourceOr(&o.Settings, name)), Read: name,
 				Did: fmt.Sprintf("%s says otherwise: a week has one shop, and the first Shop sheet counts", book.ruled), Fix: "say it the same way in both, or in the shop file"})
 		}
 	}
@@ -197,7 +197,7 @@ func sourceOr(s *settings.Shop, name string) orders.Source {
 
 // leftOut says what is wrong with an order that is not planned.
 func (book *orderBookOpen) leftOut(p *jigplan.Plan, partial bool) {
-	for _, problem := range p.Problems {
+	for _, problem := range p.Findings {
 		if problem.Level == orders.Error {
 			problem.Source = week.InFile(p.Order.File, problem.Source)
 			book.problems = append(book.problems, problem)
@@ -207,7 +207,7 @@ func (book *orderBookOpen) leftOut(p *jigplan.Plan, partial bool) {
 	if partial {
 		did = "the order has errors: only its good lines are planned"
 	}
-	book.problems = append(book.problems, orders.Problem{Level: orders.Error, Source: orders.Source{Sheet: "[" + p.Order.File + "]", Cell: "A1"}, Read: p.Order.File, Did: did, Fix: "correct the cells above it"})
+	book.problems = append(book.problems, orders.Finding{Level: orders.Error, Source: orders.Source{Sheet: "[" + p.Order.File + "]", Cell: "A1"}, Read: p.Order.File, Did: did, Fix: "correct the cells above it"})
 }
 
 // take leaves the boards a plan cuts out of what the next order may use.
@@ -391,6 +391,6 @@ func (book *orderBookOpen) alter(word, value string) error {
 	return nil
 }
 
-func problemTables(problems []orders.Problem) []reports.Table {
-	return []reports.Table{reports.ProblemTable(problems)}
+func problemTables(problems []orders.Finding) []reports.Table {
+	return []reports.Table{reports.FindingTable(problems)}
 }

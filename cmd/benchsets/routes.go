@@ -18,7 +18,7 @@ func loadTour(path string) ([]task, error) {
 	if err != nil {
 		return nil, err
 	}
-	return routeTask(path, sequence.Problem{Cost: cost, Closed: true}), nil
+	return routeTask(path, sequence.RouteProblem{Cost: cost, Closed: true}), nil
 }
 
 // loadOrdering reads a sequential ordering: -1 at row i, column j says that j
@@ -28,7 +28,7 @@ func loadOrdering(path string) ([]task, error) {
 	if err != nil {
 		return nil, err
 	}
-	p := sequence.Problem{Cost: cost}
+	p := sequence.RouteProblem{Cost: cost}
 	for i, row := range cost {
 		for j, c := range row {
 			if c < 0 && i != j {
@@ -40,7 +40,7 @@ func loadOrdering(path string) ([]task, error) {
 	return routeTask(path, p), nil
 }
 
-func routeTask(path string, p sequence.Problem) []task {
+func routeTask(path string, p sequence.RouteProblem) []task {
 	return []task{{filepath.Base(path), func(b budget) outcome {
 		r := sequence.Shortest(p, sequence.Limits{Deadline: b.deadline, Stop: b.stop, Work: math.MaxInt})
 		return outcome{ours: int64(r.Length), solved: true, bound: int64(r.Bound), bounded: true,
@@ -50,7 +50,7 @@ func routeTask(path string, p sequence.Problem) []task {
 
 // checkRoute goes along a route: every node once, node 0 first, the order kept
 // and the length as said.
-func checkRoute(p sequence.Problem, r sequence.Route) error {
+func checkRoute(p sequence.RouteProblem, r sequence.Route) error {
 	at := make([]int, len(p.Cost))
 	for i := range at {
 		at[i] = -1

@@ -29,7 +29,7 @@ type Document struct {
 	Stacks   []Stack   `json:"stacks"`
 	Sequence Sequence  `json:"sequence"`
 	Time     Time      `json:"time"`
-	Problems []Problem `json:"problems"`
+	Findings []Finding `json:"problems"`
 }
 
 // Order names the workbook the plan was made from.
@@ -209,8 +209,8 @@ type Time struct {
 	Elements   Named       `json:"elements"`
 }
 
-// Problem is one finding about the order or the plan.
-type Problem struct {
+// Finding is one finding about the order or the plan.
+type Finding struct {
 	Level string `json:"level"`
 	Sheet string `json:"sheet"`
 	Cell  string `json:"cell"`

@@ -57,7 +57,7 @@ func plan() *jigplan.Plan {
 		Stacks:   []jigplan.Stack{{ID: "K1", Setup: "U1", End: 1, Boards: []jigplan.StackBoard{{Part: "T1-1-S1", Row: orders.RowA}}, Thickness: inch / 2, Minutes: 6.8}},
 		Sequence: jigplan.Sequence{Setups: []string{"U1"}, ChangeoverMinutes: 0.1 + 0.2, Proven: true},
 		Time:     jigplan.Time{Minutes: 3.5, P80Minutes: 4, Elements: []jigplan.Element{{Name: "Cut pass", Minutes: 2}, {Name: "Changeover", Minutes: 1}, {Name: "Cut pass", Minutes: 0.5}}},
-		Problems: []orders.Problem{{Level: orders.Warning, Source: orders.Source{Sheet: "Boxes", Cell: "C7"}, Read: "0.0955", Did: "kept", Fix: "measure again"}},
+		Findings: []orders.Finding{{Level: orders.Warning, Source: orders.Source{Sheet: "Boxes", Cell: "C7"}, Read: "0.0955", Did: "kept", Fix: "measure again"}},
 	}
 }
 
@@ -108,8 +108,8 @@ func TestFiguresAsWorkedOutByHand(t *testing.T) {
 	if !reflect.DeepEqual(d.Time, wantTime) {
 		t.Errorf("time %+v, want %+v", d.Time, wantTime)
 	}
-	if want := (Problem{"warning", "Boxes", "C7", "0.0955", "kept", "measure again"}); d.Problems[0] != want {
-		t.Errorf("problem %+v, want %+v", d.Problems[0], want)
+	if want := (Finding{"warning", "Boxes", "C7", "0.0955", "kept", "measure again"}); d.Findings[0] != want {
+		t.Errorf("problem %+v, want %+v", d.Findings[0], want)
 	}
 }
 

@@ -35,7 +35,7 @@ type Fair struct {
 	Stalls   []FairBox   `json:"boxes"`
 	Limits   []FairLimit `json:"limits"`
 	Past     []FairPast  `json:"sold_before"`
-	Problems []Problem   `json:"problems"`
+	Problems []Finding   `json:"problems"`
 }
 
 // FairBox is one box in one wood.
@@ -88,7 +88,7 @@ func OfFair(f *jigplan.Fair) Fair {
 		Version: 1, Fair: r.FairName, Date: date(r.FairDate), Ready: moment(f.Ready), LastMill: date(f.LastMill), LastGlue: date(f.LastGlue),
 		Order: Order{f.Order.File, f.Order.SHA256}, Expected: money(f.Expected), Fixed: money(f.Fixed), Profit: money(f.Expected - f.Fixed), Spread: money(f.Spread),
 		Together: money(f.Together), Best: money(f.Best), Bound: money(f.Bound), Free: money(f.Free), Proven: f.Proven, Sold: float(f.Sold), Revenue: money(f.Revenue), Pays: float(f.Pays), Even: f.Even, Target: f.Target,
-		Minutes: float(60 * f.Hours), Rounds: f.Rounds, Problems: Problems(f.Problems),
+		Minutes: float(60 * f.Hours), Rounds: f.Rounds, Problems: Findings(f.Findings),
 		Stalls: each(f.Stalls, func(s *jigplan.Stall) FairBox {
 			return FairBox{s.Source.String(), s.Name, s.Wood, money(s.Price), money(s.Material), float(s.Minutes), float(s.Mean), float(s.Spread), s.Poisson, float(s.Guess), s.InHand,
 				float(s.Ratio), s.Alone, s.New, s.Half, s.Made, s.Why}

@@ -38,7 +38,7 @@ type Quote struct {
 	Articles []QuoteArticle `json:"articles"`
 	Together *QuoteOffer    `json:"together"` // all articles as one batch; null: there is one article
 	Revises  *QuoteRevised  `json:"revises"`  // the revision it is compared with; null: none
-	Problems []Problem      `json:"problems"`
+	Problems []Finding      `json:"problems"`
 }
 
 // QuoteArticle is what was asked for under one name.
@@ -137,7 +137,7 @@ func OfQuote(q *jigplan.Quote) Quote {
 	doc := Quote{
 		Version: 1, Kind: QuoteKind, Number: q.Number, Revision: q.Revision, Date: date(q.Date), Valid: date(q.Valid), Customer: q.Customer,
 		Shop: s.Rates.ShopName, Address: s.Rates.Address, To: s.Rates.CustomerAddress, Order: Order{q.Order.File, q.Order.SHA256}, Units: s.Units.String(), Currency: s.Currency,
-		TaxName: s.Rates.TaxName, Tax: float(s.Rates.Tax), Seed: q.Seed, Settings: usedSettings(s.Used()), Problems: Problems(q.Problems), Whole: whole(q),
+		TaxName: s.Rates.TaxName, Tax: float(s.Rates.Tax), Seed: q.Seed, Settings: usedSettings(s.Used()), Problems: Findings(q.Findings), Whole: whole(q),
 	}
 	doc.Articles = each(q.Articles, func(a *jigplan.Article) QuoteArticle {
 		return QuoteArticle{a.Name, each(a.Options, func(o *jigplan.Option) QuoteOption { return quoteOption(q, o) })}
@@ -223,7 +223,7 @@ func moment(t time.Time) string {
 func (q Quote) Same(other Quote) bool {
 	plain := func(doc Quote) string {
 		doc.Revision, doc.Revises = 0, nil
-		doc.Problems = slices.DeleteFunc(slices.Clone(doc.Problems), func(p Problem) bool { return p.Level == "note" })
+		doc.Problems = slices.DeleteFunc(slices.Clone(doc.Problems), func(p Finding) bool { return p.Level == "note" })
 		text, err := json.Marshal(doc)
 		if err != nil {
 			return ""

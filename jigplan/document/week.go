@@ -32,7 +32,7 @@ type Week struct {
 	Evenings     []Evening      `json:"evenings"`
 	Unplaced     []string       `json:"unplaced"` // tasks without room, or left out
 	Moved        []string       `json:"moved"`    // held tasks that could not keep their time
-	Problems     []Problem      `json:"problems"`
+	Problems     []Finding      `json:"problems"`
 	Changes      *reportedTable `json:"changes"` // since the sheet given out last; null: none was
 }
 
@@ -129,7 +129,7 @@ func OfWeek(w *jigplan.Week) Week {
 		Version: 1, From: date(w.From), Days: w.Days, LateWeight: s.LateWeight, LateBound: s.LateBound, BoundBy: texts(s.BoundBy), Proven: s.Proven,
 		Help: each(w.Help, func(h *jigplan.Help) Help { return Help{h.What, h.Late} }), Stop: string(s.Stop),
 		FullEvenings: s.FullEvenings, Setups: s.Setups, Settings: weekSettings(w.Settings), Jobs: weekJobs(w), Halves: []WeekHalf{},
-		Bookings: each(s.Bookings, booking), Unplaced: texts(s.Unplaced), Moved: texts(s.Moved), Problems: Problems(w.Problems),
+		Bookings: each(s.Bookings, booking), Unplaced: texts(s.Unplaced), Moved: texts(s.Moved), Problems: Findings(w.Findings),
 		Evenings: each(s.Evenings, func(e *jigplan.Evening) Evening { return Evening{date(e.Day), e.Clamps} }),
 	}
 	for _, j := range w.Jobs {

@@ -44,12 +44,12 @@ func Of(p *jigplan.Plan) Document {
 		Stacks:   each(p.Stacks, stack),
 		Sequence: sequence(&p.Sequence),
 		Time:     ofTime(&p.Time),
-		Problems: Problems(reports.Problems(p)),
+		Findings: Findings(reports.Findings(p)),
 	}
 }
 
-// Problems is a list of findings as every document gives them.
-func Problems(list []orders.Problem) []Problem { return each(list, problem) }
+// Findings is a list of findings as every document gives them.
+func Findings(list []orders.Finding) []Finding { return each(list, finding) }
 
 func usedSettings(used []settings.Used) Named {
 	out := Named{}
@@ -187,6 +187,6 @@ func ofTime(t *jigplan.Time) Time {
 	return Time{float(t.Minutes), float(t.P80Minutes), elements}
 }
 
-func problem(p *orders.Problem) Problem {
-	return Problem{string(p.Level), p.Sheet, p.Cell, p.Read, p.Did, p.Fix}
+func finding(p *orders.Finding) Finding {
+	return Finding{string(p.Level), p.Sheet, p.Cell, p.Read, p.Did, p.Fix}
 }

@@ -33,11 +33,11 @@ type Request struct {
 // Partial, comes back with its problems alone.
 func Make(r Request) (*jigplan.Fair, error) {
 	f := &fairing{Request: r, set: &r.Order.Settings, fair: &jigplan.Fair{Order: r.Order, From: r.From}}
-	f.fair.Problems = append(f.fair.Problems, plan.Problems(r.Order)...)
+	f.fair.Findings = append(f.fair.Findings, plan.Findings(r.Order)...)
 	if len(r.Order.Candidates) == 0 {
 		f.problem(orders.Error, orders.Source{Sheet: "Catalogue"}, "", "no box is in the catalogue", "fill in a sheet called Catalogue: as Boxes, with Price and Sells likely; batchwright new --catalogue writes a blank one")
 	}
-	if orders.HasError(f.fair.Problems) && !r.Options.Partial {
+	if orders.HasError(f.fair.Findings) && !r.Options.Partial {
 		return f.fair, nil
 	}
 	r.Order.ListedOnly = len(r.Order.Rack)+len(r.Order.Yard) > 0
@@ -63,7 +63,7 @@ type fairing struct {
 	ways   []way
 	lines  [][]int // ways of each line of the catalogue
 	limits []limit
-	model  Problem
+	model  MixProblem
 	picks  [][]pick // what each choice of the model stands for
 	best   *made
 	has    []float64 // of each limit, before the real plan and week corrected it
@@ -87,9 +87,9 @@ type pick struct {
 }
 
 func (f *fairing) problem(level orders.Level, at orders.Source, read, did, fix string) {
-	p := orders.Problem{Level: level, Source: at, Read: read, Did: did, Fix: fix}
-	if !slices.Contains(f.fair.Problems, p) {
-		f.fair.Problems = append(f.fair.Problems, p)
+	p := orders.Finding{Level: level, Source: at, Read: read, Did: did, Fix: fix}
+	if !slices.Contains(f.fair.Findings, p) {
+		f.fair.Findings = append(f.fair.Findings, p)
 	}
 }
 

@@ -83,9 +83,9 @@ func TestSoldIsTheAverageOfTheLess(t *testing.T) {
 }
 
 // random is a small mix: concave values with a first step, shared capacities.
-func random(t *rapid.T) fair.Problem {
+func random(t *rapid.T) fair.MixProblem {
 	resources := rapid.IntRange(1, 4).Draw(t, "capacities")
-	p := fair.Problem{}
+	p := fair.MixProblem{}
 	for range resources {
 		p.Capacity = append(p.Capacity, float64(rapid.IntRange(0, 40).Draw(t, "capacity")))
 	}
@@ -111,7 +111,7 @@ func random(t *rapid.T) fair.Problem {
 }
 
 // bruteForce tries every pick.
-func bruteForce(p fair.Problem) float64 {
+func bruteForce(p fair.MixProblem) float64 {
 	best := math.Inf(-1)
 	var try func(i int, value float64, left []float64)
 	try = func(i int, value float64, left []float64) {
@@ -180,13 +180,13 @@ func TestSolveAgainstGeneralSolvers(t *testing.T) {
 }
 
 // fairSized is thirty boxes under six capacities.
-func fairSized(seed int) fair.Problem {
+func fairSized(seed int) fair.MixProblem {
 	next := uint64(seed + 1)
 	draw := func(low, high int) float64 {
 		next = next*6364136223846793005 + 1442695040888963407
 		return float64(low + int(next>>33)%(high-low+1))
 	}
-	p := fair.Problem{Capacity: []float64{3000, 1400, 60, 90, 70, 900}}
+	p := fair.MixProblem{Capacity: []float64{3000, 1400, 60, 90, 70, 900}}
 	for range 30 {
 		price, cost := draw(20, 120), draw(4, 30)
 		d := fair.DemandOf(int(draw(0, 2)), int(draw(3, 8)), int(draw(9, 16)))
@@ -206,7 +206,7 @@ func fairSized(seed int) fair.Problem {
 }
 
 // lpOf writes a problem in the LP format that general solvers read.
-func lpOf(p fair.Problem) []byte {
+func lpOf(p fair.MixProblem) []byte {
 	var b bytes.Buffer
 	b.WriteString("Maximize\n obj:")
 	each := func(write func(i, k int, c fair.Choice)) {

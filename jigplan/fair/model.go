@@ -13,7 +13,7 @@ const mostPicks = 600
 // build makes the model: an item a line of the catalogue, a choice each number
 // brought, shared among its woods in each way.
 func (f *fairing) build() {
-	f.model, f.picks = Problem{}, nil
+	f.model, f.picks = MixProblem{}, nil
 	for _, l := range f.limits {
 		f.model.Capacity = append(f.model.Capacity, l.Has)
 	}

@@ -146,7 +146,7 @@ func (f *fairing) make(try *made) (short, late bool, err error) {
 // orderOf is the new boxes of a mix as an order.
 func (f *fairing) orderOf(answer Answer) *orders.Order {
 	sub := *f.Order
-	sub.Boxes, sub.Loose, sub.Candidates, sub.Problems = nil, nil, nil, nil
+	sub.Boxes, sub.Loose, sub.Candidates, sub.Findings = nil, nil, nil, nil
 	for line, k := range answer.Pick {
 		for way, n := range f.picks[line][k].fresh {
 			if n == 0 {
@@ -285,15 +285,15 @@ func (f *fairing) take() {
 		}
 		f.fair.Together -= MaterialOf(m.plan)
 		f.fair.Expected += f.fair.Together
-		f.fair.Problems = append(f.fair.Problems, warningsOf(m.plan.Problems, f.fair.Problems)...)
+		f.fair.Findings = append(f.fair.Findings, warningsOf(m.plan.Findings, f.fair.Findings)...)
 	}
 	if m.week != nil {
-		f.fair.Problems = append(f.fair.Problems, warningsOf(m.week.Problems, f.fair.Problems)...)
+		f.fair.Findings = append(f.fair.Findings, warningsOf(m.week.Findings, f.fair.Findings)...)
 	}
 	f.lastDays()
 }
 
-func warningsOf(found, known []orders.Problem) (out []orders.Problem) {
+func warningsOf(found, known []orders.Finding) (out []orders.Finding) {
 	for _, p := range found {
 		if p.Level != orders.Note && !slices.Contains(known, p) {
 			out = append(out, p)

@@ -4,9 +4,9 @@ import (
 	"batchwright/nesting/solve"
 )
 
-// Problem is to take one choice of every item so that no capacity is exceeded
+// MixProblem is to take one choice of every item so that no capacity is exceeded
 // and the values add up to most.
-type Problem struct {
+type MixProblem struct {
 	Capacity []float64
 	Items    []Item
 }
@@ -43,8 +43,8 @@ const defaultWork = 400_000_000
 // Solve finds the best choices by branch and bound. Every node's bound is the
 // linear relaxation, in which an item may be a blend of choices; a blended item
 // is split into less and more of it.
-func Solve(p Problem, b solve.Budget) Answer {
-	s := &search{Problem: p, meter: solve.NewMeter(b, defaultWork)}
+func Solve(p MixProblem, b solve.Budget) Answer {
+	s := &search{MixProblem: p, meter: solve.NewMeter(b, defaultWork)}
 	s.best = Answer{Pick: make([]int, len(p.Items)), Bound: inf}
 	s.best.Value = s.value(s.best.Pick)
 	s.try(s.fill(make([]int, len(p.Items)), nil))
@@ -59,7 +59,7 @@ func Solve(p Problem, b solve.Budget) Answer {
 const inf = 1e300
 
 type search struct {
-	Problem
+	MixProblem
 	meter *solve.Meter
 	best  Answer
 	lp    *solve.Master

@@ -85,14 +85,14 @@ func (f *fairing) trial(w *way, n int) (*jigplan.Plan, error) {
 	sub := *f.Order
 	box := w.Box
 	box.Count, box.Spare = n, 0
-	sub.Boxes, sub.Loose, sub.Candidates, sub.Problems = []orders.Box{box}, nil, nil, nil
+	sub.Boxes, sub.Loose, sub.Candidates, sub.Findings = []orders.Box{box}, nil, nil, nil
 	limits := f.Options.Limits
 	limits.Think, limits.Deadline = time.Millisecond, time.Time{}
 	p, err := plan.Plan(&sub, plan.Options{Partial: true, Limits: limits})
 	if err != nil {
 		return nil, err
 	}
-	for _, problem := range p.Problems {
+	for _, problem := range p.Findings {
 		if problem.Level == orders.Error {
 			f.problem(orders.Warning, problem.Source, problem.Read, problem.Did, problem.Fix)
 		}

@@ -24,7 +24,7 @@ func sayCosts(p *jigplan.Plan) {
 		case priced(p.Order):
 			did = "its boards have no price while others have one: they count as free, and the wood cost leaves them out"
 		}
-		p.Problems = append(p.Problems, orders.Problem{Level: orders.Note, Source: stock.Source, Read: stock.Wood,
+		p.Findings = append(p.Findings, orders.Finding{Level: orders.Note, Source: stock.Source, Read: stock.Wood,
 			Did: did, Fix: "give the boards a Cost, or set Cost of " + stock.Wood + " on the Shop sheet"})
 	}
 }

@@ -7,13 +7,13 @@ import (
 )
 
 // PastDates warns of the boxes that are due before a day.
-func PastDates(o *orders.Order, today time.Time) (out []orders.Problem) {
+func PastDates(o *orders.Order, today time.Time) (out []orders.Finding) {
 	for i := range o.Boxes {
 		b := &o.Boxes[i]
 		if b.Due.IsZero() || !b.Due.Before(today) {
 			continue
 		}
-		out = append(out, orders.Problem{Level: orders.Warning, Source: b.Source, Read: b.Due.Format("Mon Jan 2, 2006"),
+		out = append(out, orders.Finding{Level: orders.Warning, Source: b.Source, Read: b.Due.Format("Mon Jan 2, 2006"),
 			Did: b.Name + " is due on a day that is past", Fix: "correct the Due date"})
 	}
 	return out

@@ -39,7 +39,7 @@ func placeGrooves(p *jigplan.Plan, asMade *orders.Order, c programs) {
 		})
 		p.Builds[i] = placed
 		sizeDividers(p, &placed)
-		p.Problems = append(p.Problems, problems...)
+		p.Findings = append(p.Findings, problems...)
 	}
 }
 

@@ -18,7 +18,7 @@ func makeParts(o *orders.Order) (made parts.Result, asMade *orders.Order) {
 	made = parts.Make(o)
 	changed := *o
 	changed.Boxes = slices.Clone(o.Boxes)
-	var notes []orders.Problem
+	var notes []orders.Finding
 	walls := firstWalls(made.Parts)
 	for line := range changed.Boxes {
 		b := &changed.Boxes[line]
@@ -32,18 +32,18 @@ func makeParts(o *orders.Order) (made parts.Result, asMade *orders.Order) {
 	}
 	if len(notes) > 0 {
 		made = parts.Make(&changed)
-		made.Problems = append(made.Problems, notes...)
+		made.Findings = append(made.Findings, notes...)
 	}
 	return made, &changed
 }
 
 // nudge is how far a box's height is moved, and what to say about it.
-func nudge(b *orders.Box, wall *orders.Part, s *settings.Shop) (measure.Length, orders.Problem) {
+func nudge(b *orders.Box, wall *orders.Part, s *settings.Shop) (measure.Length, orders.Finding) {
 	key := keyOf(wall)
 	q := joint.Request{Finger: key.finger, RowA: key.rowA, RowB: key.rowB, Settings: *s}
 	height := wall.Joint.Height
 	unit := s.Units
-	note := orders.Problem{Level: orders.Note, Source: b.Source, Read: "height may vary by " + b.HeightMayVary.Show(unit) + " " + unit.String(),
+	note := orders.Finding{Level: orders.Note, Source: b.Source, Read: "height may vary by " + b.HeightMayVary.Show(unit) + " " + unit.String(),
 		Fix: "OK if intended"}
 	even, _, ok := joint.Nudge(q, height, b.HeightMayVary)
 	switch {

@@ -260,7 +260,7 @@ func (g *gluer) say(panel *orders.GluedPanel, n int) {
 	set := &g.p.Order.Settings
 	show := func(l measure.Length) string { return l.OnRule(set.Units) }
 	size := fmt.Sprintf("%s x %s x %s", show(panel.Length), show(panel.Width), show(panel.Thickness))
-	g.p.Problems = append(g.p.Problems, orders.Problem{Level: orders.Note, Source: panel.Source,
+	g.p.Findings = append(g.p.Findings, orders.Finding{Level: orders.Note, Source: panel.Source,
 		Read: fmt.Sprintf("%s, %s", roleName(panel.Role), size),
 		Did:  fmt.Sprintf("wider than the boards of %s: glued up from %d strips", panel.Wood, n),
 		Fix:  "OK if intended; for one board add a wider one to Rack or Yard, or set Glue up panels to no"})

@@ -31,7 +31,7 @@ func Plan(o *orders.Order, opt Options) (*jigplan.Plan, error) {
 		Order:    o,
 		Builds:   made.Builds,
 		Seed:     opt.Limits.Seed,
-		Problems: append(append([]orders.Problem(nil), o.Problems...), made.Problems...),
+		Findings: append(append([]orders.Finding(nil), o.Findings...), made.Findings...),
 	}
 	if Failed(p) {
 		if !opt.Partial {
@@ -59,7 +59,7 @@ func prepare(p *jigplan.Plan, asMade *orders.Order) programs {
 	chooseSpecies(p)
 	chosen := choosePrograms(p.Parts, &p.Order.Settings)
 	p.Refusals = append(p.Refusals, chosen.refusals...)
-	p.Problems = append(p.Problems, chosen.problems...)
+	p.Findings = append(p.Findings, chosen.problems...)
 	placeGrooves(p, asMade, chosen)
 	addSpares(p, refuseUnclampable(p, chosen))
 	gluePanels(p)
@@ -96,7 +96,7 @@ func reckon(p *jigplan.Plan, opt Options) error {
 
 // Failed reports whether the order has errors.
 func Failed(p *jigplan.Plan) bool {
-	for _, problem := range p.Problems {
+	for _, problem := range p.Findings {
 		if problem.Level == orders.Error {
 			return true
 		}
@@ -104,10 +104,10 @@ func Failed(p *jigplan.Plan) bool {
 	return false
 }
 
-// Problems is everything that is wrong with an order before it is planned.
-func Problems(o *orders.Order) []orders.Problem {
+// Findings is everything that is wrong with an order before it is planned.
+func Findings(o *orders.Order) []orders.Finding {
 	made, _ := makeParts(o)
-	return append(append([]orders.Problem(nil), o.Problems...), made.Problems...)
+	return append(append([]orders.Finding(nil), o.Findings...), made.Findings...)
 }
 
 // refuseUnclampable takes out the boards that no stack can hold before wood is

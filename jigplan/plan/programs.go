@@ -19,7 +19,7 @@ type programs struct {
 	programs []jigplan.Program
 	of       map[string]string // part id -> program id
 	refusals []jigplan.Refusal
-	problems []orders.Problem
+	problems []orders.Finding
 }
 
 // jointKey is what boards must share to be cut by one program.
@@ -159,7 +159,7 @@ func (c *programs) sayAsked(p *jigplan.Program, byHeight map[measure.Length][]*o
 					continue
 				}
 				seen[b.Source] = true
-				c.problems = append(c.problems, orders.Problem{
+				c.problems = append(c.problems, orders.Finding{
 					Level: orders.Note, Source: b.Source, Read: b.Box,
 					Did: fmt.Sprintf("%s asked, %s cut: this rod and blade give no closer fit", asked.BareOnRule(s.Units), p.Finger.Length().BareOnRule(s.Units)),
 					Fix: "OK if intended",

@@ -95,7 +95,7 @@ func dropSpares(p *jigplan.Plan) bool {
 	n := len(p.Parts) - first
 	p.Order.Loose = p.Order.Loose[:p.Parts[first].Line]
 	p.Parts = p.Parts[:first]
-	p.Problems = append(p.Problems, orders.Problem{Level: orders.Warning,
+	p.Findings = append(p.Findings, orders.Finding{Level: orders.Warning,
 		Source: p.Order.Settings.Source(sparesSetting),
 		Read:   fmt.Sprint(p.Order.Settings.SpareBlanks),
 		Did:    fmt.Sprintf("the wood does not reach for the boxes and %d spare blanks: no spares are cut", n),

@@ -55,11 +55,11 @@ func TestSpareBlanksGiveWayToBoxes(t *testing.T) {
 		t.Errorf("%d spares, short %v: the boxes come first", n, p.Layout.Short)
 	}
 	said := false
-	for _, problem := range p.Problems {
+	for _, problem := range p.Findings {
 		said = said || problem.Level == orders.Warning && problem.Source.Cell == "B9" && strings.Contains(problem.Did, "no spares are cut")
 	}
 	if !said {
-		t.Errorf("nobody is told that there are no spares: %v", p.Problems)
+		t.Errorf("nobody is told that there are no spares: %v", p.Findings)
 	}
 	if len(o.Loose) != 0 {
 		t.Error("the order itself was changed")

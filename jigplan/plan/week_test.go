@@ -119,11 +119,11 @@ func TestBadWeeks(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			w := weekOf(t, tt.change)
 			found := false
-			for _, p := range w.Problems {
+			for _, p := range w.Findings {
 				found = found || p.Source.String() == tt.where && strings.Contains(p.Did, tt.did) && p.Fix != "" && p.Level == orders.Error
 			}
 			if !found {
-				t.Errorf("no finding at %s says %q: %+v", tt.where, tt.did, w.Problems)
+				t.Errorf("no finding at %s says %q: %+v", tt.where, tt.did, w.Findings)
 			}
 			if !tt.booked(w) {
 				t.Errorf("%d bookings, unplaced %v, lateness %d", len(w.Schedule.Bookings), w.Schedule.Unplaced, w.Schedule.LateWeight)
@@ -172,8 +172,8 @@ func TestMillingAwaitsItsWood(t *testing.T) {
 				t.Errorf("%s days: the other job is milled at %s", c.stands, b.Start)
 			}
 		}
-		if len(w.Problems) == 0 || w.Problems[0].Level != orders.Note {
-			t.Errorf("%s days: nobody is told what the job waits for: %v", c.stands, w.Problems)
+		if len(w.Findings) == 0 || w.Findings[0].Level != orders.Note {
+			t.Errorf("%s days: nobody is told what the job waits for: %v", c.stands, w.Findings)
 		}
 	}
 }

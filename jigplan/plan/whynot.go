@@ -11,8 +11,8 @@ import (
 // WhyNot says why a plan makes less than was asked; empty: it makes all.
 func WhyNot(p *jigplan.Plan) string {
 	switch {
-	case orders.HasError(p.Problems):
-		return p.Problems[slices.IndexFunc(p.Problems, func(x orders.Problem) bool { return x.Level == orders.Error })].Did
+	case orders.HasError(p.Findings):
+		return p.Findings[slices.IndexFunc(p.Findings, func(x orders.Finding) bool { return x.Level == orders.Error })].Did
 	case len(p.Refusals) > 0:
 		return p.Refusals[0].Why + "; " + p.Refusals[0].Nearest
 	case len(p.Layout.Short) > 0:

@@ -14,10 +14,10 @@ import (
 )
 
 // Faults are the settings no price can be made with.
-func Faults(s *settings.Shop) (out []orders.Problem) {
+func Faults(s *settings.Shop) (out []orders.Finding) {
 	r := &s.Rates
 	fault := func(name, read, did, fix string) {
-		out = append(out, orders.Problem{Level: orders.Error, Source: s.Source(name), Read: read, Did: name + ": " + did, Fix: fix})
+		out = append(out, orders.Finding{Level: orders.Error, Source: s.Source(name), Read: read, Did: name + ": " + did, Fix: fix})
 	}
 	if r.Margin > 0 && r.Markup > 0 {
 		fault("Markup", settings.Percent(r.Markup), "a margin of "+settings.Percent(r.Margin)+" is set too, and a price is made with one of the two", "remove the row Margin or the row Markup")

@@ -41,8 +41,8 @@ func Make(r Request) (*jigplan.Quote, error) {
 	q := &jigplan.Quote{Number: r.Number, Revision: r.Latest + 1, Date: week.Midnight(r.From), Customer: r.Customer, Order: o, Seed: r.Options.Limits.Seed,
 		Others: len(r.Open), Before: r.Before}
 	q.Valid = q.Date.AddDate(0, 0, int(o.Settings.Rates.ValidDays))
-	unread := plan.Problems(o)
-	q.Problems = append(Faults(&o.Settings), unread...)
+	unread := plan.Findings(o)
+	q.Findings = append(Faults(&o.Settings), unread...)
 	if orders.HasError(unread) && !r.Options.Partial {
 		return q, nil
 	}
@@ -158,7 +158,7 @@ func (w *quoting) option(o *jigplan.Option) error {
 // only is the order with nothing in it but so many boxes of an option.
 func (w *quoting) only(o *jigplan.Option, n int) *orders.Order {
 	sub := *w.Order
-	sub.Boxes, sub.Candidates, sub.Problems = nil, nil, nil
+	sub.Boxes, sub.Candidates, sub.Findings = nil, nil, nil
 	if o.Line >= 0 {
 		box := o.Box
 		box.Count = n + box.Spare
@@ -174,7 +174,7 @@ func (w *quoting) plan(offer *jigplan.Offer, sub *orders.Order, fixed measure.Mo
 		return err
 	}
 	offer.Plan = p
-	w.note(p.Problems)
+	w.note(p.Findings)
 	if why := plan.WhyNot(p); why != "" {
 		offer.Cannot = why
 		return nil
@@ -191,10 +191,10 @@ func (w *quoting) plan(offer *jigplan.Offer, sub *orders.Order, fixed measure.Mo
 }
 
 // note keeps what planning an offer found, each finding once.
-func (w *quoting) note(found []orders.Problem) {
+func (w *quoting) note(found []orders.Finding) {
 	for _, p := range found {
-		if p.Level != orders.Note && !slices.Contains(w.quote.Problems, p) {
-			w.quote.Problems = append(w.quote.Problems, p)
+		if p.Level != orders.Note && !slices.Contains(w.quote.Findings, p) {
+			w.quote.Findings = append(w.quote.Findings, p)
 		}
 	}
 }
@@ -253,7 +253,7 @@ func (w *quoting) checkPrice(o *jigplan.Option, offer *jigplan.Offer) {
 	if p.By != jigplan.ByOrder || p.Left >= 0 {
 		return
 	}
-	w.note([]orders.Problem{{Level: orders.Warning, Source: o.Box.Source, Read: p.Each.String(),
+	w.note([]orders.Finding{{Level: orders.Warning, Source: o.Box.Source, Read: p.Each.String(),
 		Did: fmt.Sprintf("at %d the price of %s is below what the boxes cost: %s each", offer.Quantity, o.Box.Name, offer.Cost.Total.Per(float64(offer.Quantity))),
 		Fix: "raise the Price, or clear it and let margin or markup make it"}})
 }
@@ -265,7 +265,7 @@ func (w *quoting) together() error {
 		return nil
 	}
 	sub := *w.Order
-	sub.Boxes, sub.Loose, sub.Candidates, sub.Problems = nil, nil, nil, nil
+	sub.Boxes, sub.Loose, sub.Candidates, sub.Findings = nil, nil, nil, nil
 	offer := &jigplan.Offer{Quantity: 1} // a lot: it has one price
 	fixed, all := measure.Money(0), true
 	for _, a := range q.Articles {

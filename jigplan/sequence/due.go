@@ -13,7 +13,7 @@ const mostDated = 150
 // route grows no longer by it: from the front on, a run of nodes moves, as it
 // is or turned round, while the list of dates becomes earlier, the first place
 // counting most. Nodes without a date count as the latest.
-func earliestFirst(p Problem, nodes []int, due []time.Time) {
+func earliestFirst(p RouteProblem, nodes []int, due []time.Time) {
 	if len(nodes) > mostDated || !slices.ContainsFunc(due, func(d time.Time) bool { return !d.IsZero() }) {
 		return
 	}
@@ -33,7 +33,7 @@ func earliestFirst(p Problem, nodes []int, due []time.Time) {
 
 // dated is a route whose nodes have dates.
 type dated struct {
-	p          Problem
+	p          RouteProblem
 	nodes, try []int
 	rank       []int64 // of each node, the earliest least
 	length     int
@@ -84,7 +84,7 @@ func (d *dated) sooner(at int) bool {
 }
 
 // allows reports whether an order keeps to Before.
-func (p Problem) allows(nodes []int) bool {
+func (p RouteProblem) allows(nodes []int) bool {
 	place := make([]int, len(nodes))
 	for i, n := range nodes {
 		place[n] = i

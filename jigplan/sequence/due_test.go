@@ -13,7 +13,7 @@ func day(n int) time.Time { return time.Date(2027, 3, n, 0, 0, 0, 0, time.UTC) }
 // Two blades, two cards each: which blade is fitted first makes no difference
 // to the changeover, so the date decides.
 func TestEarliestDateBreaksTies(t *testing.T) {
-	p := Problem{Cost: [][]int{
+	p := RouteProblem{Cost: [][]int{
 		{0, 9, 9, 9, 9},
 		{0, 0, 1, 9, 9},
 		{0, 1, 0, 9, 9},
@@ -42,7 +42,7 @@ func TestEarliestDateBreaksTies(t *testing.T) {
 func TestDatesNeverCostTime(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(1, 9).Draw(t, "nodes")
-		p := Problem{Cost: make([][]int, n)}
+		p := RouteProblem{Cost: make([][]int, n)}
 		due := make([]time.Time, n)
 		for i := range p.Cost {
 			p.Cost[i] = rapid.SliceOfN(rapid.IntRange(0, 2), n, n).Draw(t, "costs")

@@ -18,7 +18,7 @@ type graph struct {
 const forbidden = 1 << 45
 
 // newGraph is false when the order that p asks for runs in a circle.
-func newGraph(p Problem) (*graph, bool) {
+func newGraph(p RouteProblem) (*graph, bool) {
 	n := len(p.Cost) + 1
 	g := &graph{n: n, free: true}
 	for i := range n {
@@ -47,7 +47,7 @@ func newGraph(p Problem) (*graph, bool) {
 	return g, true
 }
 
-func (p Problem) arc(i, j int) int {
+func (p RouteProblem) arc(i, j int) int {
 	last := len(p.Cost)
 	switch {
 	case i == j || i == last || j == 0:

@@ -2,9 +2,9 @@ package sequence
 
 import "time"
 
-// Problem is a route problem on plain integers: visit every node once, node 0
+// RouteProblem is a route problem on plain integers: visit every node once, node 0
 // first, with the least sum of costs. Costs are zero or more.
-type Problem struct {
+type RouteProblem struct {
 	Cost   [][]int  // Cost[i][j] is what going from i to j costs
 	Before [][2]int // pairs of nodes: the first is visited before the second
 	Closed bool     // the route returns to node 0; else it ends anywhere
@@ -32,7 +32,7 @@ type Route struct {
 func (r Route) Proven() bool { return r.Length == r.Bound }
 
 // Length is the cost of visiting the nodes in the order given.
-func (p Problem) Length(nodes []int) int {
+func (p RouteProblem) Length(nodes []int) int {
 	sum := 0
 	for i := 1; i < len(nodes); i++ {
 		sum += p.Cost[nodes[i-1]][nodes[i]]
@@ -50,7 +50,7 @@ func (p Problem) Length(nodes []int) int {
 // bound over arborescences says how far it may be from the best, and what
 // remains is searched exhaustively over sets of visited nodes, without the
 // sets that the bound rules out.
-func Shortest(p Problem, limits Limits) Route {
+func Shortest(p RouteProblem, limits Limits) Route {
 	g, ok := newGraph(p)
 	if !ok {
 		return Route{}

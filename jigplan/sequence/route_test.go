@@ -14,9 +14,9 @@ import (
 )
 
 // problem draws a route problem with an order that runs in no circle.
-func problem(t *rapid.T, low, high int) Problem {
+func problem(t *rapid.T, low, high int) RouteProblem {
 	n := rapid.IntRange(low, high).Draw(t, "nodes")
-	p := Problem{Closed: rapid.Bool().Draw(t, "closed")}
+	p := RouteProblem{Closed: rapid.Bool().Draw(t, "closed")}
 	top := rapid.SampledFrom([]int{1, 9, 1000}).Draw(t, "dearest")
 	for range n {
 		p.Cost = append(p.Cost, rapid.SliceOfN(rapid.IntRange(0, top), n, n).Draw(t, "costs"))
@@ -31,7 +31,7 @@ func problem(t *rapid.T, low, high int) Problem {
 }
 
 // valid checks a route against its problem.
-func valid(t *rapid.T, p Problem, r Route) {
+func valid(t *rapid.T, p RouteProblem, r Route) {
 	at := map[int]int{}
 	for i, v := range r.Nodes {
 		at[v] = i
@@ -58,7 +58,7 @@ func TestShortestAgainstEveryRoute(t *testing.T) {
 }
 
 // everyRoute is the length of the shortest way to end a route.
-func everyRoute(p Problem, nodes []int) int {
+func everyRoute(p RouteProblem, nodes []int) int {
 	if len(nodes) == len(p.Cost) {
 		return p.Length(nodes)
 	}
@@ -71,7 +71,7 @@ func everyRoute(p Problem, nodes []int) int {
 	return best
 }
 
-func mayFollow(p Problem, nodes []int, v int) bool {
+func mayFollow(p RouteProblem, nodes []int, v int) bool {
 	seen := map[int]bool{}
 	for _, u := range nodes {
 		seen[u] = true
@@ -116,7 +116,7 @@ func TestLargeRoutesKeepTheOrder(t *testing.T) {
 }
 
 func TestACircleHasNoRoute(t *testing.T) {
-	p := Problem{Cost: [][]int{{0, 1, 1}, {1, 0, 1}, {1, 1, 0}}, Before: [][2]int{{1, 2}, {2, 1}}}
+	p := RouteProblem{Cost: [][]int{{0, 1, 1}, {1, 0, 1}, {1, 1, 0}}, Before: [][2]int{{1, 2}, {2, 1}}}
 	if r := Shortest(p, Limits{}); r.Nodes != nil {
 		t.Errorf("%+v", r)
 	}
@@ -125,7 +125,7 @@ func TestACircleHasNoRoute(t *testing.T) {
 // A ring in one direction: each step to the next node costs 1, any other 10.
 func TestRingIsFoundAndProven(t *testing.T) {
 	const n = 50
-	p := Problem{Closed: true}
+	p := RouteProblem{Closed: true}
 	for i := range n {
 		row := make([]int, n)
 		for j := range row {

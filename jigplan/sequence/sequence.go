@@ -52,9 +52,9 @@ func Order(in Input) (jigplan.Sequence, error) {
 // problemOf makes the changeovers a route problem: node 0 is the idle saw,
 // node i+1 is setup i, and the route may end anywhere. Times are in
 // hundredths of a second, so that they add up exactly.
-func problemOf(in Input, states []State) (Problem, error) {
+func problemOf(in Input, states []State) (RouteProblem, error) {
 	n := len(states)
-	p := Problem{Cost: make([][]int, n)}
+	p := RouteProblem{Cost: make([][]int, n)}
 	for i := range p.Cost {
 		p.Cost[i] = make([]int, n)
 		for j := 1; j < n; j++ {
@@ -80,7 +80,7 @@ func problemOf(in Input, states []State) (Problem, error) {
 
 // asWritten is the length of the route in node order, or, where Before
 // forbids that, in the order that keeps closest to it.
-func (p Problem) asWritten() int {
+func (p RouteProblem) asWritten() int {
 	waits := make([]int, len(p.Cost))
 	for _, pair := range p.Before {
 		waits[pair[1]]++
@@ -112,7 +112,7 @@ func hundredths(steps []Step) int {
 
 const hundredthsAMinute = 6000.0
 
-func describe(in Input, states []State, p Problem, r Route) jigplan.Sequence {
+func describe(in Input, states []State, p RouteProblem, r Route) jigplan.Sequence {
 	out := jigplan.Sequence{
 		ChangeoverMinutes: float64(r.Length) / hundredthsAMinute,
 		BoundMinutes:      float64(r.Bound) / hundredthsAMinute,

@@ -72,7 +72,7 @@ func teaPlan(tb testing.TB, free []orders.Board) *jigplan.Plan {
 		Due: time.Date(2027, 1, 9, 0, 0, 0, 0, time.UTC), Price: 6400}}
 	p, err := plan.Plan(o, plan.Options{})
 	if err != nil || p.Incomplete() || plan.Failed(p) {
-		tb.Fatalf("no plan: %v %+v", err, p.Problems)
+		tb.Fatalf("no plan: %v %+v", err, p.Findings)
 	}
 	return p
 }

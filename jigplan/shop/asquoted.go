@@ -29,7 +29,7 @@ func AsQuoted(quoted *jigplan.Plan, o *orders.Order) (p *jigplan.Plan, moved []s
 		return nil, moved
 	}
 	p = quoted
-	p.Order, p.Problems = o, slices.Concat(o.Problems, quoted.Problems)
+	p.Order, p.Findings = o, slices.Concat(o.Findings, quoted.Findings)
 	p.Layout.PriceWork(o.Settings.Rates.Labour)
 	if err := plan.Verify(p); err != nil {
 		return nil, []string{"the order's own sheets are read otherwise than when it was quoted"}

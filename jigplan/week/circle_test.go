@@ -21,7 +21,7 @@ func TestTasksInACircle(t *testing.T) {
 	if strings.Join(kept, " ") != "1/a 1/f" || len(w.Jobs[0].Left) != 4 {
 		t.Errorf("kept %v, left %v", kept, w.Jobs[0].Left)
 	}
-	if len(w.Problems) != 1 || w.Problems[0].Read != "1/b after 1/d after 1/c after 1/b" {
-		t.Errorf("%+v", w.Problems)
+	if len(w.Findings) != 1 || w.Findings[0].Read != "1/b after 1/d after 1/c after 1/b" {
+		t.Errorf("%+v", w.Findings)
 	}
 }

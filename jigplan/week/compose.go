@@ -44,7 +44,7 @@ type Request struct {
 
 // Plan puts the work of open orders on the clock. It plans on past the printed
 // days until all work has its place. What has none is left out and said in
-// Problems; the rest is planned. An error means that the check found fault
+// Findings; the rest is planned. An error means that the check found fault
 // with the schedule, or with its hours.
 func Plan(r Request) (*jigplan.Week, error) {
 	w := &jigplan.Week{From: r.From, Days: r.Days, Settings: r.Settings}
@@ -137,7 +137,7 @@ func awaitWood(w *jigplan.Week, j *jigplan.WeekJob, ordered time.Time) {
 	if !said {
 		why = fmt.Sprintf("Buying takes %v days", shop.BuyingDays)
 	}
-	w.Problems = append(w.Problems, orders.Problem{Level: orders.Note, Source: settingRow(w.Settings, "Acclimate"), Read: fmt.Sprintf("%v d", shop.AcclimatiseDays),
+	w.Findings = append(w.Findings, orders.Finding{Level: orders.Note, Source: settingRow(w.Settings, "Acclimate"), Read: fmt.Sprintf("%v d", shop.AcclimatiseDays),
 		Did: fmt.Sprintf("%s: the wood to buy arrives %s (%s) and rests %v days; milling starts %s", j.Name, dayWords(arrives), why, shop.AcclimatiseDays, dayWords(ready)),
 		Fix: "set Acclimate to less only for wood whose moisture is measured"})
 }

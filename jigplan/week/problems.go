@@ -16,7 +16,7 @@ import (
 func unworkable(w *jigplan.Week) {
 	s, shop := w.Settings, w.Settings.Week
 	report := func(setting, read, did, fix string) {
-		w.Problems = append(w.Problems, orders.Problem{Level: orders.Error, Source: settingRow(s, setting), Read: read, Did: did, Fix: fix})
+		w.Findings = append(w.Findings, orders.Finding{Level: orders.Error, Source: settingRow(s, setting), Read: read, Did: did, Fix: fix})
 	}
 	if shop.People < 1 {
 		report("People", fmt.Sprint(shop.People), "nobody works: nothing can be put on the clock", "set People to how many work at the same time")
@@ -150,7 +150,7 @@ func inCircle(w *jigplan.Week) {
 		return
 	}
 	ring := circle(waits)
-	w.Problems = append(w.Problems, orders.Problem{Level: orders.Error, Source: orders.Source{Sheet: "tasks", Cell: ring[0]}, Read: strings.Join(ring, " after "),
+	w.Findings = append(w.Findings, orders.Finding{Level: orders.Error, Source: orders.Source{Sheet: "tasks", Cell: ring[0]}, Read: strings.Join(ring, " after "),
 		Did: "these tasks wait for each other in a circle: they and what comes after them are not planned", Fix: "take one of them off with --done when it is done"})
 	leaveOut(w, func(t *jigplan.Task) bool { _, open := waits[t.ID]; return open })
 }
@@ -204,7 +204,7 @@ func pastDue(w *jigplan.Week, j *jigplan.WeekJob) {
 			return
 		}
 		said[due] = true
-		w.Problems = append(w.Problems, orders.Problem{Level: orders.Error, Source: rowDue(j, due), Read: due.Format(time.DateOnly),
+		w.Findings = append(w.Findings, orders.Finding{Level: orders.Error, Source: rowDue(j, due), Read: due.Format(time.DateOnly),
 			Did: fmt.Sprintf("job %s: the date is before the first day, %s: planned as early as it can be, and late", j.Code, w.From.Format(time.DateOnly)), Fix: "agree on a new date, and write it there"})
 	}
 	late(j.Due)
@@ -212,7 +212,7 @@ func pastDue(w *jigplan.Week, j *jigplan.WeekJob) {
 		late(j.Tasks[i].Due)
 	}
 	if len(j.Tasks) == 0 && len(j.Left) == 0 {
-		w.Problems = append(w.Problems, orders.Problem{Level: orders.Note, Source: orders.Source{Sheet: "[" + j.Plan.Order.File + "]Boxes", Cell: "A1"}, Read: j.Name,
+		w.Findings = append(w.Findings, orders.Finding{Level: orders.Note, Source: orders.Source{Sheet: "[" + j.Plan.Order.File + "]Boxes", Cell: "A1"}, Read: j.Name,
 			Did: fmt.Sprintf("job %s has no work left", j.Code), Fix: "finish it with job finish"})
 	}
 }
@@ -231,7 +231,7 @@ func rowDue(j *jigplan.WeekJob, due time.Time) orders.Source {
 
 // tooLarge says that a job does not fit into the days looked ahead.
 func tooLarge(w *jigplan.Week, j *jigplan.WeekJob, how string) {
-	w.Problems = append(w.Problems, orders.Problem{Level: orders.Error, Source: jobRow(j), Read: j.Name,
+	w.Findings = append(w.Findings, orders.Finding{Level: orders.Error, Source: jobRow(j), Read: j.Name,
 		Did: fmt.Sprintf("job %s is larger than the %d days that are looked ahead: %s; the others are planned", j.Code, mostDays, how),
 		Fix: "split the order, or add people, hours or clamps"})
 }
@@ -260,12 +260,12 @@ func missed(w *jigplan.Week) {
 			tooLarge(w, j, fmt.Sprintf("%d of its %d tasks, from %s on, have no room", len(none), len(j.Tasks), none[0]))
 		}
 		if len(j.Plan.Layout.Short)+len(j.Plan.Refusals) > 0 {
-			w.Problems = append(w.Problems, orders.Problem{Level: orders.Error, Source: jobRow(j), Read: j.Name,
+			w.Findings = append(w.Findings, orders.Finding{Level: orders.Error, Source: jobRow(j), Read: j.Name,
 				Did: fmt.Sprintf("job %s: some parts cannot be made as asked; only whole boxes are on the clock", j.Code), Fix: "see what plan says of " + j.Plan.Order.File})
 		}
 	}
 	for _, id := range w.Schedule.Moved {
-		w.Problems = append(w.Problems, orders.Problem{Level: orders.Warning, Source: orders.Source{Sheet: "tasks", Cell: id}, Read: id,
+		w.Findings = append(w.Findings, orders.Finding{Level: orders.Warning, Source: orders.Source{Sheet: "tasks", Cell: id}, Read: id,
 			Did: "it cannot begin at the time it is held to; planned as early as it can be", Fix: "move the time, or what it waits for"})
 	}
 }

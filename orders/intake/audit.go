@@ -39,10 +39,10 @@ func repeatsInPart(text string) bool {
 
 // neededWood is a wood that must be there; a missing column was said before.
 func (l *line) neededWood() string {
-	before := len(l.order.Problems)
+	before := len(l.order.Findings)
 	wood := l.wood("Wood")
 	if wood == "" {
-		if l.t.columns["Wood"] != nil && len(l.order.Problems) == before {
+		if l.t.columns["Wood"] != nil && len(l.order.Findings) == before {
 			l.fault("Wood", "", "the wood is missing", "write the wood")
 		}
 		l.bad = true

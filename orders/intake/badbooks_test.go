@@ -43,7 +43,7 @@ func TestBadBooks(t *testing.T) {
 
 func checkCited(t *testing.T, order *orders.Order) {
 	t.Helper()
-	for _, p := range order.Problems {
+	for _, p := range order.Findings {
 		if p.Did == "" || p.Fix == "" {
 			t.Errorf("problem without did or fix: %+v", p)
 		}

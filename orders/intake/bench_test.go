@@ -64,7 +64,7 @@ func BenchmarkRead(b *testing.B) {
 	for b.Loop() {
 		order, err := Read("order.xlsx", data, settings.Default())
 		if err != nil || len(order.Boxes) != lines || order.HasErrors() {
-			b.Fatalf("read %d boxes, err %v, problems %v", len(order.Boxes), err, order.Problems[:min(3, len(order.Problems))])
+			b.Fatalf("read %d boxes, err %v, problems %v", len(order.Boxes), err, order.Findings[:min(3, len(order.Findings))])
 		}
 	}
 }

@@ -113,11 +113,11 @@ func (t *table) insideHeadings() string {
 
 // inside reads whether sizes are inside sizes. Nothing is taken for granted.
 func (l *line) inside() bool {
-	before := len(l.order.Problems)
+	before := len(l.order.Findings)
 	word := l.choice("Measured", "", measuredWords)
 	heads := l.t.insideHeadings()
 	switch {
-	case word == "" && len(l.order.Problems) > before: // said already
+	case word == "" && len(l.order.Findings) > before: // said already
 	case word == "" && heads != "":
 		return heads == "inside"
 	case word == "":

@@ -230,9 +230,9 @@ func (l *line) count(name string) (tally, bool) {
 
 // neededCount is a count that must be there.
 func (l *line) neededCount(name string) tally {
-	before := len(l.order.Problems)
+	before := len(l.order.Findings)
 	n, ok := l.count(name)
-	if !ok && len(l.order.Problems) == before {
+	if !ok && len(l.order.Findings) == before {
 		if l.t.columns[name] != nil {
 			l.fault(name, "", "the count is missing", "write how many")
 		}

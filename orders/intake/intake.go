@@ -27,7 +27,7 @@ type Refusal struct {
 func (e *Refusal) Error() string { return fmt.Sprintf("%q is %s: %s", e.File, e.What, e.Fix) }
 
 // Read understands one order file. The error is always a *Refusal; everything
-// wrong inside a readable order stands in its Problems instead. base is what
+// wrong inside a readable order stands in its Findings instead. base is what
 // holds where the order says nothing. only names the sheet of boxes or parts to
 // read where there are several; none: all that have a known name, else the only one.
 func Read(name string, data []byte, base settings.Shop, only ...string) (order *orders.Order, err error) {
@@ -60,7 +60,7 @@ func read(name string, data []byte, base settings.Shop, change func(*book), only
 // problems and do not stop at them.
 func (e *Refusal) Order(data []byte) *orders.Order {
 	return &orders.Order{File: e.File, SHA256: sum(data), Settings: settings.Default(),
-		Problems: []orders.Problem{{Level: orders.Error, Read: e.File, Did: "not read: it is " + e.What, Fix: e.Fix}}}
+		Findings: []orders.Finding{{Level: orders.Error, Read: e.File, Did: "not read: it is " + e.What, Fix: e.Fix}}}
 }
 
 func sum(data []byte) string {

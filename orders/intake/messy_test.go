@@ -42,9 +42,9 @@ func TestMessySheets(t *testing.T) {
 
 func checkMessyFindings(t *testing.T, order *orders.Order, want []messy.Finding) {
 	t.Helper()
-	left := slices.Clone(order.Problems)
+	left := slices.Clone(order.Findings)
 	for _, w := range want {
-		i := slices.IndexFunc(left, func(p orders.Problem) bool {
+		i := slices.IndexFunc(left, func(p orders.Finding) bool {
 			at := p.Source.String()
 			if p.Cell == "" {
 				at = "-"
@@ -62,7 +62,7 @@ func checkMessyFindings(t *testing.T, order *orders.Order, want []messy.Finding)
 			t.Errorf("unexpected %s at %s: %q, %s; %s", p.Level, p.Source, p.Read, p.Did, p.Fix)
 		}
 	}
-	for _, p := range order.Problems {
+	for _, p := range order.Findings {
 		if n := utf8.RuneCountInString(p.Read); n > 200 {
 			t.Errorf("%s at %s shows %d characters of what was read", p.Level, p.Source, n)
 		}

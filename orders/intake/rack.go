@@ -20,7 +20,7 @@ var rackFileLayout = newLayout("Rack", rackLayout.others, append(boardColumns[:l
 
 // ReadRack reads the boards of a workbook or list for the shop's rack; sheets
 // of another kind are left alone, but for the units of a Shop sheet. The error
-// is always a *Refusal; what is wrong inside stands in the order's Problems.
+// is always a *Refusal; what is wrong inside stands in the order's Findings.
 func ReadRack(name string, data []byte, base settings.Shop) (*orders.Order, error) {
 	return readList(name, data, base, &rackFileLayout, (*reader).readRackSheet)
 }

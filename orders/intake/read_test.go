@@ -100,9 +100,9 @@ type finding struct {
 	says  string // part of read, did or fix
 }
 
-func checkFindings(t *testing.T, got []orders.Problem, want []finding) {
+func checkFindings(t *testing.T, got []orders.Finding, want []finding) {
 	t.Helper()
-	left := append([]orders.Problem{}, got...)
+	left := append([]orders.Finding{}, got...)
 	for _, w := range want {
 		found := false
 		for i, p := range left {
@@ -199,7 +199,7 @@ func TestMess(t *testing.T) {
 		{"seconds written as minutes", one("Boxes", heads, sound).and("Shop", []any{"Setting", "Value", "Unit"}, []any{"Sanding", 12, "min"}), []finding{{orders.Error, "Shop!C2", "always in s"}}},
 	}
 	for _, c := range cases {
-		t.Run(c.why, func(t *testing.T) { checkFindings(t, c.book.read(t).Problems, c.want) })
+		t.Run(c.why, func(t *testing.T) { checkFindings(t, c.book.read(t).Findings, c.want) })
 	}
 }
 
@@ -218,7 +218,7 @@ func TestFiftyErrorsAtOnce(t *testing.T) {
 		want = append(want, finding{orders.Error, fmt.Sprintf("Boxes!%s%d", columnName(2+i%len(bad)), 2*i+2), fmt.Sprint(b.value)})
 	}
 	order := one("Boxes", rows...).read(t)
-	checkFindings(t, order.Problems, want)
+	checkFindings(t, order.Findings, want)
 	if len(order.Boxes) != 50 {
 		t.Errorf("%d sound lines read, want 50", len(order.Boxes))
 	}
@@ -229,7 +229,7 @@ func TestLineIsUnderstood(t *testing.T) {
 		[]any{"Name", "Qty", "Inside length (mm)", "Inside width, mm", "Internal height mm", "Thickness", "End thk", "Species", "Finger", "Height tolerance", "Base", "Lid", "Compartments", "Grain", "Finish", "Client", "Due", "Price", "Quantities", "Notes"},
 		[]any{"Tea", "6+1 spare", 300, "8 in", "8.9 cm", "1/2", "5/8", "Black Walnut", "1/4", "±1/8", "groove, 1/4, birch plywood", "sliding", "2 x 3", "matched", "oil", "Larkspur", "5 Dec 2026", "$42.50", "10; 25; 50", "no knots!"}).read(t)
 	if order.HasErrors() || len(order.Boxes) != 1 {
-		t.Fatalf("problems: %+v", order.Problems)
+		t.Fatalf("problems: %+v", order.Findings)
 	}
 	b := order.Boxes[0]
 	want := orders.Box{Source: orders.Source{Sheet: "Boxes", Cell: "A2"}, Name: "Tea", Count: 7, Spare: 1, Inside: true,
@@ -253,7 +253,7 @@ func TestBoardsAreUnderstood(t *testing.T) {
 		[]any{"A", nil, "walnut", "4/4", nil, "8'", "6 1/2", 9.5, "18 to 22; 40-43 across 0 to 1 1/2", "2026-12-05"}).
 		and("Rack", []any{"Board", "Count", "Wood", "Thickness", "Length", "Width", "Cost per m2"},
 			[]any{"P", 2, "Baltic birch", "6 mm", "1525 mm", "1525 mm", "18.00"}).read(t)
-	if len(order.Problems) != 0 || len(order.Yard) != 1 || len(order.Rack) != 1 || !order.HasRack || !order.HasYard {
+	if len(order.Findings) != 0 || len(order.Yard) != 1 || len(order.Rack) != 1 || !order.HasRack || !order.HasYard {
 		t.Fatalf("order: %+v", order)
 	}
 	y, r := order.Yard[0], order.Rack[0]
@@ -278,7 +278,7 @@ func TestNumbersAreReadAtFifteenDigits(t *testing.T) {
 	}{{0.0955, measure.Inch * 955 / 10_000}, {12.375, measure.Inch * 99 / 8}, {0.1 + 0.2, measure.Inch * 3 / 10}, {88.9 / 25.4, measure.Inch * 7 / 2}, {1e-4, measure.Inch / 10_000}} {
 		order := one("Boxes", append(heads, "Finger"), append(box("Notes", "x"), c.value)).read(t)
 		if order.HasErrors() || order.Boxes[0].Finger != c.want {
-			t.Errorf("%v: %+v", c.value, order.Problems)
+			t.Errorf("%v: %+v", c.value, order.Findings)
 		}
 	}
 }
@@ -428,7 +428,7 @@ func TestBlankReadsBackClean(t *testing.T) {
 				t.Fatal(err)
 			}
 			order, err := Read("blank.xlsx", data, settings.Default())
-			if err != nil || len(order.Problems) != 0 || len(order.Boxes) != kind.boxes || len(order.Candidates) != kind.possible || order.HasRack || order.HasShop != unit.Metric() || order.Settings.Units != unit {
+			if err != nil || len(order.Findings) != 0 || len(order.Boxes) != kind.boxes || len(order.Candidates) != kind.possible || order.HasRack || order.HasShop != unit.Metric() || order.Settings.Units != unit {
 				t.Errorf("%s in %s: err %v, %+v", name, unit, err, order)
 			}
 			again, err := kind.blank(unit)

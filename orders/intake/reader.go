@@ -40,7 +40,7 @@ func (r *reader) askDates() {
 }
 
 func (r *reader) problem(level orders.Level, at orders.Source, read, did, fix string) {
-	r.order.Problems = append(r.order.Problems, orders.Problem{Level: level, Source: at, Read: shortened(read), Did: shortened(did), Fix: fix})
+	r.order.Findings = append(r.order.Findings, orders.Finding{Level: level, Source: at, Read: shortened(read), Did: shortened(did), Fix: fix})
 }
 
 // mostShown is how much of a cell a problem quotes.
@@ -108,7 +108,7 @@ func (r *reader) inSheetOrder() {
 		colB, rowB, _ := parseRef(firstCell(b.Cell))
 		return cmp.Or(cmp.Compare(rowA, rowB), cmp.Compare(colA, colB))
 	}
-	slices.SortStableFunc(r.order.Problems, func(a, b orders.Problem) int { return compare(a.Source, b.Source) })
+	slices.SortStableFunc(r.order.Findings, func(a, b orders.Finding) int { return compare(a.Source, b.Source) })
 	slices.SortStableFunc(r.order.Readings, func(a, b orders.Reading) int { return compare(a.Source, b.Source) })
 }
 

@@ -34,9 +34,9 @@ func (r *reader) readShop(t *table) {
 
 // quietly runs a pass whose problems and readings will be said by a later one.
 func (r *reader) quietly(pass func()) {
-	problems, readings := len(r.order.Problems), len(r.order.Readings)
+	problems, readings := len(r.order.Findings), len(r.order.Readings)
 	pass()
-	r.order.Problems, r.order.Readings = r.order.Problems[:problems], r.order.Readings[:readings]
+	r.order.Findings, r.order.Readings = r.order.Findings[:problems], r.order.Readings[:readings]
 }
 
 func (r *reader) eachSetting(t *table, unitsOnly bool) {

@@ -37,7 +37,7 @@ func TestSizesInOneCell(t *testing.T) {
 	} {
 		o := one("Boxes", []any{"Box", "Count", c.heading, "Measured", "Thickness", "Wood"}, []any{"Tea box", 6, c.cell, "outside", "1/2", "cherry"}).read(t)
 		if c.says != "" && !said(o, "C", c.says) {
-			t.Errorf("%s: %q under %q: problems %+v, want one in column C that says %q", c.why, c.cell, c.heading, o.Problems, c.says)
+			t.Errorf("%s: %q under %q: problems %+v, want one in column C that says %q", c.why, c.cell, c.heading, o.Findings, c.says)
 		}
 		if c.length == "" {
 			if len(o.Boxes) > 0 || !o.HasErrors() {
@@ -46,7 +46,7 @@ func TestSizesInOneCell(t *testing.T) {
 			continue
 		}
 		if len(o.Boxes) != 1 || o.HasErrors() {
-			t.Errorf("%s: %q under %q: %+v", c.why, c.cell, c.heading, o.Problems)
+			t.Errorf("%s: %q under %q: %+v", c.why, c.cell, c.heading, o.Findings)
 			continue
 		}
 		for i, got := range []measure.Length{o.Boxes[0].Length, o.Boxes[0].Width, o.Boxes[0].Height} {
@@ -72,13 +72,13 @@ func TestLettersBehindSizes(t *testing.T) {
 	} {
 		o := one("Boxes", []any{"Box", "Count", "Length", "Width", "Height", "Measured", "Thickness", "Wood"}, []any{"Tea box", 6, c.length, c.width, `4"H`, "outside", "1/2", "cherry"}).read(t)
 		if o.HasErrors() == c.ok {
-			t.Errorf("%q by %q: %+v", c.length, c.width, o.Problems)
+			t.Errorf("%q by %q: %+v", c.length, c.width, o.Findings)
 		}
 	}
 }
 
 func said(o *orders.Order, column, text string) bool {
-	for _, p := range o.Problems {
+	for _, p := range o.Findings {
 		if strings.HasPrefix(p.Cell, column) && strings.Contains(p.Did, text) {
 			return true
 		}
@@ -90,19 +90,19 @@ func said(o *orders.Order, column, text string) bool {
 func TestSizesOfPartsAndBoards(t *testing.T) {
 	o := one("Parts", []any{"Part", "Count", "T x W x L", "Wood"}, []any{"Shelf", 2, "1/2 x 6 x 20", "oak"}, []any{"Rail", 1, "ditto", "oak"}).read(t)
 	if len(o.Loose) != 2 || o.Loose[1].Length != 20*measure.Inch || o.Loose[0].Thickness != measure.Inch/2 || o.HasErrors() {
-		t.Errorf("parts %+v, problems %#v", o.Loose, o.Problems)
+		t.Errorf("parts %+v, problems %#v", o.Loose, o.Findings)
 	}
 	o = one("Parts", []any{"Part", "Count", "Size", "Wood"}, []any{"Shelf", 2, "1/2 x 6 x 20", "oak"}).read(t)
 	if !said(o, "C", "which of its sizes is which") {
-		t.Errorf("a bare Size of parts: %+v", o.Problems)
+		t.Errorf("a bare Size of parts: %+v", o.Findings)
 	}
 	o = one("Rack", []any{"Board", "Count", "Wood", "Class", "Size (W x L)"}, []any{"R1", 2, "oak", "4/4", `6" x 8'`}).read(t)
 	if len(o.Rack) != 1 || o.Rack[0].Length != 96*measure.Inch || o.Rack[0].Width != 6*measure.Inch {
-		t.Errorf("boards %+v, problems %+v", o.Rack, o.Problems)
+		t.Errorf("boards %+v, problems %+v", o.Rack, o.Findings)
 	}
 	o = one("Boxes", append([]any{"Size"}, heads...), append([]any{"small"}, sound...)).read(t)
 	if len(o.Boxes) != 1 || o.HasErrors() {
-		t.Errorf("a column Size beside the sizes is no error: %+v", o.Problems)
+		t.Errorf("a column Size beside the sizes is no error: %+v", o.Findings)
 	}
 }
 
@@ -114,7 +114,7 @@ func TestPanelsAreReadWhole(t *testing.T) {
 	} {
 		o := one("Boxes", append([]any{"Lid"}, heads...), append([]any{text}, sound...)).read(t)
 		if len(o.Boxes) != 1 || o.Boxes[0].Lid.Kind != orders.LiftOffLid || o.Boxes[0].Lid.Thickness != want {
-			t.Errorf("%q: %+v, %+v; want a lift-off lid of %v", text, o.Boxes, o.Problems, want)
+			t.Errorf("%q: %+v, %+v; want a lift-off lid of %v", text, o.Boxes, o.Findings, want)
 		}
 	}
 }

@@ -28,7 +28,7 @@ var soldLayout = newLayout("Sold", "sales|what was sold", []column{
 // ReadSold reads what a fair sold from the Sold sheet of its workbook: Sold, or
 // else Left, of each box. Rows with neither are noted and left out. The error is
 // always a *Refusal; what is wrong inside are problems, every one of them.
-func ReadSold(name string, data []byte) (rows []SoldRow, problems []orders.Problem, err error) {
+func ReadSold(name string, data []byte) (rows []SoldRow, problems []orders.Finding, err error) {
 	file := filepath.Base(name)
 	defer func() {
 		if r := recover(); r != nil {
@@ -53,13 +53,13 @@ func ReadSold(name string, data []byte) (rows []SoldRow, problems []orders.Probl
 		rows, problems = append(rows, read...), append(problems, faults...)
 	}
 	if !found {
-		problems = append(problems, orders.Problem{Level: orders.Error, Read: file, Did: "no sheet Sold with the headings Box, Brought and Sold or Left was found",
+		problems = append(problems, orders.Finding{Level: orders.Error, Read: file, Did: "no sheet Sold with the headings Box, Brought and Sold or Left was found",
 			Fix: "give the workbook that the fair command wrote, its page Sold filled in"})
 	}
 	return rows, problems, nil
 }
 
-func soldRows(t *table) (rows []SoldRow, problems []orders.Problem) {
+func soldRows(t *table) (rows []SoldRow, problems []orders.Finding) {
 	var blank []string
 	for i := range t.rows {
 		row, problem := soldRow(t, &t.rows[i])
@@ -73,7 +73,7 @@ func soldRows(t *table) (rows []SoldRow, problems []orders.Problem) {
 		}
 	}
 	if len(blank) > 0 {
-		problems = append(problems, orders.Problem{Level: orders.Note, Source: orders.Source{Sheet: t.name}, Read: strings.Join(blank, ", "),
+		problems = append(problems, orders.Finding{Level: orders.Note, Source: orders.Source{Sheet: t.name}, Read: strings.Join(blank, ", "),
 			Did: "neither Sold nor Left is filled in: nothing is noted of them", Fix: "nothing to do, if that is not known"})
 	}
 	return rows, problems
@@ -81,7 +81,7 @@ func soldRows(t *table) (rows []SoldRow, problems []orders.Problem) {
 
 // soldRow reads a row; the zero value is none, and one with nothing filled in
 // has sold -1.
-func soldRow(t *table, r *row) (s SoldRow, problem *orders.Problem) {
+func soldRow(t *table, r *row) (s SoldRow, problem *orders.Finding) {
 	text := func(name string) string {
 		if h := t.columns[name]; h != nil {
 			if c := r.at(h.col); c != nil {
@@ -90,9 +90,9 @@ func soldRow(t *table, r *row) (s SoldRow, problem *orders.Problem) {
 		}
 		return ""
 	}
-	fault := func(column, did, fix string) *orders.Problem {
+	fault := func(column, did, fix string) *orders.Finding {
 		at := orders.Source{Sheet: t.name, Cell: cellName(t.columns[column].col, r.num)}
-		return &orders.Problem{Level: orders.Error, Source: at, Read: text(column), Did: did, Fix: fix}
+		return &orders.Finding{Level: orders.Error, Source: at, Read: text(column), Did: did, Fix: fix}
 	}
 	s = SoldRow{Source: orders.Source{Sheet: t.name, Cell: cellName(t.columns["Box"].col, r.num)}, Box: text("Box"), Wood: text("Wood")}
 	if s.Box == "" || text("Brought")+text("Sold")+text("Left") == "" {

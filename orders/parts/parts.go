@@ -33,14 +33,14 @@ const Most = 100_000
 type Result struct {
 	Parts    []orders.Part // boxes in the order of their lines and units, then loose parts
 	Builds   []orders.Build
-	Problems []orders.Problem
+	Findings []orders.Finding
 }
 
 // Make turns an order into its parts. It changes nothing in the order.
 func Make(o *orders.Order) Result {
 	n := count(o)
 	if n > Most {
-		return Result{Problems: []orders.Problem{tooMany(o, n)}}
+		return Result{Findings: []orders.Finding{tooMany(o, n)}}
 	}
 	m := maker{order: o, set: &o.Settings, names: names{}, known: knownWoods{}}
 	m.Parts = make([]orders.Part, 0, n)
@@ -70,7 +70,7 @@ func (m *maker) box(line int) {
 	b := &m.order.Boxes[line]
 	f := newFrame(b, m.set, m.known)
 	if wrong := m.refusals(&f); len(wrong) > 0 {
-		m.Problems = append(m.Problems, wrong...)
+		m.Findings = append(m.Findings, wrong...)
 		return
 	}
 	build := f.build(line)
@@ -87,7 +87,7 @@ func (m *maker) box(line int) {
 func (m *maker) loose(line int) {
 	l := &m.order.Loose[line]
 	if wrong := m.looseRefusals(l); len(wrong) > 0 {
-		m.Problems = append(m.Problems, wrong...)
+		m.Findings = append(m.Findings, wrong...)
 		return
 	}
 	stem := m.names.stem("P", l.Source, line)
@@ -165,8 +165,8 @@ func partsOfOne(b *orders.Box) int {
 func hasBottom(b *orders.Box) bool { return b.Bottom.Kind != orders.NoBottom && b.Bottom.Kind != "" }
 func hasLid(b *orders.Box) bool    { return b.Lid.Kind != orders.NoLid && b.Lid.Kind != "" }
 
-func tooMany(o *orders.Order, n int) orders.Problem {
-	p := orders.Problem{Level: orders.Error, Read: fmt.Sprintf("%d parts", n),
+func tooMany(o *orders.Order, n int) orders.Finding {
+	p := orders.Finding{Level: orders.Error, Read: fmt.Sprintf("%d parts", n),
 		Did: fmt.Sprintf("nothing is planned: an order may have %d parts at most", Most),
 		Fix: "split the order in two"}
 	if len(o.Boxes) > 0 {

@@ -35,7 +35,7 @@ func plain() orders.Box {
 func one(t *testing.T, b orders.Box) (orders.Build, map[string]orders.Part) {
 	t.Helper()
 	r := parts.Make(order(b))
-	for _, p := range r.Problems {
+	for _, p := range r.Findings {
 		if p.Level == orders.Error {
 			t.Fatalf("refused: %s %s: %s", p.Source, p.Read, p.Did)
 		}
@@ -51,8 +51,8 @@ func one(t *testing.T, b orders.Box) (orders.Build, map[string]orders.Part) {
 
 func TestOutsideSizesAreThoseOfTheWalls(t *testing.T) {
 	r := parts.Make(order(plain()))
-	if len(r.Problems) > 0 || len(r.Parts) != 8 {
-		t.Fatalf("parts %d, problems %v", len(r.Parts), r.Problems)
+	if len(r.Findings) > 0 || len(r.Parts) != 8 {
+		t.Fatalf("parts %d, problems %v", len(r.Parts), r.Findings)
 	}
 	s1, e1 := r.Parts[0], r.Parts[1]
 	if s1.ID != "B7-1-S1" || r.Parts[7].ID != "B7-2-E2" {
@@ -364,11 +364,11 @@ func TestImpossibleBoxesCiteTheirCell(t *testing.T) {
 			{Source: orders.Source{Sheet: "Boxes", Cell: "X7"}, Heading: c.heading},
 		}
 		r := parts.Make(o)
-		if len(r.Parts) > 0 || len(r.Problems) == 0 {
+		if len(r.Parts) > 0 || len(r.Findings) == 0 {
 			t.Errorf("%s: %d parts, no problem", c.name, len(r.Parts))
 			continue
 		}
-		if p := r.Problems[0]; p.Level != orders.Error || p.Cell != "X7" || !strings.Contains(p.Did, c.says) || p.Fix == "" {
+		if p := r.Findings[0]; p.Level != orders.Error || p.Cell != "X7" || !strings.Contains(p.Did, c.says) || p.Fix == "" {
 			t.Errorf("%s: %+v", c.name, p)
 		}
 	}
@@ -378,8 +378,8 @@ func TestTooManyPartsAreRefusedWithTheNumber(t *testing.T) {
 	b := plain()
 	b.Count = 25_001
 	r := parts.Make(order(b))
-	if len(r.Parts) > 0 || len(r.Problems) != 1 || !strings.Contains(r.Problems[0].Read, "100004") {
-		t.Errorf("%d parts, %v", len(r.Parts), r.Problems)
+	if len(r.Parts) > 0 || len(r.Findings) != 1 || !strings.Contains(r.Findings[0].Read, "100004") {
+		t.Errorf("%d parts, %v", len(r.Parts), r.Findings)
 	}
 }
 
@@ -403,7 +403,7 @@ func TestSolidPanelsThatMoveAreWarnedOf(t *testing.T) {
 		b := plain()
 		c.box(&b)
 		var said []string
-		for _, p := range parts.Make(order(b)).Problems {
+		for _, p := range parts.Make(order(b)).Findings {
 			if p.Level == orders.Warning {
 				said = append(said, p.Did)
 			}

@@ -20,12 +20,12 @@ type Cells struct {
 // they are cut, with their stop blocks; the parting line stands between
 // fingers; the front of a sliding lid is looked at where it is ripped. Inside
 // sizes, panels and steps follow. The build given is left as it was.
-func Placed(o *orders.Order, b orders.Build, c Cells) (orders.Build, []orders.Problem) {
+func Placed(o *orders.Order, b orders.Build, c Cells) (orders.Build, []orders.Finding) {
 	f := newFrame(&o.Boxes[b.Line], &o.Settings, knownWoods{})
 	out := b
-	var problems []orders.Problem
+	var problems []orders.Finding
 	tell := func(level orders.Level, did, fix string) {
-		problems = append(problems, orders.Problem{Level: level, Source: b.Source, Read: b.Box, Did: did, Fix: fix})
+		problems = append(problems, orders.Finding{Level: level, Source: b.Source, Read: b.Box, Did: did, Fix: fix})
 	}
 	out.Grooves = nil
 	for _, g := range f.grooves() {

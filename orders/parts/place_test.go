@@ -24,12 +24,12 @@ func mates(height, finger measure.Length) parts.Cells {
 	return parts.Cells{Side: lattice(height, finger, false), End: lattice(height, finger, true)}
 }
 
-func place(t *testing.T, b orders.Box, c parts.Cells) (orders.Build, []orders.Problem) {
+func place(t *testing.T, b orders.Box, c parts.Cells) (orders.Build, []orders.Finding) {
 	t.Helper()
 	o := order(b)
 	r := parts.Make(o)
 	if len(r.Builds) != 1 {
-		t.Fatalf("refused: %v", r.Problems)
+		t.Fatalf("refused: %v", r.Findings)
 	}
 	return parts.Placed(o, r.Builds[0], c)
 }

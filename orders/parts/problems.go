@@ -11,10 +11,10 @@ import (
 
 // refusals are the reasons why a line's box cannot be built at all, each at
 // its cell.
-func (m *maker) refusals(f *frame) []orders.Problem {
-	var out []orders.Problem
+func (m *maker) refusals(f *frame) []orders.Finding {
+	var out []orders.Finding
 	refuse := func(heading string, read measure.Length, did, fix string) {
-		out = append(out, orders.Problem{Level: orders.Error, Source: m.cell(f.box.Source, heading),
+		out = append(out, orders.Finding{Level: orders.Error, Source: m.cell(f.box.Source, heading),
 			Read: f.show(read), Did: did + "; the line is left out", Fix: fix})
 	}
 	b := f.box
@@ -120,14 +120,14 @@ func (m *maker) refuseDividers(f *frame, refuse refuser) {
 	}
 }
 
-func (m *maker) looseRefusals(l *orders.LoosePart) []orders.Problem {
-	var out []orders.Problem
+func (m *maker) looseRefusals(l *orders.LoosePart) []orders.Finding {
+	var out []orders.Finding
 	for _, size := range []struct {
 		heading string
 		l       measure.Length
 	}{{"Length", l.Length}, {"Width", l.Width}, {"Thickness", l.Thickness}} {
 		if size.l <= 0 {
-			out = append(out, orders.Problem{Level: orders.Error, Source: m.cell(l.Source, size.heading),
+			out = append(out, orders.Finding{Level: orders.Error, Source: m.cell(l.Source, size.heading),
 				Read: size.l.ShowUnit(m.set.Units), Did: strings.ToLower(size.heading) + " is not above zero; the line is left out", Fix: "give a size above zero"})
 		}
 	}

@@ -39,8 +39,8 @@ func TestEveryBoxIsItsPartsOrAReason(t *testing.T) {
 		o := order(b)
 		o.Settings.Proud = anyLength(t, "proud", 0, inch/16)
 		r := parts.Make(o)
-		if hasError(r.Problems) != (len(r.Parts) == 0) || len(r.Parts) == 0 != (len(r.Builds) == 0) {
-			t.Fatalf("%d parts, %d builds with problems %v", len(r.Parts), len(r.Builds), r.Problems)
+		if hasError(r.Findings) != (len(r.Parts) == 0) || len(r.Parts) == 0 != (len(r.Builds) == 0) {
+			t.Fatalf("%d parts, %d builds with problems %v", len(r.Parts), len(r.Builds), r.Findings)
 		}
 		if len(r.Parts) == 0 {
 			return
@@ -67,8 +67,8 @@ func TestEveryBoxIsItsPartsOrAReason(t *testing.T) {
 	})
 }
 
-func hasError(problems []orders.Problem) bool {
-	o := orders.Order{Problems: problems}
+func hasError(problems []orders.Finding) bool {
+	o := orders.Order{Findings: problems}
 	return o.HasErrors()
 }
 

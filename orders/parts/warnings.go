@@ -12,10 +12,10 @@ import (
 // warn adds what can be built, but should be looked at, and what was decided.
 func (m *maker) warn(f *frame, build *orders.Build) {
 	for _, note := range build.Notes {
-		m.Problems = append(m.Problems, orders.Problem{Level: orders.Note, Source: f.box.Source, Read: f.box.Name, Did: note, Fix: asMeant})
+		m.Findings = append(m.Findings, orders.Finding{Level: orders.Note, Source: f.box.Source, Read: f.box.Name, Did: note, Fix: asMeant})
 	}
 	if short := min(f.outside.Length, f.outside.Width) + 2*f.set.Proud + f.set.PartLength; f.mixedRun() && short < f.set.ShortestMachine {
-		m.Problems = append(m.Problems, orders.Problem{Level: orders.Warning, Source: m.cell(f.box.Source, "Grain"), Read: "matched",
+		m.Findings = append(m.Findings, orders.Finding{Level: orders.Warning, Source: m.cell(f.box.Source, "Grain"), Read: "matched",
 			Did: fmt.Sprintf("sides of %s and ends of %s are asked to come from one run of board: each is then planed on its own, and the shorter, cut %s long, are shorter than the planer takes (%s)", f.show(f.side), f.show(f.end), f.show(short), f.show(f.set.ShortestMachine)),
 			Fix: "give sides and ends one thickness, or let the grain be any"})
 	}
@@ -33,7 +33,7 @@ func (m *maker) warnSawnLid(f *frame) {
 	}
 	lid := f.set.Making.SawnLid
 	warn := func(did, fix string) {
-		m.Problems = append(m.Problems, orders.Problem{Level: orders.Warning, Source: m.cell(f.box.Source, "Lid"), Read: "sawn-off", Did: did, Fix: fix})
+		m.Findings = append(m.Findings, orders.Finding{Level: orders.Warning, Source: m.cell(f.box.Source, "Lid"), Read: "sawn-off", Did: did, Fix: fix})
 	}
 	if lid > f.parting {
 		warn(fmt.Sprintf("the lid is %s deep and the box under it %s: the lid is deeper than its box", f.show(lid), f.show(f.parting)),
@@ -71,7 +71,7 @@ func (m *maker) warnPanel(f *frame, p orders.Panel) {
 }
 
 func (m *maker) warning(f *frame, p orders.Panel, did, fix string) {
-	m.Problems = append(m.Problems, orders.Problem{Level: orders.Warning, Source: m.cell(f.box.Source, headingOf(p.Role)),
+	m.Findings = append(m.Findings, orders.Finding{Level: orders.Warning, Source: m.cell(f.box.Source, headingOf(p.Role)),
 		Read: fmt.Sprintf("%s, %s wide, of %s", p.What, f.show(p.Width), f.woodOf(p.Role)), Did: did, Fix: fix})
 }
 
@@ -84,7 +84,7 @@ func (m *maker) sayUnknown(f *frame, role orders.Role, wood string) {
 		m.unknown = map[string]bool{}
 	}
 	m.unknown[wood] = true
-	m.Problems = append(m.Problems, orders.Problem{Level: orders.Warning, Source: m.cell(f.box.Source, headingOf(role)), Read: wood,
+	m.Findings = append(m.Findings, orders.Finding{Level: orders.Warning, Source: m.cell(f.box.Source, headingOf(role)), Read: wood,
 		Did: "how far this wood moves is not known: its panels are given as much room as the liveliest wood in the table needs",
 		Fix: "check the spelling, or allow for its movement by hand"})
 }

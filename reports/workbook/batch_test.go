@@ -64,7 +64,7 @@ func shop() *orders.Order {
 			orders.Reading{Source: b.Source, Heading: "Count", Text: "4", Meaning: "4 boxes"},
 			orders.Reading{Source: orders.Source{Sheet: "Boxes", Cell: "C" + b.Source.Cell[1:]}, Heading: "Length", Text: b.Length.Fraction(), Meaning: b.Length.ShowUnit(measure.Inches) + " = " + b.Length.ShowUnit(measure.Millimetres)})
 	}
-	o.Problems = []orders.Problem{{Level: orders.Warning, Source: orders.Source{Sheet: "Boxes", Cell: "J8"}, Read: "wallnut", Did: "is taken as walnut", Fix: "write walnut"}}
+	o.Findings = []orders.Finding{{Level: orders.Warning, Source: orders.Source{Sheet: "Boxes", Cell: "J8"}, Read: "wallnut", Did: "is taken as walnut", Fix: "write walnut"}}
 	return o
 }
 
@@ -257,7 +257,7 @@ func TestCardAlone(t *testing.T) {
 
 func TestProblemsWorkbook(t *testing.T) {
 	o := wicked(t).Order
-	o.Problems = append(o.Problems, orders.Problem{Level: orders.Error, Source: orders.Source{Sheet: "Boxes", Cell: "C9"}, Read: "=A1", Did: "is no length", Fix: "write a length such as 12 1/2"})
+	o.Findings = append(o.Findings, orders.Finding{Level: orders.Error, Source: orders.Source{Sheet: "Boxes", Cell: "C9"}, Read: "=A1", Did: "is no length", Fix: "write a length such as 12 1/2"})
 	data, err := workbook.Problems(o)
 	if err != nil {
 		t.Fatal(err)

@@ -22,9 +22,9 @@ func (w *costBook) prices(b *book) *sheet {
 	for _, note := range t.Notes {
 		s.paragraph(note)
 	}
-	if len(q.Problems) > 0 {
+	if len(q.Findings) > 0 {
 		s.heading("Problems")
-		problems := reports.ProblemTable(q.Problems)
+		problems := reports.FindingTable(q.Findings)
 		problems.Head[0] = "Level"
 		s.table(problems, grid{1, 2, 2, 4, 2})
 	}

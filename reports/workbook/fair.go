@@ -35,9 +35,9 @@ func (b *book) fairSummary(f *jigplan.Fair) *sheet {
 		s.add(cell{0, 9, text, style{bold: true, size: 12, rim: thick}})
 		s.gap(3)
 	}
-	if found := reports.NotNotes(f.Problems); len(found) > 0 {
+	if found := reports.NotNotes(f.Findings); len(found) > 0 {
 		s.heading("Read first")
-		t := reports.ProblemTable(found)
+		t := reports.FindingTable(found)
 		t.Head[0] = "Level"
 		s.table(t, grid{1, 1, 1, 5, 1})
 		s.gap(4)

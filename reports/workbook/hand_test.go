@@ -77,7 +77,7 @@ func handPlan() *jigplan.Plan {
 	o.Boxes = []orders.Box{{Source: at, Name: "Tray", Count: 2, Length: 12 * in, Width: 8 * in, Height: 27 * in / 8,
 		Thickness: in / 2, EndThickness: in / 2, Wood: "cherry", Finish: "oil", Notes: "no knots!", Bottom: orders.Bottom{Kind: orders.NailedBottom}}}
 	o.Readings = []orders.Reading{{Source: at, Heading: "Count", Text: "1 pr", Meaning: "2 boxes"}}
-	o.Problems = []orders.Problem{{Level: orders.Warning, Source: orders.Source{Sheet: "Boxes", Cell: "J7"}, Read: "chery", Did: "is taken as cherry", Fix: "write cherry"}}
+	o.Findings = []orders.Finding{{Level: orders.Warning, Source: orders.Source{Sheet: "Boxes", Cell: "J7"}, Read: "chery", Did: "is taken as cherry", Fix: "write cherry"}}
 	p := &jigplan.Plan{Order: o, Seed: 1, Programs: []jigplan.Program{quarterProgram("J1", 7, 27*in/8)}}
 	for unit := 1; unit <= 2; unit++ {
 		handBox(p, unit, at)

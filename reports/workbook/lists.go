@@ -165,7 +165,7 @@ func (s *sheet) caution(c reports.Caution) {
 func (b *book) asRead(p *jigplan.Plan) *sheet {
 	s := asReadSheet()
 	b.title(s, "The order as it was read")
-	weighty := s.problems(reports.Problems(p))
+	weighty := s.problems(reports.Findings(p))
 	if reports.OnFirstPage(p) {
 		weighty = 0
 	}
@@ -196,8 +196,8 @@ func (s *sheet) readings(o *orders.Order) {
 
 // problems lists what was found, errors and warnings before notes, and gives
 // back how many rows of the sheet are more than notes.
-func (s *sheet) problems(list []orders.Problem) (weighty int) {
-	t := reports.ProblemTable(list)
+func (s *sheet) problems(list []orders.Finding) (weighty int) {
+	t := reports.FindingTable(list)
 	if len(t.Rows) == 0 {
 		s.paragraph("No problems were found.")
 		return 0

@@ -27,7 +27,7 @@ func Problems(o *orders.Order) ([]byte, error) {
 
 func (b *book) problemSheet(o *orders.Order) *sheet {
 	errors := 0
-	for _, p := range o.Problems {
+	for _, p := range o.Findings {
 		if p.Level == orders.Error {
 			errors++
 		}
@@ -41,7 +41,7 @@ func (b *book) problemSheet(o *orders.Order) *sheet {
 		s.paragraph(reports.Counted(errors, "error stops", "errors stop") + " the plan. Mend the cells in the order itself and plan again, or plan the good lines alone with --partial.")
 	}
 	s.repeatNext()
-	t := reports.ProblemTable(o.Problems)
+	t := reports.FindingTable(o.Findings)
 	t.Head = []string{"Level", "Where", "As it stands", "What was done", "What to do"}
 	s.table(t, ones(5))
 	return s

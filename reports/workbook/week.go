@@ -18,7 +18,7 @@ func Week(w *jigplan.Week) ([]byte, error) {
 		return nil, err
 	}
 	var sheets []*sheet
-	if hasWarnings(w.Problems) || reports.WeekWarning(w) != "" {
+	if hasWarnings(w.Findings) || reports.WeekWarning(w) != "" {
 		sheets = append(sheets, b.weekProblems(w))
 	}
 	wall, err := b.wall(w)
@@ -38,7 +38,7 @@ func Week(w *jigplan.Week) ([]byte, error) {
 	return b.bytes()
 }
 
-func hasWarnings(problems []orders.Problem) bool {
+func hasWarnings(problems []orders.Finding) bool {
 	for _, p := range problems {
 		if p.Level != orders.Note {
 			return true
@@ -54,8 +54,8 @@ func (b *book) weekProblems(w *jigplan.Week) *sheet {
 		s.heading(late.Title)
 		s.table(late, ones(7))
 	}
-	if len(w.Problems) > 0 {
-		t := reports.WeekProblems(w)
+	if len(w.Findings) > 0 {
+		t := reports.WeekFindings(w)
 		t.Head[0] = "Level"
 		s.heading(t.Title)
 		s.table(t, grid{1, 1, 1, 2, 2})
