@@ -22,7 +22,7 @@ func (c *common) workFlags(cmd *cobra.Command, w *work) *cobra.Command {
 	f := cmd.Flags()
 	f.StringVar(&w.job, "job", "", "of this job")
 	f.StringVar(&w.stack, "stack", "", "of one end of this stack of the job")
-	f.StringVar(&w.done, "done", "", "how many it finished, `N`, all or none: boxes glued or sanded, coats, parts (default: asked)")
+	f.StringVar(&w.done, "done", "", "how many it finished, `N`, all or none: boxes glued or sanded, coats, parts (asked at a terminal, else required with --job)")
 	f.StringVar(&w.done, "count", "", "--done by its older name")
 	_ = f.MarkHidden("count")
 	f.StringVar(&w.note, "note", "", "a remark")

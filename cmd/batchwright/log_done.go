@@ -18,7 +18,7 @@ import (
 func (w *work) dropped() bool { return w.interrupted || w.done == "none" }
 
 // countDone reads what a piece of work finished. Where nobody said it, a person
-// at the terminal is asked; else the time is kept and nothing counts as done.
+// at the terminal is asked; without a terminal it is wrong usage.
 func (c *common) countDone(ctx context.Context, w *work, ask bool) error {
 	if _, err := elementName(*w); err != nil {
 		return err
@@ -42,8 +42,11 @@ func (c *common) countDone(ctx context.Context, w *work, ask bool) error {
 }
 
 func (c *common) askDone(tx *shop.Tx, w *work) error {
-	if w.job == "" || !ticked(w.name()) || !interactive(c.world.err) || !interactive(c.world.in) {
+	if w.job == "" || !ticked(w.name()) {
 		return nil
+	}
+	if !interactive(c.world.err) || !interactive(c.world.in) {
+		return exit{exitUsage, fmt.Errorf("%s of job %s: say what was finished with --done N, --done all or --done none. Nothing was logged", w.name(), w.job)}
 	}
 	rest, err := w.rest(tx, 0)
 	if err != nil {

@@ -110,7 +110,7 @@ func (c *common) keepTime(ctx context.Context, w *work, minutes float64) error {
 	})
 	if err == nil {
 		c.sayf("%s", c.logged(l))
-		if w.done == "" && l.Job != 0 && ticked(l.Element) {
+		if w.done == "none" && l.Job != 0 && ticked(l.Element) {
 			c.sayf("nothing is marked as done: log change NUMBER --done N says what it finished, log list shows the number")
 		}
 	}
