@@ -19,7 +19,7 @@ func checkCommand(c *common) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "check ORDER.xlsx",
 		Short: "Read an order and list every problem with its sheet and cell",
-		Args:  oneOrder,
+		Args:  cobra.ExactArgs(1),
 		RunE:  func(cmd *cobra.Command, args []string) error { return c.check(cmd.Context(), args[0]) },
 	}
 	c.jsonFlag(cmd)

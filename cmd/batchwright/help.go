@@ -53,7 +53,7 @@ func helpCommand(c *common) *cobra.Command {
 			}
 			found, rest, err := cmd.Root().Find(args)
 			if err != nil || len(rest) > 0 || found == cmd.Root() {
-				return exit{exitUsage, fmt.Errorf("no topic or command %q. Topics: %s",
+				return exit{exitUsage, fmt.Errorf("help: there is no topic or command %q. Type: batchwright help, and one of %s",
 					strings.Join(args, " "), strings.Join(topicNames(), ", "))}
 			}
 			return found.Help()

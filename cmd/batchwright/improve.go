@@ -38,7 +38,7 @@ func improveCommand(c *common) *cobra.Command {
 		Example: "  batchwright improve spring.xlsx\n" +
 			"  batchwright improve spring.xlsx --try heights,woods --height 1/16\n" +
 			"  batchwright improve spring.xlsx --apply",
-		Args: oneOrder,
+		Args: cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if !cmd.Flags().Changed("think") {
 				c.think = improveThink

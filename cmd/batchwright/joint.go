@@ -52,9 +52,6 @@ func jointCommand(c *common) *cobra.Command {
 	outputFlag(cmd, &f.card, "card", "", "write the count card of the best program to the workbook `FILE`")
 	c.jsonFlag(cmd)
 	cmd.AddCommand(jointMapCommand(c), jointCornerCommand(c), jointLostCommand(c), jointBudgetCommand(c))
-	for _, sub := range cmd.Commands() {
-		stopOnUsage(sub)
-	}
 	return cmd
 }
 

@@ -20,7 +20,7 @@ func labelsCommand(c *common) *cobra.Command {
 		Long: "Plans the order and writes ORDER-labels.xlsx: a label for every part with its box, which part and which box\n" +
 			"it is, the marks of its ends, a line for the marked edge, and the board it is cut from. The labels come in\n" +
 			"the order of the boards.",
-		Args: oneOrder,
+		Args: cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error { return c.labels(cmd.Context(), args[0], sheet, start) },
 	}
 	c.orderFlags(cmd)

@@ -20,7 +20,7 @@ func newCommand(c *common) *cobra.Command {
 		Short: "Write a blank order workbook, or a blank catalogue for a fair",
 		Example: "  batchwright new spring.xlsx\n" +
 			"  batchwright new fair.xlsx --catalogue",
-		Args: oneOrder,
+		Args: cobra.ExactArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
 			if catalogue {
 				return c.newBook(args[0], "catalogue", "Catalogue", "fair", intake.BlankCatalogue)

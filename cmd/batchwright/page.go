@@ -27,12 +27,7 @@ func pageCommand(c *common) *cobra.Command {
 		Short: "Show a count page on a phone or tablet at the saw",
 		Long: "Serves one count page on the local network, to phones and tablets on the same Wi-Fi, until Ctrl-C or for\n" +
 			"twelve hours. It prints the address and a QR code. Only this file is served, under a random path.",
-		Args: func(cmd *cobra.Command, args []string) error {
-			if len(args) != 1 {
-				return exit{exitUsage, fmt.Errorf("name one count page: batchwright page demo-count.html")}
-			}
-			return nil
-		},
+		Args: cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error { return c.servePage(cmd.Context(), args[0], address) },
 	}
 	cmd.Flags().StringVar(&address, "address", "", "serve on this `ADDRESS`, for example 192.168.1.20:8080 (default: the first local one, any free port)")

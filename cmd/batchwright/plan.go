@@ -26,7 +26,7 @@ func planCommand(c *common) *cobra.Command {
 		Short: "Plan an order: boards, jig programs, setups, running order, time",
 		Long: "Reads the order, lays its parts on boards, works out the jig programs, setups and stacks,\n" +
 			"finds the running order and the time, and writes ORDER-batch.xlsx beside the order.",
-		Args: oneOrder,
+		Args: cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error { return c.plan(cmd.Context(), args[0]) },
 	}
 	c.orderFlags(cmd)

@@ -2,15 +2,12 @@ package main
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"path/filepath"
-	"regexp"
 	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
-	"github.com/spf13/pflag"
 
 	"batchwright/orders/disk"
 	"batchwright/orders/settings"
@@ -64,13 +61,16 @@ func newRoot(c *common) *cobra.Command {
 		SilenceErrors:     true,
 		PersistentPreRunE: c.declare,
 		SilenceUsage:      true,
+		Args:              cobra.NoArgs,
+		RunE:              func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), "Flags.FlagUsages", fmt.Sprintf("Flags.FlagUsagesWrapped %d", helpWide)))
 	root.AddCommand(verbs(c)...)
 	root.SetHelpCommand(helpCommand(c))
+	root.InitDefaultCompletionCmd()
+	sayUsage(root)
 	for _, verb := range root.Commands() {
-		stopOnUsage(verb)
 		foldHelp(verb)
 	}
 	return root
@@ -111,40 +111,6 @@ func verbs(c *common) []*cobra.Command {
 		pageCommand(c),
 		labelsCommand(c),
 	}
-}
-
-// stopOnUsage makes wrong flags and arguments name the command's own help.
-func stopOnUsage(cmd *cobra.Command) {
-	cmd.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
-		return exit{exitUsage, fmt.Errorf("%w; see %s --help", plainFlag(err), cmd.CommandPath())}
-	})
-}
-
-// plainFlag words a flag's wrong value for people.
-func plainFlag(err error) error {
-	var wrong *pflag.InvalidValueError
-	if !errors.As(err, &wrong) {
-		if minus := regexp.MustCompile(`in (-[0-9.,]+)$`).FindStringSubmatch(err.Error()); minus != nil {
-			return fmt.Errorf("%q reads as a flag: a number below zero is written after --, which ends the flags", minus[1])
-		}
-		return err
-	}
-	kind := map[string]string{"duration": "a time such as 5s or 2m", "int64": "a whole number", "int": "a whole number", "float64": "a number"}[wrong.GetFlag().Value.Type()]
-	if kind == "" {
-		return err
-	}
-	return fmt.Errorf("--%s: %q is not %s", wrong.GetFlag().Name, wrong.GetValue(), kind)
-}
-
-// oneOrder asks for exactly one order file.
-func oneOrder(cmd *cobra.Command, args []string) error {
-	switch len(args) {
-	case 1:
-		return nil
-	case 0:
-		return exit{exitUsage, fmt.Errorf("no order is named: write %s", cmd.UseLine())}
-	}
-	return exit{exitUsage, fmt.Errorf("%d files are named, %q and others: %s takes one order", len(args), args[0], cmd.CommandPath())}
 }
 
 // bareFile turns "batchwright ORDER.xlsx" into "batchwright plan ORDER.xlsx".

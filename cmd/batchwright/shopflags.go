@@ -10,17 +10,8 @@ import (
 
 // group makes a command of subcommands insist on one of them.
 func group(cmd *cobra.Command) *cobra.Command {
-	cmd.RunE = func(cmd *cobra.Command, args []string) error {
-		if len(args) > 0 {
-			return exit{exitUsage, fmt.Errorf("%s has no command %q; see batchwright %s --help", cmd.Name(), args[0], cmd.Name())}
-		}
-		return cmd.Help()
-	}
-	for _, sub := range cmd.Commands() {
-		sub.SetFlagErrorFunc(func(sub *cobra.Command, err error) error {
-			return exit{exitUsage, fmt.Errorf("%w; see batchwright %s %s --help", plainFlag(err), cmd.Name(), sub.Name())}
-		})
-	}
+	cmd.Args = cobra.NoArgs
+	cmd.RunE = func(cmd *cobra.Command, _ []string) error { return cmd.Help() }
 	return cmd
 }
 
