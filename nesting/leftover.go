@@ -11,7 +11,7 @@ import (
 // of the board it came from (a leaf's own thickness), its share of the cost by area (half to even), and
 // the defects that lie on it, measured from its own low corner. All its ends
 // and edges are sawn. It has no ID and no place yet.
-func (b *Board) Leftover(o Offcut) orders.Board {
+func (b *CutBoard) Leftover(o Offcut) orders.Board {
 	left := b.Stock
 	left.ID, left.Place = "", ""
 	left.Source = orders.Source{}
@@ -34,7 +34,7 @@ func (b *Board) Leftover(o Offcut) orders.Board {
 
 // share is the offcut's part of the board's cost, by area, half to even to the
 // cent.
-func (b *Board) share(o Offcut) measure.Money {
+func (b *CutBoard) share(o Offcut) measure.Money {
 	whole := b.Length.Times(b.Width)
 	if whole == (measure.Area{}) {
 		return 0

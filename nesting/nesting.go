@@ -5,14 +5,15 @@ package nesting
 import (
 	"time"
 
+	"batchwright/nesting/solve"
 	"batchwright/orders"
 	"batchwright/orders/measure"
 )
 
 // Layout is where every part lies, and how good that is.
 type Layout struct {
-	Boards []Board `json:"-"`          // one entry a physical board used
-	Short  []Short `json:"not_placed"` // parts that lie nowhere, with the reason
+	Boards []CutBoard `json:"-"`          // one entry a physical board used
+	Short  []Short    `json:"not_placed"` // parts that lie nowhere, with the reason
 
 	Cost      measure.Money `json:"cost"`       // whole boards: what the wood used costs
 	CostBound measure.Money `json:"cost_bound"` // proven: no layout of the placed parts costs less
@@ -33,21 +34,21 @@ type Layout struct {
 	Seconds float64 `json:"seconds"`
 }
 
-// Stop is why a search ended.
-type Stop string
+// Stop is why a search ended, for every search of the program.
+type Stop = solve.Stop
 
 // A search ends because its answer is proven best, its fixed work budget is
 // spent, the clock ran out, or the maker interrupted it.
 const (
-	StopProven      Stop = "proven"
-	StopBudget      Stop = "budget"
-	StopTime        Stop = "time"
-	StopInterrupted Stop = "interrupted"
+	StopProven      = solve.StopProven
+	StopBudget      = solve.StopBudget
+	StopTime        = solve.StopTime
+	StopInterrupted = solve.StopInterrupted
 )
 
-// Board is one physical board with what is cut from it. x runs along its
+// CutBoard is one physical board with what is cut from it. x runs along its
 // length from the marked end, y across from the marked edge.
-type Board struct {
+type CutBoard struct {
 	ID        string         `json:"id"`    // unique in the layout: "R7", "R7#2", a resawn leaf "K1/1"
 	Stock     orders.Board   `json:"stock"` // of a leaf: the board it is sawn from
 	Leaf      Leaf           `json:"leaf"`
@@ -69,7 +70,7 @@ type Leaf struct {
 }
 
 // Whole names the physical board: a leaf's is the one it is sawn from.
-func (b *Board) Whole() string {
+func (b *CutBoard) Whole() string {
 	if b.Leaf.Count > 0 {
 		return b.Leaf.Of
 	}
@@ -154,8 +155,8 @@ type Cut struct {
 	Takes     measure.Length `json:"takes_mm"` // of a trim: what comes off, kerf included; 0: it is no trim
 }
 
-// Step is the division of the rule that settings are read on.
-func Step(units measure.Unit) measure.Length {
+// RuleStep is the division of the rule that settings are read on.
+func RuleStep(units measure.Unit) measure.Length {
 	if units.Metric() {
 		return measure.Millimetre / 2
 	}

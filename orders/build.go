@@ -22,7 +22,7 @@ type Build struct {
 	Lowered       measure.Length `json:"lowered_mm"`   // height of the front of a sliding lid after it is ripped down; 0: not ripped
 	FrontTop      measure.Length `json:"front_top_mm"` // what is left of the front's top finger then, when the fingers are known; 0: it ends on a boundary or in a slot
 	Panels        []Panel        `json:"panels"`
-	Steps         []Step         `json:"steps"`
+	Steps         []MakingStep   `json:"steps"`
 	Notes         []string       `json:"notes"` // what was decided where the row was silent
 }
 
@@ -107,8 +107,8 @@ type GluedPanel struct {
 	Strips    []string       `json:"strips"` // parts, side by side
 }
 
-// Step is one thing done to the boxes of a line, in order.
-type Step struct {
+// MakingStep is one thing done to the boxes of a line, in order.
+type MakingStep struct {
 	When When   `json:"when"`
 	What string `json:"what"`
 	Why  string `json:"why"`

@@ -18,7 +18,7 @@ type node struct {
 
 // takeApart follows the cuts through the board: each takes apart the rectangle
 // it goes through.
-func (l *Layout) takeApart(b *nesting.Board) {
+func (l *Layout) takeApart(b *nesting.CutBoard) {
 	l.root = &node{x1: b.Length, y1: b.Width}
 	l.fill(l.root, b)
 	leaves := []*node{l.root}
@@ -57,7 +57,7 @@ func (c *CutSetting) gets() []*node {
 }
 
 // fill notes which pieces lie in a rectangle, and whether it is kept.
-func (l *Layout) fill(n *node, b *nesting.Board) {
+func (l *Layout) fill(n *node, b *nesting.CutBoard) {
 	for i, p := range l.Pieces {
 		if n.around(p.X, p.Y, p.Length, p.Width) {
 			n.pieces = append(n.pieces, i)

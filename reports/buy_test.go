@@ -62,7 +62,7 @@ func TestClearPiecesFollowRunsAndTypicalBoards(t *testing.T) {
 	if got := lines(Clears(p)); !slices.Equal(got, want) {
 		t.Errorf("got %q, want %q", got, want)
 	}
-	p.Layout.Boards = append(p.Layout.Boards, nesting.Board{ID: "T9", Stock: orders.Board{Origin: orders.FromTypical, Wood: "birch ply", Sheet: true, Thickness: in / 4}})
+	p.Layout.Boards = append(p.Layout.Boards, nesting.CutBoard{ID: "T9", Stock: orders.Board{Origin: orders.FromTypical, Wood: "birch ply", Sheet: true, Thickness: in / 4}})
 	if got := lines(Clears(p)); !slices.Equal(got, want) {
 		t.Errorf("a sheet has no clear pieces: %q", got)
 	}
@@ -73,7 +73,7 @@ func TestClearPiecesFollowRunsAndTypicalBoards(t *testing.T) {
 func TestBuySaysWhyNothingIsBought(t *testing.T) {
 	plan := func(boards, short int) *jigplan.Plan {
 		p := &jigplan.Plan{Order: &orders.Order{Settings: settings.Default()}}
-		p.Layout.Boards = make([]nesting.Board, boards)
+		p.Layout.Boards = make([]nesting.CutBoard, boards)
 		p.Layout.Short = make([]nesting.Short, short)
 		return p
 	}

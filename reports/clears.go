@@ -84,7 +84,7 @@ func clears(p *jigplan.Plan) (out []clear) {
 	return out
 }
 
-func typicalBoard(b *nesting.Board) bool {
+func typicalBoard(b *nesting.CutBoard) bool {
 	return b.Stock.Origin == orders.FromTypical && !b.Stock.Sheet
 }
 
@@ -102,7 +102,7 @@ func runs(p *jigplan.Plan) map[string]string {
 }
 
 // clearPieces are a board's pieces, those of one run drawn together.
-func clearPieces(b *nesting.Board, run map[string]string) (out []nesting.Piece) {
+func clearPieces(b *nesting.CutBoard, run map[string]string) (out []nesting.Piece) {
 	at := map[string]int{}
 	for _, piece := range b.Pieces {
 		name := run[piece.Part]

@@ -220,27 +220,24 @@ func LineTitles(p *jigplan.Plan) func(*orders.Part) string {
 	}
 }
 
-// MakingStep is one step of how boxes are made; When is said at the first step
-// of a stage.
-type MakingStep struct{ When, What, Why string }
-
 // BoxMaking is what is done to the boxes of one line and not to all.
 type BoxMaking struct {
 	Build        *orders.Build
 	Title, About string
-	Steps        []MakingStep
+	Steps        []orders.MakingStep
 }
 
 // MakingOf is how the boxes of a plan are made: the steps that all lines share,
 // then those of each. What was decided where the order is silent is the last
 // of a line's steps.
 //
-// Why is said where a reason is given first.
-func MakingOf(p *jigplan.Plan) (all []MakingStep, each []BoxMaking) {
+// When is said at the first step of a stage, and Why where a reason is given
+// first.
+func MakingOf(p *jigplan.Plan) (all []orders.MakingStep, each []BoxMaking) {
 	w, said := WordsOf(p), map[string]bool{}
-	count := map[orders.Step]int{}
+	count := map[orders.MakingStep]int{}
 	for i := range p.Builds {
-		seen := map[orders.Step]bool{}
+		seen := map[orders.MakingStep]bool{}
 		for _, step := range p.Builds[i].Steps {
 			if !seen[step] {
 				seen[step] = true
@@ -248,16 +245,16 @@ func MakingOf(p *jigplan.Plan) (all []MakingStep, each []BoxMaking) {
 			}
 		}
 	}
-	shared := func(s orders.Step) bool { return len(p.Builds) > 1 && count[s] == len(p.Builds) }
+	shared := func(s orders.MakingStep) bool { return len(p.Builds) > 1 && count[s] == len(p.Builds) }
 	for i := range p.Builds {
 		b := &p.Builds[i]
 		if i == 0 {
 			all = stepsOf(b, shared, said)
 		}
 		sizes := joined("; ", sized("outside", b.Outside, w), sized("inside", b.Inside, w), sized("overall", b.Overall, w))
-		m := BoxMaking{b, b.Box, sizes, stepsOf(b, func(s orders.Step) bool { return !shared(s) }, said)}
+		m := BoxMaking{b, b.Box, sizes, stepsOf(b, func(s orders.MakingStep) bool { return !shared(s) }, said)}
 		for _, note := range b.Notes {
-			m.Steps = append(m.Steps, MakingStep{When: "Decided", What: note})
+			m.Steps = append(m.Steps, orders.MakingStep{When: "Decided", What: note})
 		}
 		each = append(each, m)
 	}
@@ -265,7 +262,7 @@ func MakingOf(p *jigplan.Plan) (all []MakingStep, each []BoxMaking) {
 }
 
 // stepsOf is the wanted steps of a box in the order of the work.
-func stepsOf(b *orders.Build, wanted func(orders.Step) bool, said map[string]bool) (out []MakingStep) {
+func stepsOf(b *orders.Build, wanted func(orders.MakingStep) bool, said map[string]bool) (out []orders.MakingStep) {
 	for _, when := range []orders.When{orders.BeforeJoints, orders.BeforeGlue, orders.GlueUp, orders.AfterGlue} {
 		name := strings.ToUpper(string(when)[:1]) + string(when)[1:]
 		for _, step := range b.Steps {
@@ -275,7 +272,7 @@ func stepsOf(b *orders.Build, wanted func(orders.Step) bool, said map[string]boo
 					why = ""
 				}
 				said[why] = true
-				out = append(out, MakingStep{name, step.What, why})
+				out = append(out, orders.MakingStep{When: orders.When(name), What: step.What, Why: why})
 				name = ""
 			}
 		}

@@ -37,7 +37,7 @@ func PartLabels(p *jigplan.Plan) (out []PartLabel) {
 	return out
 }
 
-func labelOf(part *orders.Part, b *nesting.Board, names Names, w Words) PartLabel {
+func labelOf(part *orders.Part, b *nesting.CutBoard, names Names, w Words) PartLabel {
 	n := names.Of(part.ID)
 	l := PartLabel{Box: n.Box, Part: n.Part(), Which: n.Which(), Board: b.ID, Code: part.ID,
 		Size: w.Bare(part.Length) + " x " + w.Bare(part.Width) + " x " + w.Len(part.Thickness)}

@@ -12,7 +12,7 @@ import (
 
 // Layout is one way of cutting up a board, and all the boards cut so.
 type Layout struct {
-	Boards []*nesting.Board // equal in size, defects, pieces and cuts
+	Boards []*nesting.CutBoard // equal in size, defects, pieces and cuts
 	Pieces []LayoutPiece
 	Cuts   []CutSetting
 	Kept   []nesting.Offcut
@@ -68,7 +68,7 @@ func Layouts(p *jigplan.Plan) []Layout {
 }
 
 // layoutKey is equal for boards that are cut alike into like parts.
-func layoutKey(b *nesting.Board, parts map[string]*orders.Part) string {
+func layoutKey(b *nesting.CutBoard, parts map[string]*orders.Part) string {
 	var key strings.Builder
 	fmt.Fprint(&key, b.Stock.Wood, b.Stock.Class, b.Length, b.Width, b.Thickness, b.Leaf.Count, b.Stock.Defects, b.Cuts, b.Offcuts)
 	for _, piece := range b.Pieces {
@@ -80,7 +80,7 @@ func layoutKey(b *nesting.Board, parts map[string]*orders.Part) string {
 	return key.String()
 }
 
-func newLayout(b *nesting.Board, parts map[string]*orders.Part) Layout {
+func newLayout(b *nesting.CutBoard, parts map[string]*orders.Part) Layout {
 	l := Layout{}
 	var used measure.Area
 	for i := range b.Pieces {

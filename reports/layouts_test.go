@@ -16,9 +16,9 @@ const in = measure.Inch
 
 // strip is a board 30 x 6 in: trimmed at an end, ripped once into a strip of
 // two parts and a shaving, then parted.
-func strip(id string, unit int) nesting.Board {
+func strip(id string, unit int) nesting.CutBoard {
 	kerf := in / 8
-	return nesting.Board{ID: id, Length: 30 * in, Width: 6 * in, Stock: orders.Board{Wood: "ash", Class: "4/4"},
+	return nesting.CutBoard{ID: id, Length: 30 * in, Width: 6 * in, Stock: orders.Board{Wood: "ash", Class: "4/4"},
 		Pieces: []nesting.Piece{
 			{Part: fmt.Sprintf("T-%d-S1", unit), X: in, Y: 0, Length: 12 * in, Width: 3 * in},
 			{Part: fmt.Sprintf("T-%d-S2", unit), X: 13*in + kerf, Y: 0, Length: 12 * in, Width: 3 * in}},
@@ -112,12 +112,12 @@ func TestSettingsThatTakeTurns(t *testing.T) {
 }
 
 func TestLayoutsDifferByWhatIsSeen(t *testing.T) {
-	for why, change := range map[string]func(*nesting.Board){
-		"a defect":       func(b *nesting.Board) { b.Stock.Defects = []orders.Defect{{X: in, Length: in, Width: in}} },
-		"another wood":   func(b *nesting.Board) { b.Stock.Wood = "oak" },
-		"a longer board": func(b *nesting.Board) { b.Length += in },
-		"a turned piece": func(b *nesting.Board) { b.Pieces[0].Turned = true },
-		"another cut":    func(b *nesting.Board) { b.Cuts = b.Cuts[:4] },
+	for why, change := range map[string]func(*nesting.CutBoard){
+		"a defect":       func(b *nesting.CutBoard) { b.Stock.Defects = []orders.Defect{{X: in, Length: in, Width: in}} },
+		"another wood":   func(b *nesting.CutBoard) { b.Stock.Wood = "oak" },
+		"a longer board": func(b *nesting.CutBoard) { b.Length += in },
+		"a turned piece": func(b *nesting.CutBoard) { b.Pieces[0].Turned = true },
+		"another cut":    func(b *nesting.CutBoard) { b.Cuts = b.Cuts[:4] },
 	} {
 		p := plates()
 		change(&p.Layout.Boards[1])

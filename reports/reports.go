@@ -63,7 +63,7 @@ func Short(p *jigplan.Plan) []nesting.Short {
 }
 
 // BoardFeet is the lumber tally of the whole solid boards used.
-func BoardFeet(boards []nesting.Board) float64 { return contents(boards, Words{measure.Inches}) }
+func BoardFeet(boards []nesting.CutBoard) float64 { return contents(boards, Words{measure.Inches}) }
 
 // Tally writes a lumber tally of so many board feet in the shop's measure, and
 // names that measure. A board foot is 144 cubic inches.
@@ -77,7 +77,7 @@ func Tally(feet float64, unit measure.Unit) (text, measured string) {
 // contents is what the whole solid boards used hold: board feet, or cubic
 // metres. Manufactured sheets are sold by area and are left out; the leaves of
 // one resawn board ("K1/1", "K1/2") count once.
-func contents(boards []nesting.Board, w Words) float64 {
+func contents(boards []nesting.CutBoard, w Words) float64 {
 	total := new(big.Rat)
 	counted := map[string]bool{}
 	for i := range boards {

@@ -10,7 +10,7 @@ import (
 
 // ResawWords say which boards are sawn into the leaves that follow, before
 // anything else is cut, and what must be minded there.
-func ResawWords(leaves []*nesting.Board, w Words) string {
+func ResawWords(leaves []*nesting.CutBoard, w Words) string {
 	var names []string
 	seen := map[string]bool{}
 	for _, b := range leaves {
@@ -42,7 +42,7 @@ var resawCaution = Caution{"Resawing at the band saw", []string{
 
 // CautionsFor are the usual cautions, and with boards that are resawn those
 // for the band saw.
-func CautionsFor(boards []nesting.Board, unit measure.Unit) []Caution {
+func CautionsFor(boards []nesting.CutBoard, unit measure.Unit) []Caution {
 	for i := range boards {
 		if boards[i].Leaf.Count > 0 {
 			return cautionsIn(unit, append(slices.Clone(cautions), resawCaution))

@@ -20,7 +20,7 @@ type pool struct {
 	words            Words
 	currency         string
 
-	boards []*nesting.Board // that are bought, in the order their jobs need them
+	boards []*nesting.CutBoard // that are bought, in the order their jobs need them
 	kerf   measure.Length
 	saved  int // boards not bought because jobs share
 }

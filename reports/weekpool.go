@@ -53,7 +53,7 @@ func (p *pool) share() {
 }
 
 // boughtAs are the boards of a plan that a line of wood buys.
-func boughtAs(plan *jigplan.Plan, buy *jigplan.Purchase) (out []*nesting.Board) {
+func boughtAs(plan *jigplan.Plan, buy *jigplan.Purchase) (out []*nesting.CutBoard) {
 	if buy.Count == 0 {
 		return nil
 	}

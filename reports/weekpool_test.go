@@ -26,7 +26,7 @@ func TestJobsShareASheet(t *testing.T) {
 		for k := range c.jobs {
 			plan := *first.Plan
 			stock := orders.Board{ID: "T1", Wood: "birch ply", Sheet: true, Length: 96 * in, Width: 24 * in, Origin: orders.FromTypical}
-			plan.Layout.Boards = []nesting.Board{{ID: "T1#1", Stock: stock, Length: stock.Length, Width: stock.Width,
+			plan.Layout.Boards = []nesting.CutBoard{{ID: "T1#1", Stock: stock, Length: stock.Length, Width: stock.Width,
 				Pieces:  []nesting.Piece{{Length: c.used, Width: 20 * in}},
 				Offcuts: []nesting.Offcut{{X: 48 * in, Length: 48 * in, Width: 24 * in, Keep: true}}}}
 			plan.Buy = []jigplan.Purchase{{What: "birch ply", Kind: "wood", Size: "96 x 24 in", Count: 1, Quantity: "1 sheet", Board: stock}}

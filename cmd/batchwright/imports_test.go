@@ -25,7 +25,7 @@ var allowed = map[string][]string{
 	"orders/intake":         {"orders", "orders/measure", "orders/settings", "orders/woods", "excelize", "mscfb", "x/text"},
 	"orders/parts":          {"orders", "orders/measure", "orders/settings", "orders/woods"},
 	"orders/disk":           {},
-	"nesting":               {"orders", "orders/measure", "orders/settings", "orders/woods"},
+	"nesting":               {"nesting/solve", "orders", "orders/measure", "orders/settings", "orders/woods"},
 	"nesting/solve":         {},
 	"nesting/cutting":       {"orders", "orders/measure", "orders/settings", "orders/woods", "nesting", "nesting/solve"},
 	"nesting/check":         {"orders", "orders/measure", "orders/settings", "orders/woods", "nesting"},

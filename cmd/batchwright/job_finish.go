@@ -277,7 +277,7 @@ func (c *common) planRecut(ctx context.Context, id int64, parts []string, a acce
 }
 
 // recutTable says which part comes from which board.
-func recutTable(boards []nesting.Board) reports.Table {
+func recutTable(boards []nesting.CutBoard) reports.Table {
 	t := reports.Table{Title: "Cut again", Head: []string{"Part", "From board"}}
 	for i := range boards {
 		for _, piece := range boards[i].Pieces {

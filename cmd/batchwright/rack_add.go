@@ -73,7 +73,7 @@ func (c *common) addBoard(ctx context.Context, id string, values []string) error
 	return c.putBoards(ctx, "rack add.csv", list.Bytes(), addedByHand)
 }
 
-func (c *common) findBoard(ctx context.Context, id string) (b *shop.Board, err error) {
+func (c *common) findBoard(ctx context.Context, id string) (b *shop.RackBoard, err error) {
 	err = c.readShop(ctx, func(tx *shop.Tx) (err error) {
 		b, err = shop.FindBoard(tx, id)
 		return err

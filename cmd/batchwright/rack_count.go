@@ -114,7 +114,7 @@ func (c *common) showTally(t shop.RackCount) error {
 	return nil
 }
 
-func heldBy(b shop.Board) string {
+func heldBy(b shop.RackBoard) string {
 	if b.Job == 0 {
 		return ""
 	}

@@ -12,7 +12,7 @@ import (
 )
 
 // writeRack writes the rack as JSON, a board a line: racks are long.
-func (c *common) writeRack(found []shop.Board) error {
+func (c *common) writeRack(found []shop.RackBoard) error {
 	if c.json == "" {
 		return nil
 	}
@@ -64,7 +64,7 @@ type boardJSON struct {
 	Reason     string               `json:"reason"`
 }
 
-func (d decimals) board(b *shop.Board) boardJSON {
+func (d decimals) board(b *shop.RackBoard) boardJSON {
 	j := boardJSON{ID: b.ID, State: b.State, Wood: b.Wood, Class: b.Class, Thickness: d.of(b.Rough()), Length: d.of(b.Length), Width: d.of(b.Width),
 		WideEnd: d.of(b.WideEnd), Cost: json.Number(b.Cost.String()), CostKnown: b.CostKnown, Place: b.Place, Grain: b.GrainTag, Moisture: b.Moisture,
 		Defects: []document.Rectangle{}, Offcut: b.Origin == orders.FromOffcut, From: b.From, Reason: b.Reason}

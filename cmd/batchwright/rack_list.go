@@ -45,7 +45,7 @@ func (c *common) rackList() *cobra.Command {
 }
 
 func (c *common) listRack(ctx context.Context, f shop.BoardFilter) error {
-	var found []shop.Board
+	var found []shop.RackBoard
 	unit := measure.Inches
 	if err := c.readShop(ctx, func(tx *shop.Tx) (err error) {
 		if unit, err = c.shopUnits(tx); err != nil {
@@ -77,7 +77,7 @@ func (c *common) listRack(ctx context.Context, f shop.BoardFilter) error {
 }
 
 // rackTable is the rack on the screen.
-func rackTable(found []shop.Board, unit measure.Unit) reports.Table {
+func rackTable(found []shop.RackBoard, unit measure.Unit) reports.Table {
 	t := reports.Table{Head: []string{"Board", "State", "Wood", "Thick", "Length", "Width", "Cost", "Place", "Defects", "From"}}
 	for _, b := range found {
 		state := string(b.State)
@@ -92,7 +92,7 @@ func rackTable(found []shop.Board, unit measure.Unit) reports.Table {
 // rackSheet is the rack as a sheet that reads back to the same boards. Metric
 // lengths are numbers under a heading that says the unit; inches are texts, as
 // fractions are.
-func rackSheet(found []shop.Board, unit measure.Unit) reports.Table {
+func rackSheet(found []shop.RackBoard, unit measure.Unit) reports.Table {
 	in := func(heading string) string { return headed(heading, unit) }
 	t := reports.Table{Title: "Rack", Head: []string{"Board", "Count", "Wood", "Class", in("Thickness"), in("Length"), in("Width"), "Cost", "Defects",
 		"Place", in("Wide end"), "Grain tag", "Moisture", "As listed"}, Numbers: []int{1, 4, 5, 6, 7, 10, 12}}

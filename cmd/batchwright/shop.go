@@ -25,7 +25,7 @@ type shopState struct {
 	blades, rods []shop.Tool
 	profile      shop.Profile
 	factors      []shop.Factor
-	boards       []shop.Board
+	boards       []shop.RackBoard
 }
 
 func (s *shopState) read(tx *shop.Tx) error {

@@ -198,7 +198,7 @@ type held struct {
 	profile   shop.Profile
 	factors   []shop.Factor
 	holders   map[string]int64 // boards that are not free, and the job that holds each
-	reserved  []shop.Board     // by other jobs
+	reserved  []shop.RackBoard // by other jobs
 }
 
 // shopFor reads what the shop file offers a plan, with the boards a job holds

@@ -77,7 +77,7 @@ type taken struct {
 }
 
 // sound looks at the file as shop verify does, and gives its jobs and boards.
-func (b *bench) sound() (map[string]shop.JobState, map[string]shop.Board) {
+func (b *bench) sound() (map[string]shop.JobState, map[string]shop.RackBoard) {
 	b.Helper()
 	ctx := context.Background()
 	s, err := shop.Open(ctx, b.shop, shop.Options{})
@@ -89,7 +89,7 @@ func (b *bench) sound() (map[string]shop.JobState, map[string]shop.Board) {
 	if err != nil || len(faults) > 0 {
 		b.Fatalf("the shop file is not sound: %v %q", err, faults)
 	}
-	states, boards := map[string]shop.JobState{}, map[string]shop.Board{}
+	states, boards := map[string]shop.JobState{}, map[string]shop.RackBoard{}
 	if err := s.View(ctx, func(tx *shop.Tx) error {
 		list, err := shop.Jobs(tx, "")
 		for _, j := range list {

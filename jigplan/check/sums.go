@@ -86,7 +86,7 @@ func Buying(p *jigplan.Plan) (found []error) {
 	return found
 }
 
-func wholeOf(b *nesting.Board) string {
+func wholeOf(b *nesting.CutBoard) string {
 	if b.Leaf.Count > 0 {
 		return b.Leaf.Of
 	}

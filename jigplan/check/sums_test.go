@@ -20,7 +20,7 @@ func twoBoxes() *jigplan.Plan {
 	p.Parts = append(p.Parts, orders.Part{Unit: 1, Role: orders.BottomP}, orders.Part{Unit: 2, Role: orders.Strip}, orders.Part{Unit: 1, Role: orders.Loose})
 	p.Panels = []orders.GluedPanel{{Unit: 2, Role: orders.BottomP}}
 	yard := orders.Board{ID: "walnut 8/4", Origin: orders.FromYard}
-	p.Layout.Boards = []nesting.Board{
+	p.Layout.Boards = []nesting.CutBoard{
 		{ID: "R1", Stock: orders.Board{ID: "R1", Origin: orders.FromRack}, Cost: 900},
 		{ID: "w#1/1", Stock: yard, Leaf: nesting.Leaf{Of: "w#1", N: 1, Count: 2}, Cost: 2000},
 		{ID: "w#1/2", Stock: yard, Leaf: nesting.Leaf{Of: "w#1", N: 2, Count: 2}, Cost: 2000},

@@ -11,25 +11,25 @@ import "encoding/json"
 // "13/2". x runs along a board from its marked end, y across from its marked
 // edge.
 type Document struct {
-	Version  int       `json:"version"`
-	Order    Order     `json:"order"`
-	Units    string    `json:"units"`
-	Seed     int64     `json:"seed"`
-	Partial  bool      `json:"partial"` // lines with errors were left out: totals are incomplete
-	Settings Named     `json:"settings"`
-	Totals   Totals    `json:"totals"`
-	Parts    []Part    `json:"parts"`
-	Panels   []Panel   `json:"panels"`
-	Boards   []Board   `json:"boards"`
-	Short    []Short   `json:"short"`
-	Milling  []Milling `json:"milling"`
-	Nesting  Nesting   `json:"nesting"`
-	Programs []Program `json:"programs"`
-	Setups   []Setup   `json:"setups"`
-	Stacks   []Stack   `json:"stacks"`
-	Sequence Sequence  `json:"sequence"`
-	Time     Time      `json:"time"`
-	Findings []Finding `json:"problems"`
+	Version  int           `json:"version"`
+	Order    Order         `json:"order"`
+	Units    string        `json:"units"`
+	Seed     int64         `json:"seed"`
+	Partial  bool          `json:"partial"` // lines with errors were left out: totals are incomplete
+	Settings Named         `json:"settings"`
+	Totals   Totals        `json:"totals"`
+	Parts    []partJSON    `json:"parts"`
+	Panels   []panelJSON   `json:"panels"`
+	Boards   []boardJSON   `json:"boards"`
+	Short    []shortJSON   `json:"short"`
+	Milling  []millingJSON `json:"milling"`
+	Nesting  nestingJSON   `json:"nesting"`
+	Programs []Program     `json:"programs"`
+	Setups   []setupJSON   `json:"setups"`
+	Stacks   []stackJSON   `json:"stacks"`
+	Sequence sequenceJSON  `json:"sequence"`
+	Time     timeJSON      `json:"time"`
+	Findings []Finding     `json:"problems"`
 }
 
 // Order names the workbook the plan was made from.
@@ -49,8 +49,8 @@ type Totals struct {
 	Minutes   json.Number `json:"minutes"`
 }
 
-// Part is one piece of wood to be made.
-type Part struct {
+// partJSON is one piece of wood to be made.
+type partJSON struct {
 	ID         string      `json:"id"`
 	Line       string      `json:"line"`
 	Box        string      `json:"box"`
@@ -68,8 +68,8 @@ type Part struct {
 	Panel      *string     `json:"panel"` // of a strip: the glued-up panel
 }
 
-// Panel is a wide part that is edge-glued from strips, which are in the parts.
-type Panel struct {
+// panelJSON is a wide part that is edge-glued from strips, which are in the parts.
+type panelJSON struct {
 	ID        string      `json:"id"`
 	Line      string      `json:"line"`
 	Box       string      `json:"box"`
@@ -82,20 +82,20 @@ type Panel struct {
 	Strips    []string    `json:"strips"`
 }
 
-// Board is one physical board with what is cut from it.
-type Board struct {
-	ID        string      `json:"id"`
-	Source    string      `json:"source"`
-	Wood      string      `json:"wood"`
-	Class     string      `json:"class"`
-	Length    json.Number `json:"length_mm"`
-	Width     json.Number `json:"width_mm"`
-	Thickness json.Number `json:"thickness_mm"`
-	Cost      json.Number `json:"cost"`
-	Defects   []Rectangle `json:"defects"`
-	Pieces    []Piece     `json:"pieces"`
-	Cuts      []Cut       `json:"cuts"`
-	Offcuts   []Offcut    `json:"offcuts"`
+// boardJSON is one physical board with what is cut from it.
+type boardJSON struct {
+	ID        string       `json:"id"`
+	Source    string       `json:"source"`
+	Wood      string       `json:"wood"`
+	Class     string       `json:"class"`
+	Length    json.Number  `json:"length_mm"`
+	Width     json.Number  `json:"width_mm"`
+	Thickness json.Number  `json:"thickness_mm"`
+	Cost      json.Number  `json:"cost"`
+	Defects   []Rectangle  `json:"defects"`
+	Pieces    []pieceJSON  `json:"pieces"`
+	Cuts      []cutJSON    `json:"cuts"`
+	Offcuts   []offcutJSON `json:"offcuts"`
 }
 
 // Rectangle is a place on a board.
@@ -106,15 +106,15 @@ type Rectangle struct {
 	Width  json.Number `json:"width_mm"`
 }
 
-// Piece is one part as cut.
-type Piece struct {
+// pieceJSON is one part as cut.
+type pieceJSON struct {
 	Part string `json:"part"`
 	Rectangle
 	Turned bool `json:"turned"`
 }
 
-// Cut is one straight cut, in the order it is made.
-type Cut struct {
+// cutJSON is one straight cut, in the order it is made.
+type cutJSON struct {
 	N    int         `json:"n"`
 	Kind string      `json:"kind"`
 	At   json.Number `json:"at_mm"`
@@ -128,8 +128,8 @@ type Cut struct {
 	Takes     json.Number `json:"takes_mm"` // of a trim: what comes off, kerf included; else 0
 }
 
-// Milling is one step between the cuts of a board.
-type Milling struct {
+// millingJSON is one step between the cuts of a board.
+type millingJSON struct {
 	AfterCut int         `json:"after_cut"`
 	Boards   []string    `json:"boards"`
 	Parts    []string    `json:"parts"`
@@ -138,20 +138,20 @@ type Milling struct {
 	Minutes  json.Number `json:"minutes"`
 }
 
-// Offcut is what is left of a board.
-type Offcut struct {
+// offcutJSON is what is left of a board.
+type offcutJSON struct {
 	Rectangle
 	Keep bool `json:"keep"`
 }
 
-// Short is a part that cannot be made, and why.
-type Short struct {
+// shortJSON is a part that cannot be made, and why.
+type shortJSON struct {
 	Part string `json:"part"`
 	Why  string `json:"why"`
 }
 
-// Nesting is how good the layout is, and what is proven of it.
-type Nesting struct {
+// nestingJSON is how good the layout is, and what is proven of it.
+type nestingJSON struct {
 	Cost      json.Number `json:"cost"`
 	CostBound json.Number `json:"cost_bound"`
 	Cheapest  json.Number `json:"cheapest"` // the cheapest wood found; cost may be a little more, for less work
@@ -166,8 +166,8 @@ type Nesting struct {
 	Seconds    json.Number `json:"seconds"`
 }
 
-// Setup is one state of the saw.
-type Setup struct {
+// setupJSON is one state of the saw.
+type setupJSON struct {
 	ID          string      `json:"id"`
 	Program     string      `json:"program"`
 	Blade       string      `json:"blade"`
@@ -176,34 +176,34 @@ type Setup struct {
 	Stacks      []string    `json:"stacks"`
 }
 
-// Stack is boards cut together at one end.
-type Stack struct {
-	ID        string       `json:"id"`
-	Setup     string       `json:"setup"`
-	End       int          `json:"end"`
-	Boards    []StackBoard `json:"boards"`
-	Thickness json.Number  `json:"thickness_mm"`
-	Minutes   json.Number  `json:"minutes"`
+// stackJSON is boards cut together at one end.
+type stackJSON struct {
+	ID        string           `json:"id"`
+	Setup     string           `json:"setup"`
+	End       int              `json:"end"`
+	Boards    []stackBoardJSON `json:"boards"`
+	Thickness json.Number      `json:"thickness_mm"`
+	Minutes   json.Number      `json:"minutes"`
 }
 
-// StackBoard is one board of a stack, from the backing board outwards.
-type StackBoard struct {
+// stackBoardJSON is one board of a stack, from the backing board outwards.
+type stackBoardJSON struct {
 	Part    string      `json:"part"`
 	Row     string      `json:"row"`
 	Shim    json.Number `json:"shim_mm"`
 	Carrier json.Number `json:"carrier_mm"` // thickness of the longer board behind a short one; 0: none
 }
 
-// Sequence is the running order of the setups.
-type Sequence struct {
+// sequenceJSON is the running order of the setups.
+type sequenceJSON struct {
 	Setups            []string    `json:"setups"`
 	ChangeoverMinutes json.Number `json:"changeover_minutes"`
 	BoundMinutes      json.Number `json:"bound_minutes"`
 	Proven            bool        `json:"proven"`
 }
 
-// Time is how long the batch takes; the elements add up to Minutes.
-type Time struct {
+// timeJSON is how long the batch takes; the elements add up to Minutes.
+type timeJSON struct {
 	Minutes    json.Number `json:"minutes"`
 	P80Minutes json.Number `json:"p80_minutes"`
 	Elements   Named       `json:"elements"`

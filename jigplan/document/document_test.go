@@ -35,7 +35,7 @@ func plan() *jigplan.Plan {
 				CutLength: 8*inch + 3*inch/32, CutWidth: 3*inch + inch/8},
 		},
 		Layout: nesting.Layout{
-			Boards: []nesting.Board{{ID: "R1", Stock: orders.Board{Origin: orders.FromRack, Wood: "cherry <select>", Class: "4/4",
+			Boards: []nesting.CutBoard{{ID: "R1", Stock: orders.Board{Origin: orders.FromRack, Wood: "cherry <select>", Class: "4/4",
 				Defects: []orders.Defect{{X: 18 * inch, Length: 4 * inch, Width: 6 * inch}}},
 				Length: 36 * inch, Width: 6 * inch, Thickness: inch, Cost: 1250,
 				Pieces: []nesting.Piece{{Part: "T1-1-S1", X: inch, Y: inch / 8, Length: 12*inch + 3*inch/32, Width: 3*inch + inch/8}},
@@ -79,7 +79,7 @@ func decode(t *testing.T, p *jigplan.Plan) Document {
 func TestFiguresAsWorkedOutByHand(t *testing.T) {
 	d := decode(t, plan())
 	run, place := "T1-1", 1
-	wantPart := Part{"T1-1-S1", "Boxes!B7", "T1", 1, "side", "cherry <select>", "length",
+	wantPart := partJSON{"T1-1-S1", "Boxes!B7", "T1", 1, "side", "cherry <select>", "length",
 		"304.8", "76.2", "12.7", "307.18125", "79.375", &run, &place, nil}
 	if !reflect.DeepEqual(d.Parts[0], wantPart) {
 		t.Errorf("part %+v, want %+v", d.Parts[0], wantPart)
@@ -87,11 +87,11 @@ func TestFiguresAsWorkedOutByHand(t *testing.T) {
 	if d.Parts[1].GrainRun != nil || d.Parts[1].GrainPlace != nil {
 		t.Error("a part outside a grain run has a place in one")
 	}
-	wantBoard := Board{"R1", "rack", "cherry <select>", "4/4", "914.4", "152.4", "25.4", "12.50",
+	wantBoard := boardJSON{"R1", "rack", "cherry <select>", "4/4", "914.4", "152.4", "25.4", "12.50",
 		[]Rectangle{{"457.2", "0", "101.6", "152.4"}},
-		[]Piece{{"T1-1-S1", Rectangle{"25.4", "3.175", "307.18125", "79.375"}, false}},
-		[]Cut{{1, "crosscut", "332.58125", "0", "152.4", "3.175", "stop", "marked end", "332.58125", "25.4"}},
-		[]Offcut{{Rectangle{"558.8", "0", "355.6", "152.4"}, true}}}
+		[]pieceJSON{{"T1-1-S1", Rectangle{"25.4", "3.175", "307.18125", "79.375"}, false}},
+		[]cutJSON{{1, "crosscut", "332.58125", "0", "152.4", "3.175", "stop", "marked end", "332.58125", "25.4"}},
+		[]offcutJSON{{Rectangle{"558.8", "0", "355.6", "152.4"}, true}}}
 	if !reflect.DeepEqual(d.Boards[0], wantBoard) {
 		t.Errorf("board %+v, want %+v", d.Boards[0], wantBoard)
 	}
@@ -104,7 +104,7 @@ func TestFiguresAsWorkedOutByHand(t *testing.T) {
 	if d.Sequence.ChangeoverMinutes != "0.3" {
 		t.Errorf("changeover %s: binary noise is printed", d.Sequence.ChangeoverMinutes)
 	}
-	wantTime := Time{"3.5", "4", Named{{"Cut pass", json.Number("2.5")}, {"Changeover", json.Number("1")}}}
+	wantTime := timeJSON{"3.5", "4", Named{{"Cut pass", json.Number("2.5")}, {"Changeover", json.Number("1")}}}
 	if !reflect.DeepEqual(d.Time, wantTime) {
 		t.Errorf("time %+v, want %+v", d.Time, wantTime)
 	}
@@ -118,10 +118,10 @@ func TestProgramAsWorkedOutByHand(t *testing.T) {
 	// 9/32 in = 7.14375 mm exactly; 1/18 in has no end and is rounded at 1e-6.
 	want := Program{ID: "J1", Asked: []json.Number{}, Features: []json.Number{}, Row: "both", Regular: true, Rod: "3/8-16", Lead: "1.5875", StopsPerTurn: 1, Kerf: "2.38125",
 		Finger: "7.14375", Slot: "7.14375", Pin: "7.14375", Fit: "0", Period: "14.2875", Spacer: "7.14375", Origin: "-1.411111",
-		CutsPerSlot: 4, PastPin: "6", Slots: []Slot{{1, "7.14375", 4, []string{"1", "1", "1"}, "13/2"}},
+		CutsPerSlot: 4, PastPin: "6", Slots: []slotJSON{{1, "7.14375", 4, []string{"1", "1", "1"}, "13/2"}},
 		TotalCuts: 4, ReturnTurns: "3", Travel: "4.7625",
 		Heights: []Height{{"76.2", "0", "edge", "notch 7.1438", "pin 2.3812", "pin 0.0000", "pin 0.0000"}},
-		Steps:   []Step{{1, 1, "0", "0", "12", "0"}, {1, 2, "13/2", "13/2", "6", "10.31875"}}}
+		Steps:   []stepJSON{{1, 1, "0", "0", "12", "0"}, {1, 2, "13/2", "13/2", "6", "10.31875"}}}
 	if !reflect.DeepEqual(got, want) {
 		t.Errorf("got  %+v\nwant %+v", got, want)
 	}

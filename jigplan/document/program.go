@@ -31,16 +31,16 @@ type Program struct {
 	Origin       json.Number   `json:"origin_mm"`
 	CutsPerSlot  int           `json:"cuts_per_slot"`
 	PastPin      string        `json:"past_pin_turns"`
-	Slots        []Slot        `json:"slots"`
+	Slots        []slotJSON    `json:"slots"`
 	TotalCuts    int           `json:"total_cuts"`
 	ReturnTurns  string        `json:"return_turns"`
 	Travel       json.Number   `json:"travel_mm"`
 	Heights      []Height      `json:"heights"`
-	Steps        []Step        `json:"steps"`
+	Steps        []stepJSON    `json:"steps"`
 }
 
-// Slot is one slot, in the order it is cut.
-type Slot struct {
+// slotJSON is one slot, in the order it is cut.
+type slotJSON struct {
 	Slot      int         `json:"slot"`
 	Width     json.Number `json:"width_mm"`
 	Cuts      int         `json:"cuts"`
@@ -60,8 +60,8 @@ type Height struct {
 	BHigh  string      `json:"b_high"`
 }
 
-// Step is one cut; its kerf lies from origin plus travel on.
-type Step struct {
+// stepJSON is one cut; its kerf lies from origin plus travel on.
+type stepJSON struct {
 	Slot       int         `json:"slot"`
 	Cut        int         `json:"cut"`
 	Turns      string      `json:"turns"`
@@ -86,9 +86,9 @@ func OfProgram(p *jigplan.Program) Program {
 	}
 }
 
-func slot(s *jigplan.Slot) Slot {
+func slot(s *jigplan.Slot) slotJSON {
 	turns := each(s.StepTurns, func(t *measure.Ratio) string { return t.String() })
-	return Slot{s.N, ratio(s.Width), s.Cuts, turns, s.PastTurns.String()}
+	return slotJSON{s.N, ratio(s.Width), s.Cuts, turns, s.PastTurns.String()}
 }
 
 func height(h *jigplan.Height) Height {
@@ -96,8 +96,8 @@ func height(h *jigplan.Height) Height {
 		edge(h.ALow), edge(h.AHigh), edge(h.BLow), edge(h.BHigh)}
 }
 
-func step(s *jigplan.Step) Step {
-	return Step{s.Slot, s.Cut, s.Turns.String(), s.TotalTurns.String(), s.Clock, ratio(s.Travel)}
+func step(s *jigplan.Step) stepJSON {
+	return stepJSON{s.Slot, s.Cut, s.Turns.String(), s.TotalTurns.String(), s.Clock, ratio(s.Travel)}
 }
 
 // edge is "notch" or "pin" and the width in millimetres at four decimals.

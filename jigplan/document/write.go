@@ -83,8 +83,8 @@ func totals(p *jigplan.Plan) Totals {
 	}
 }
 
-func part(p *orders.Part) Part {
-	out := Part{
+func part(p *orders.Part) partJSON {
+	out := partJSON{
 		ID: p.ID, Line: p.Source.String(), Box: p.Box, Unit: p.Unit,
 		Role: string(p.Role), Wood: p.Wood, Grain: string(p.Grain),
 		Length: length(p.Length), Width: length(p.Width), Thickness: length(p.Thickness),
@@ -97,21 +97,21 @@ func part(p *orders.Part) Part {
 	return out
 }
 
-func panel(g *orders.GluedPanel) Panel {
-	return Panel{
+func panel(g *orders.GluedPanel) panelJSON {
+	return panelJSON{
 		ID: g.ID, Line: g.Source.String(), Box: g.Box, Unit: g.Unit, Role: string(g.Role), Wood: g.Wood,
 		Length: length(g.Length), Width: length(g.Width), Thickness: length(g.Thickness), Strips: g.Strips,
 	}
 }
 
 // boards are the boards cut, each with what no part of it may touch.
-func boards(p *jigplan.Plan) []Board {
+func boards(p *jigplan.Plan) []boardJSON {
 	set := &p.Order.Settings
-	return each(p.Layout.Boards, func(b *nesting.Board) Board { return board(b, b.Stock.Barred(set)) })
+	return each(p.Layout.Boards, func(b *nesting.CutBoard) boardJSON { return board(b, b.Stock.Barred(set)) })
 }
 
-func board(b *nesting.Board, barred []orders.Defect) Board {
-	return Board{
+func board(b *nesting.CutBoard, barred []orders.Defect) boardJSON {
+	return boardJSON{
 		ID: b.ID, Source: string(b.Stock.Origin), Wood: b.Stock.Wood, Class: b.Stock.Class,
 		Length: length(b.Length), Width: length(b.Width), Thickness: length(b.Thickness),
 		Cost:    money(b.Cost),
@@ -124,31 +124,31 @@ func defect(d *orders.Defect) Rectangle {
 	return Rectangle{length(d.X), length(d.Y), length(d.Length), length(d.Width)}
 }
 
-func piece(p *nesting.Piece) Piece {
-	return Piece{p.Part, Rectangle{length(p.X), length(p.Y), length(p.Length), length(p.Width)}, p.Turned}
+func piece(p *nesting.Piece) pieceJSON {
+	return pieceJSON{p.Part, Rectangle{length(p.X), length(p.Y), length(p.Length), length(p.Width)}, p.Turned}
 }
 
-func cut(c *nesting.Cut) Cut {
-	return Cut{c.N, string(c.Kind), length(c.At), length(c.From), length(c.To), length(c.Kerf),
+func cut(c *nesting.Cut) cutJSON {
+	return cutJSON{c.N, string(c.Kind), length(c.At), length(c.From), length(c.To), length(c.Kerf),
 		string(c.Guide), string(c.Reference), length(c.Set), length(c.Takes)}
 }
 
-func millingStep(m *jigplan.Milling) Milling {
-	return Milling{m.AfterCut, texts(m.Boards), texts(m.Parts), m.Kind, length(m.To), float(m.Minutes)}
+func millingStep(m *jigplan.Milling) millingJSON {
+	return millingJSON{m.AfterCut, texts(m.Boards), texts(m.Parts), m.Kind, length(m.To), float(m.Minutes)}
 }
 
-func offcut(o *nesting.Offcut) Offcut {
-	return Offcut{Rectangle{length(o.X), length(o.Y), length(o.Length), length(o.Width)}, o.Keep}
+func offcut(o *nesting.Offcut) offcutJSON {
+	return offcutJSON{Rectangle{length(o.X), length(o.Y), length(o.Length), length(o.Width)}, o.Keep}
 }
 
 // short lists every part that cannot be made: those with no board, and those
 // of a refused joint, each once.
-func short(p *jigplan.Plan) []Short {
-	return each(reports.Short(p), func(s *nesting.Short) Short { return Short{s.Part, s.Why} })
+func short(p *jigplan.Plan) []shortJSON {
+	return each(reports.Short(p), func(s *nesting.Short) shortJSON { return shortJSON{s.Part, s.Why} })
 }
 
-func ofLayout(l *nesting.Layout) Nesting {
-	return Nesting{
+func ofLayout(l *nesting.Layout) nestingJSON {
+	return nestingJSON{
 		Cost: money(l.Cost), CostBound: money(l.CostBound), Cheapest: money(l.Cheapest),
 		CutMinutes: float(l.CutMinutes), WorkCost: money(l.WorkCost),
 		AreaUsed: areaOf(l.AreaUsed), AreaParts: areaOf(l.AreaParts), AreaBound: areaOf(l.AreaBound),
@@ -156,23 +156,23 @@ func ofLayout(l *nesting.Layout) Nesting {
 	}
 }
 
-func setup(s *jigplan.Setup) Setup {
-	return Setup{s.ID, s.Program, s.Blade, length(s.BladeHeight), ratio(s.Spacer), texts(s.Stacks)}
+func setup(s *jigplan.Setup) setupJSON {
+	return setupJSON{s.ID, s.Program, s.Blade, length(s.BladeHeight), ratio(s.Spacer), texts(s.Stacks)}
 }
 
-func stack(s *jigplan.Stack) Stack {
-	boards := each(s.Boards, func(b *jigplan.StackBoard) StackBoard {
-		return StackBoard{b.Part, string(b.Row), ratio(b.Shim), length(b.Carrier)}
+func stack(s *jigplan.Stack) stackJSON {
+	boards := each(s.Boards, func(b *jigplan.StackBoard) stackBoardJSON {
+		return stackBoardJSON{b.Part, string(b.Row), ratio(b.Shim), length(b.Carrier)}
 	})
-	return Stack{s.ID, s.Setup, s.End, boards, length(s.Thickness), float(s.Minutes)}
+	return stackJSON{s.ID, s.Setup, s.End, boards, length(s.Thickness), float(s.Minutes)}
 }
 
-func sequence(s *jigplan.Sequence) Sequence {
-	return Sequence{texts(s.Setups), float(s.ChangeoverMinutes), float(s.BoundMinutes), s.Proven}
+func sequence(s *jigplan.Sequence) sequenceJSON {
+	return sequenceJSON{texts(s.Setups), float(s.ChangeoverMinutes), float(s.BoundMinutes), s.Proven}
 }
 
 // ofTime adds elements of one name together, so that no minute is lost.
-func ofTime(t *jigplan.Time) Time {
+func ofTime(t *jigplan.Time) timeJSON {
 	sums, order := map[string]float64{}, []string{}
 	for _, e := range t.Elements {
 		if _, seen := sums[e.Name]; !seen {
@@ -184,7 +184,7 @@ func ofTime(t *jigplan.Time) Time {
 	for _, name := range order {
 		elements = append(elements, Pair{name, float(sums[name])})
 	}
-	return Time{float(t.Minutes), float(t.P80Minutes), elements}
+	return timeJSON{float(t.Minutes), float(t.P80Minutes), elements}
 }
 
 func finding(p *orders.Finding) Finding {

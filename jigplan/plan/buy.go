@@ -47,7 +47,7 @@ func boughtWood(p *jigplan.Plan) (out []jigplan.Purchase) {
 }
 
 // purchase is one board as a line to which others are added.
-func purchase(b *nesting.Board, set *settings.Shop) jigplan.Purchase {
+func purchase(b *nesting.CutBoard, set *settings.Shop) jigplan.Purchase {
 	_, known := b.Stock.Worth(set)
 	units := set.Units
 	one := b.Stock

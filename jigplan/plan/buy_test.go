@@ -17,7 +17,7 @@ import (
 func TestBoughtWoodCountsBoards(t *testing.T) {
 	p := &jigplan.Plan{Order: &orders.Order{Settings: settings.Default()}}
 	lay := func(id, line string, origin orders.BoardOrigin) {
-		p.Layout.Boards = append(p.Layout.Boards, nesting.Board{ID: id, Length: 96 * in, Width: 6 * in, Cost: 1000,
+		p.Layout.Boards = append(p.Layout.Boards, nesting.CutBoard{ID: id, Length: 96 * in, Width: 6 * in, Cost: 1000,
 			Stock: orders.Board{ID: line, Origin: origin, Wood: "walnut", Class: "8/4", CostKnown: true}})
 	}
 	lay("R1", "R1", orders.FromRack)

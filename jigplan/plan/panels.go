@@ -270,7 +270,7 @@ func (g *gluer) say(panel *orders.GluedPanel, n int) {
 			continue
 		}
 		clamps := int((panel.Length+12*measure.Inch-1)/(12*measure.Inch)) + 1
-		steps := []orders.Step{
+		steps := []orders.MakingStep{
 			{When: orders.BeforeJoints, Why: "an edge that is straight and square needs no force to close",
 				What: fmt.Sprintf("%s: plane its %d strips to %s, joint the edges that are glued, lay them in the order of their numbers with the grain running one way, and mark a triangle across them",
 					roleName(panel.Role), n, show(panel.Thickness+set.Planing))},

@@ -82,7 +82,7 @@ func (n *naming) choose() {
 	n.write(best)
 }
 
-func bought(b nesting.Board) bool {
+func bought(b nesting.CutBoard) bool {
 	return b.Stock.Origin == orders.FromYard || b.Stock.Origin == orders.FromTypical
 }
 

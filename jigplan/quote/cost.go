@@ -84,7 +84,7 @@ func (c *costing) wood() {
 }
 
 // offcut is taken off at what the board cost over its area.
-func (c *costing) offcut(b *nesting.Board, o nesting.Offcut) {
+func (c *costing) offcut(b *nesting.CutBoard, o nesting.Offcut) {
 	whole, unit := c.area(b.Length, b.Width)
 	part, _ := c.area(o.Length, o.Width)
 	u := c.set.Units
@@ -101,7 +101,7 @@ func (c *costing) area(length, width measure.Length) (float64, string) {
 	return thousandths(mm2 / (25.4 * 25.4)), "sq in"
 }
 
-func (c *costing) boardText(b *nesting.Board) string {
+func (c *costing) boardText(b *nesting.CutBoard) string {
 	u := c.set.Units
 	return fmt.Sprintf("%s, %s x %s x %s", b.Stock.Wood, b.Length.Show(u), b.Width.Show(u), b.Thickness.ShowUnit(u))
 }

@@ -20,8 +20,8 @@ type State struct {
 	Ends     int  // stack-ends it cuts
 }
 
-// Step is one thing done between two setups.
-type Step struct {
+// ChangeStep is one thing done between two setups.
+type ChangeStep struct {
 	Element string // the setting that holds its time: "Change blade"
 	Seconds float64
 	What    string
@@ -31,11 +31,11 @@ type Step struct {
 // is done. A test corner follows a new rod, blade or height while the kerf of
 // the blade is not measured, or always in a shop that wants it so; that makes
 // the times asymmetric. Which elements there are is common practice.
-func Change(from, to State, s *settings.Shop) []Step {
+func Change(from, to State, s *settings.Shop) []ChangeStep {
 	t := s.Times
-	var out []Step
+	var out []ChangeStep
 	add := func(element string, seconds float64, what string) {
-		out = append(out, Step{Element: element, Seconds: seconds, What: what})
+		out = append(out, ChangeStep{Element: element, Seconds: seconds, What: what})
 	}
 	rod := from.Rod != to.Rod
 	blade := from.Idle || from.Blade != to.Blade

@@ -102,7 +102,7 @@ func (p RouteProblem) asWritten() int {
 	return p.Length(nodes)
 }
 
-func hundredths(steps []Step) int {
+func hundredths(steps []ChangeStep) int {
 	sum := 0
 	for _, s := range steps {
 		sum += int(s.Seconds*100 + 0.5)

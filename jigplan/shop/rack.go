@@ -24,8 +24,8 @@ const (
 	BoardRemoved  BoardState = "removed"
 )
 
-// Board is one physical board: its Count is always 1.
-type Board struct {
+// RackBoard is one physical board: its Count is always 1.
+type RackBoard struct {
 	orders.Board
 	State   BoardState
 	Job     int64  // that holds it, or used it; 0: none
@@ -44,7 +44,7 @@ type BoardFilter struct {
 
 // ListBoards gives the boards that pass the filter, by id in reading order: R2
 // before R10.
-func ListBoards(tx *Tx, f BoardFilter) ([]Board, error) {
+func ListBoards(tx *Tx, f BoardFilter) ([]RackBoard, error) {
 	where, args := []string{"length >= ?", "width >= ?"}, []any{int64(f.MinLength), int64(f.MinWidth)}
 	switch {
 	case f.State != "":
@@ -76,14 +76,14 @@ func BoardsFor(tx *Tx, job int64) ([]orders.Board, error) {
 }
 
 // TakenBoards gives the boards that are not free, by id.
-func TakenBoards(tx *Tx) ([]Board, error) {
+func TakenBoards(tx *Tx) ([]RackBoard, error) {
 	found, err := queryBoards(tx, "WHERE state <> 'free'")
 	sortByID(found)
 	return found, err
 }
 
 // FindBoard is one board; nil when the shop never had it.
-func FindBoard(tx *Tx, id string) (*Board, error) {
+func FindBoard(tx *Tx, id string) (*RackBoard, error) {
 	found, err := queryBoards(tx, "WHERE id = ?", id)
 	if err != nil || len(found) == 0 {
 		return nil, err
@@ -93,8 +93,8 @@ func FindBoard(tx *Tx, id string) (*Board, error) {
 
 const boardColumns = `id, state, job, wood, class, thickness, length, width, wide_end, cost, place, grain, moisture, sheet, offcut, defects, source, reason, version`
 
-func queryBoards(tx *Tx, where string, args ...any) ([]Board, error) {
-	var out []Board
+func queryBoards(tx *Tx, where string, args ...any) ([]RackBoard, error) {
+	var out []RackBoard
 	var r boardRow
 	into := r.columns()
 	err := tx.Each(func(rows *sql.Rows) error {
@@ -129,16 +129,16 @@ func (r *boardRow) columns() []any {
 		&r.grain, &r.moisture, &r.sheet, &r.offcut, &r.defects, &r.source, &r.reason, &r.version}
 }
 
-func (r *boardRow) board() (Board, error) {
+func (r *boardRow) board() (RackBoard, error) {
 	defects, err := readDefects(r.defects)
 	if err != nil {
-		return Board{}, fmt.Errorf("board %s: its defects cannot be read: %w", r.id, err)
+		return RackBoard{}, fmt.Errorf("board %s: its defects cannot be read: %w", r.id, err)
 	}
 	origin := orders.FromRack
 	if r.offcut {
 		origin = orders.FromOffcut
 	}
-	return Board{
+	return RackBoard{
 		Board: orders.Board{ID: r.id, Origin: origin, Count: 1, Wood: r.wood, Class: r.class, Thickness: measure.Length(r.thickness),
 			Length: measure.Length(r.length), Width: measure.Length(r.width), WideEnd: measure.Length(r.wideEnd),
 			Cost: measure.Money(r.cost.Int64), CostKnown: r.cost.Valid, Defects: defects, Place: r.place, Sheet: r.sheet,

@@ -2,10 +2,10 @@ package shop
 
 // RackCount is a stock-take: what was found, against what should be there.
 type RackCount struct {
-	Found   []string // there, as they should be
-	Missing []Board  // should be there, and were not found
-	Extra   []string // found, and the shop never had them
-	Back    []Board  // found, and were thought used up or removed
+	Found   []string    // there, as they should be
+	Missing []RackBoard // should be there, and were not found
+	Extra   []string    // found, and the shop never had them
+	Back    []RackBoard // found, and were thought used up or removed
 }
 
 // CountRack compares the names of the boards found with the rack.
@@ -15,7 +15,7 @@ func CountRack(tx *Tx, found []string) (RackCount, error) {
 		return RackCount{}, err
 	}
 	var t RackCount
-	known, listed := map[string]*Board{}, map[string]bool{}
+	known, listed := map[string]*RackBoard{}, map[string]bool{}
 	for _, id := range found {
 		listed[id] = true
 	}

@@ -109,7 +109,7 @@ type Returned struct {
 
 // Leftovers names the offcuts that a layout keeps of each of its boards, those
 // of the rack and those bought for the job.
-func Leftovers(boards []nesting.Board, job int64) []Returned {
+func Leftovers(boards []nesting.CutBoard, job int64) []Returned {
 	var out []Returned
 	count := map[string]int{}
 	for i := range boards {
@@ -156,7 +156,7 @@ func StillOnBoards(tx *Tx, all []Returned, cut []string) ([]Returned, error) {
 }
 
 // OnRack reports whether a board of a layout is one of the shop's own.
-func OnRack(b *nesting.Board) bool {
+func OnRack(b *nesting.CutBoard) bool {
 	return b.Stock.Origin == orders.FromRack || b.Stock.Origin == orders.FromOffcut
 }
 
@@ -170,7 +170,7 @@ func ReturnOffcut(tx *Tx, r Returned, holder int64) error {
 	return insertBoard(tx, r.Board, state, holder)
 }
 
-func boardIDs(boards []Board) []string {
+func boardIDs(boards []RackBoard) []string {
 	out := make([]string, len(boards))
 	for i, b := range boards {
 		out[i] = b.ID

@@ -9,13 +9,13 @@ import (
 
 // sortByID sorts as people count: R2 before R10, W1.2 before W1.10. Boards are
 // large, so their places are sorted and each board moves once.
-func sortByID(boards []Board) {
+func sortByID(boards []RackBoard) {
 	order := make([]int, len(boards))
 	for i := range order {
 		order[i] = i
 	}
 	slices.SortFunc(order, func(a, b int) int { return CompareBoardIDs(boards[a].ID, boards[b].ID) })
-	sorted := make([]Board, len(boards))
+	sorted := make([]RackBoard, len(boards))
 	for i, from := range order {
 		sorted[i] = boards[from]
 	}

@@ -175,13 +175,13 @@ func TestCount(t *testing.T) {
 }
 
 func TestLeftovers(t *testing.T) {
-	b := nesting.Board{ID: "A", Stock: board("A"), Length: 96 * measure.Inch, Width: 6 * measure.Inch, Cost: 9600,
+	b := nesting.CutBoard{ID: "A", Stock: board("A"), Length: 96 * measure.Inch, Width: 6 * measure.Inch, Cost: 9600,
 		Offcuts: []nesting.Offcut{{Length: measure.Inch, Width: measure.Inch}, {X: 48 * measure.Inch, Length: 24 * measure.Inch, Width: 6 * measure.Inch, Keep: true}}}
 	b.Stock.Origin, b.Stock.Cost, b.Stock.CostKnown = orders.FromRack, 9600, true
 	b.Stock.Defects = []orders.Defect{{X: 50 * measure.Inch, Y: 0, Length: 2 * measure.Inch, Width: measure.Inch}}
 	bought := b
 	bought.Stock.Origin = orders.FromYard
-	left := Leftovers([]nesting.Board{b, bought}, 3)
+	left := Leftovers([]nesting.CutBoard{b, bought}, 3)
 	if len(left) != 2 || left[1].Name != "3-A.1" || left[1].Parent != "" || left[0].Name != "A.1" || left[0].Board.Cost != 2400 || left[0].Board.Defects[0].X != 2*measure.Inch || left[0].Board.From != "offcut of A, job 3" {
 		t.Errorf("%+v", left)
 	}
@@ -255,14 +255,14 @@ func TestASecondCorrectionIsRefused(t *testing.T) {
 func TestOffcutsOfLeavesAreOfTheirBoard(t *testing.T) {
 	k := board("K1")
 	k.Class, k.Origin = "8/4", orders.FromRack
-	leaf := func(n int, stock orders.Board) nesting.Board {
-		return nesting.Board{ID: fmt.Sprintf("%s/%d", stock.ID, n), Stock: stock, Leaf: nesting.Leaf{Of: stock.ID, N: n, Count: 2}, Length: k.Length, Width: k.Width,
+	leaf := func(n int, stock orders.Board) nesting.CutBoard {
+		return nesting.CutBoard{ID: fmt.Sprintf("%s/%d", stock.ID, n), Stock: stock, Leaf: nesting.Leaf{Of: stock.ID, N: n, Count: 2}, Length: k.Length, Width: k.Width,
 			Thickness: measure.Inch * 3 / 4, Offcuts: []nesting.Offcut{{Length: 20 * measure.Inch, Width: 6 * measure.Inch, Keep: true}}}
 	}
 	bought := k
 	bought.ID, bought.Origin = "Y1", orders.FromYard
 	var got []string
-	for _, r := range Leftovers([]nesting.Board{leaf(1, k), leaf(2, k), leaf(1, bought), leaf(2, bought)}, 3) {
+	for _, r := range Leftovers([]nesting.CutBoard{leaf(1, k), leaf(2, k), leaf(1, bought), leaf(2, bought)}, 3) {
 		got = append(got, r.Name+" of "+r.Parent+": "+ThicknessText(r.Board, measure.Inches))
 	}
 	want := []string{"K1.1 of K1: 3/4 in", "K1.2 of K1: 3/4 in", "3-Y1.1 of : 3/4 in", "3-Y1.2 of : 3/4 in"}

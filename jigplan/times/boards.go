@@ -41,7 +41,7 @@ func passesFor(off, takes measure.Length) int64 {
 
 // used is how much of a board's length is milled: what goes back to the rack
 // across its whole width is not.
-func used(b nesting.Board) measure.Length {
+func used(b nesting.CutBoard) measure.Length {
 	length := b.Length
 	for _, o := range b.Offcuts {
 		if o.Keep && o.Width == b.Width {

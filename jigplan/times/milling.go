@@ -36,7 +36,7 @@ func Milling(in Input) []jigplan.Milling {
 
 // flattened are the steps after the rough cuts: one face and one edge of every
 // piece are jointed, then it is planed, each strip to its own thickness.
-func flattened(b *nesting.Board, parts map[string]*orders.Part, perFoot, pass float64, takes measure.Length) []jigplan.Milling {
+func flattened(b *nesting.CutBoard, parts map[string]*orders.Part, perFoot, pass float64, takes measure.Length) []jigplan.Milling {
 	after := 0
 	for _, c := range b.Cuts {
 		if c.Rough {
@@ -66,7 +66,7 @@ func flattened(b *nesting.Board, parts map[string]*orders.Part, perFoot, pass fl
 }
 
 // thicknesses are those that a board is planed to, thick to thin.
-func thicknesses(b *nesting.Board, parts map[string]*orders.Part) []measure.Length {
+func thicknesses(b *nesting.CutBoard, parts map[string]*orders.Part) []measure.Length {
 	seen := map[measure.Length]bool{}
 	for _, p := range b.Pieces {
 		if part := parts[p.Part]; part != nil {
@@ -78,7 +78,7 @@ func thicknesses(b *nesting.Board, parts map[string]*orders.Part) []measure.Leng
 
 // lastRips bring the parts of a board to their finished width; the fence is set
 // once for all boards with parts of one width.
-func lastRips(b *nesting.Board, parts map[string]*orders.Part, set map[measure.Length]bool, each, perFoot float64) []jigplan.Milling {
+func lastRips(b *nesting.CutBoard, parts map[string]*orders.Part, set map[measure.Length]bool, each, perFoot float64) []jigplan.Milling {
 	byWidth := map[measure.Length][]string{}
 	for _, p := range b.Pieces {
 		if part := parts[p.Part]; part != nil {

@@ -87,7 +87,7 @@ func plan(settings settings.Shop) times.Input {
 		Stacks:   []jigplan.Stack{{ID: "U1-1", Setup: "U1"}, {ID: "U1-2", Setup: "U1"}},
 		Sequence: jigplan.Sequence{Changes: []jigplan.Changeover{{Elements: []string{"Change blade", "Change height", "Test corner"}}}},
 	}
-	board := nesting.Board{Length: 96 * inch, Width: 6 * inch, Thickness: inch,
+	board := nesting.CutBoard{Length: 96 * inch, Width: 6 * inch, Thickness: inch,
 		Cuts: []nesting.Cut{{Kind: nesting.Crosscut}, {Kind: nesting.Rip, From: 0, To: 48 * inch}}}
 	for unit := 1; unit <= 2; unit++ {
 		for _, role := range []orders.Role{orders.Side, orders.End, orders.Side, orders.End, orders.BottomP} {
@@ -96,7 +96,7 @@ func plan(settings settings.Shop) times.Input {
 			board.Pieces = append(board.Pieces, nesting.Piece{Part: id})
 		}
 	}
-	in.Layout.Boards = []nesting.Board{board}
+	in.Layout.Boards = []nesting.CutBoard{board}
 	return in
 }
 

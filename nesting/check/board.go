@@ -23,7 +23,7 @@ func (b box) inside(o box) bool {
 	return b.x0 >= o.x0 && b.y0 >= o.y0 && b.x1 <= o.x1 && b.y1 <= o.y1
 }
 
-func (c *checker) checkBoard(b *nesting.Board) {
+func (c *checker) checkBoard(b *nesting.CutBoard) {
 	c.sizes(b)
 	c.insideTrims(b)
 	c.kerfs(b)
@@ -34,7 +34,7 @@ func (c *checker) checkBoard(b *nesting.Board) {
 
 // sizes: a piece is its part's cut size, turned only when its grain allows,
 // from its own wood, and thin enough to be had from the board.
-func (c *checker) sizes(b *nesting.Board) {
+func (c *checker) sizes(b *nesting.CutBoard) {
 	for _, p := range b.Pieces {
 		part := c.parts[p.Part]
 		if part == nil {
@@ -61,7 +61,7 @@ func (c *checker) sizes(b *nesting.Board) {
 // thickness: a class yields up to its surfaced-two-sides figure, a true
 // thickness up to itself less the planing allowance, a sheet exactly itself,
 // and a leaf no more than itself less the clean-up of both faces.
-func (c *checker) thickness(b *nesting.Board, part *orders.Part) {
+func (c *checker) thickness(b *nesting.CutBoard, part *orders.Part) {
 	if b.Stock.Sheet {
 		if part.Thickness != b.Thickness {
 			c.fault(b.ID, "thickness", "part %q is %v mm thick, the sheet %v mm", part.ID,
@@ -88,7 +88,7 @@ func (c *checker) thickness(b *nesting.Board, part *orders.Part) {
 }
 
 // insideTrims: no piece reaches into a raw end or edge. An offcut has none.
-func (c *checker) insideTrims(b *nesting.Board) {
+func (c *checker) insideTrims(b *nesting.CutBoard) {
 	end, edge := c.set.EndTrim, c.set.EdgeTrim
 	if b.Stock.Origin == orders.FromOffcut {
 		end, edge = 0, 0
@@ -102,7 +102,7 @@ func (c *checker) insideTrims(b *nesting.Board) {
 }
 
 // kerfs: any two pieces are a kerf apart, along the board or across it.
-func (c *checker) kerfs(b *nesting.Board) {
+func (c *checker) kerfs(b *nesting.CutBoard) {
 	byX := slices.Clone(b.Pieces)
 	slices.SortFunc(byX, func(p, q nesting.Piece) int { return cmp.Compare(p.X, q.X) })
 	for i, p := range byX {
@@ -118,7 +118,7 @@ func (c *checker) kerfs(b *nesting.Board) {
 	}
 }
 
-func (c *checker) defects(b *nesting.Board) {
+func (c *checker) defects(b *nesting.CutBoard) {
 	for _, d := range b.Stock.Defects {
 		if d.Sapwood && c.set.Sapwood == "allowed" {
 			continue
@@ -134,7 +134,7 @@ func (c *checker) defects(b *nesting.Board) {
 
 // offcuts: inside the board, apart from pieces and each other, and kept only
 // at the size the shop keeps.
-func (c *checker) offcuts(b *nesting.Board) {
+func (c *checker) offcuts(b *nesting.CutBoard) {
 	whole := box{0, 0, b.Length, b.Width}
 	for i, o := range b.Offcuts {
 		r := boxAt(o.X, o.Y, o.Length, o.Width)

@@ -81,7 +81,7 @@ func TestFaultsOfBooksAreFound(t *testing.T) {
 }
 
 // leafWith is the board a part is cut from.
-func leafWith(l *nesting.Layout, part string) *nesting.Board {
+func leafWith(l *nesting.Layout, part string) *nesting.CutBoard {
 	for i := range l.Boards {
 		for _, p := range l.Boards[i].Pieces {
 			if p.Part == part {

@@ -15,7 +15,7 @@ import (
 // wider than the band saw takes, long enough to be flattened, and counts as one
 // board of its line.
 func (c *checker) leaves(l nesting.Layout) {
-	sets := map[string][]*nesting.Board{}
+	sets := map[string][]*nesting.CutBoard{}
 	for i := range l.Boards {
 		b := &l.Boards[i]
 		if b.Leaf == (nesting.Leaf{}) {
@@ -36,7 +36,7 @@ func (c *checker) leaves(l nesting.Layout) {
 }
 
 // resawn: the board may be resawn at all, into so many leaves.
-func (c *checker) resawn(of string, set []*nesting.Board) {
+func (c *checker) resawn(of string, set []*nesting.CutBoard) {
 	n, board := set[0].Leaf.Count, &set[0].Stock
 	if len(set) != n || n < 2 || n > orders.MostLeaves {
 		c.fault(of, "leaf", "it is resawn into %d leaves and %d are listed", n, len(set))
@@ -49,7 +49,7 @@ func (c *checker) resawn(of string, set []*nesting.Board) {
 	}
 }
 
-func (c *checker) leafSet(of string, set []*nesting.Board) {
+func (c *checker) leafSet(of string, set []*nesting.CutBoard) {
 	first := set[0]
 	seen := map[int]bool{}
 	for _, b := range set {
@@ -73,7 +73,7 @@ func (c *checker) leafSet(of string, set []*nesting.Board) {
 }
 
 // leafCosts: the leaves share the board's cost alike, to the cent.
-func (c *checker) leafCosts(of string, set []*nesting.Board) {
+func (c *checker) leafCosts(of string, set []*nesting.CutBoard) {
 	want, sum, n := c.cost(&set[0].Stock), measure.Money(0), measure.Money(len(set))
 	for _, b := range set {
 		sum += b.Cost
@@ -88,7 +88,7 @@ func (c *checker) leafCosts(of string, set []*nesting.Board) {
 
 // offTheSaw is what each leaf of a flattened board may have: all leaves and
 // the kerfs between them make up what flattening leaves of the board.
-func (c *checker) offTheSaw(b *nesting.Board) measure.Length {
+func (c *checker) offTheSaw(b *nesting.CutBoard) measure.Length {
 	rough := b.Stock.Rough()
 	kerfs := measure.Length(b.Leaf.Count-1) * c.set.ResawKerf
 	return (rough - c.set.ResawCup - kerfs) / measure.Length(max(1, b.Leaf.Count))
@@ -96,7 +96,7 @@ func (c *checker) offTheSaw(b *nesting.Board) measure.Length {
 
 // spareLeaf: a leaf without parts goes back in one piece, squared, or is too
 // small to keep.
-func (c *checker) spareLeaf(b *nesting.Board) {
+func (c *checker) spareLeaf(b *nesting.CutBoard) {
 	if len(b.Offcuts) > 1 {
 		c.fault(b.ID, "leaf", "nothing is cut from it and it falls into %d offcuts", len(b.Offcuts))
 	}

@@ -36,7 +36,7 @@ func resawnLayout() (nesting.Layout, Given) {
 	part("B", inch*3/4)
 	part("C", inch*3/8)
 	part("D", inch*3/8)
-	l := nesting.Layout{Cost: 3002, CostBound: 1501, CostKnown: true, Stop: nesting.StopBudget, Boards: []nesting.Board{
+	l := nesting.Layout{Cost: 3002, CostBound: 1501, CostKnown: true, Stop: nesting.StopBudget, Boards: []nesting.CutBoard{
 		leafWithPart(board, "K#1/1", nesting.Leaf{Of: "K#1", N: 1, Count: 2}, offTwo, 750, "A"),
 		leafWithPart(board, "K#1/2", nesting.Leaf{Of: "K#1", N: 2, Count: 2}, offTwo, 751, "B"),
 		leafWithPart(board, "K#2/1", nesting.Leaf{Of: "K#2", N: 1, Count: 3}, offThree, 500, "C"),
@@ -56,8 +56,8 @@ func resawnLayout() (nesting.Layout, Given) {
 }
 
 // leafWithPart is a leaf with one part of 20 x 5 in beside its raw end and edge.
-func leafWithPart(board orders.Board, id string, leaf nesting.Leaf, thick measure.Length, cost measure.Money, part string) nesting.Board {
-	b := nesting.Board{ID: id, Stock: board, Leaf: leaf, Length: board.Length, Width: board.Width, Thickness: thick, Cost: cost}
+func leafWithPart(board orders.Board, id string, leaf nesting.Leaf, thick measure.Length, cost measure.Money, part string) nesting.CutBoard {
+	b := nesting.CutBoard{ID: id, Stock: board, Leaf: leaf, Length: board.Length, Width: board.Width, Thickness: thick, Cost: cost}
 	b.Pieces = []nesting.Piece{{Part: part, X: inch, Y: eighth, Length: 20 * inch, Width: 5 * inch}}
 	b.Cuts = []nesting.Cut{
 		trim(1, nesting.Crosscut, inch-eighth, 0, 6*inch, nesting.MarkedEnd, inch-eighth, inch),
@@ -69,8 +69,8 @@ func leafWithPart(board orders.Board, id string, leaf nesting.Leaf, thick measur
 }
 
 // spareLeafOf is a leaf that goes back to the rack, squared and unplaned.
-func spareLeafOf(board orders.Board, id string, leaf nesting.Leaf, thick measure.Length, cost measure.Money) nesting.Board {
-	b := nesting.Board{ID: id, Stock: board, Leaf: leaf, Length: board.Length, Width: board.Width, Thickness: thick, Cost: cost}
+func spareLeafOf(board orders.Board, id string, leaf nesting.Leaf, thick measure.Length, cost measure.Money) nesting.CutBoard {
+	b := nesting.CutBoard{ID: id, Stock: board, Leaf: leaf, Length: board.Length, Width: board.Width, Thickness: thick, Cost: cost}
 	b.Cuts = []nesting.Cut{
 		trim(1, nesting.Crosscut, inch-eighth, 0, 6*inch, nesting.MarkedEnd, inch-eighth, inch),
 		trim(2, nesting.Crosscut, 39*inch, 0, 6*inch, nesting.FreshEnd, 38*inch, inch),
@@ -85,7 +85,7 @@ func spareLeafOf(board orders.Board, id string, leaf nesting.Leaf, thick measure
 }
 
 // renumber gives a leaf another number, and the name that goes with it.
-func renumber(b *nesting.Board, n int) {
+func renumber(b *nesting.CutBoard, n int) {
 	b.Leaf.N, b.ID = n, fmt.Sprintf("%s/%d", b.Leaf.Of, n)
 }
 

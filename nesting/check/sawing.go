@@ -61,7 +61,7 @@ func (t *bench) all() []*lump {
 // sawing makes every cut in thought, in order: each must run through exactly
 // one lump, miss every piece and offcut, and at the end each piece must be a
 // lump of its own size.
-func (c *checker) sawing(b *nesting.Board) {
+func (c *checker) sawing(b *nesting.CutBoard) {
 	whole := box{0, 0, b.Length, b.Width}
 	start := &lump{box: whole, real: whole}
 	for i := range b.Pieces {
@@ -103,7 +103,7 @@ func (c *checker) kerfOf(cut nesting.Cut) measure.Length {
 
 // make replaces the lump a cut runs through by what falls on either side, and
 // reports what the blade ran into.
-func (c *checker) make(b *nesting.Board, t *bench, cut nesting.Cut) {
+func (c *checker) make(b *nesting.CutBoard, t *bench, cut nesting.Cut) {
 	whole := t.take(cut)
 	if whole == nil {
 		c.fault(b.ID, "cut", "cut %d (%s at %v mm) runs through no piece of board that lies there", cut.N, cut.Kind, cut.At.Millimetres())
@@ -183,7 +183,7 @@ func sides(l *lump, cut nesting.Cut, at measure.Length) []*lump {
 
 // planing: what goes through the planer carries parts of one finished
 // thickness, is long enough for it, and holds no offcut that is kept.
-func (c *checker) planing(b *nesting.Board, lumps []*lump) {
+func (c *checker) planing(b *nesting.CutBoard, lumps []*lump) {
 	for _, l := range lumps {
 		if len(l.pieces) == 0 {
 			continue
@@ -207,7 +207,7 @@ func (c *checker) planing(b *nesting.Board, lumps []*lump) {
 }
 
 // freed: every piece ends as a lump of its own size, every kept offcut too.
-func (c *checker) freed(b *nesting.Board, lumps []*lump) {
+func (c *checker) freed(b *nesting.CutBoard, lumps []*lump) {
 	alone := map[box]*lump{}
 	for _, l := range lumps {
 		alone[l.box] = l

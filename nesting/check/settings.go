@@ -10,7 +10,7 @@ import (
 
 // kerfAt is where the low side of a cut's kerf falls when its setting is
 // measured from its reference, on the wood as the cuts before have left it.
-func (c *checker) kerfAt(b *nesting.Board, l *lump, cut nesting.Cut) measure.Length {
+func (c *checker) kerfAt(b *nesting.CutBoard, l *lump, cut nesting.Cut) measure.Length {
 	lo, hi, cutBefore := l.real.x0, l.real.x1, l.endCut
 	marked, fresh, far := nesting.MarkedEnd, nesting.FreshEnd, nesting.FarEnd
 	if cut.Kind == nesting.Rip {
@@ -46,7 +46,7 @@ func (c *checker) division() measure.Length {
 // safely: solid wood is ripped along the fence only, and nothing there is
 // shorter than the shop allows or than its distance from the blade. No fence is
 // set beyond its reach, and nothing wider than the sled takes is cut on it.
-func (c *checker) safely(b *nesting.Board, cut nesting.Cut) {
+func (c *checker) safely(b *nesting.CutBoard, cut nesting.Cut) {
 	along := cut.To - cut.From
 	solid := !b.Stock.Sheet
 	fault := func(format string, args ...any) {
@@ -89,7 +89,7 @@ func (c *checker) safely(b *nesting.Board, cut nesting.Cut) {
 // that what runs along the fence is as long as it can be (common practice): no
 // crosscut parts neighbours that are then ripped at the same places. It may where
 // they are planed on their own, and where the shop crosscuts first.
-func (c *checker) ripsFirst(b *nesting.Board, whole *lump, cut nesting.Cut) {
+func (c *checker) ripsFirst(b *nesting.CutBoard, whole *lump, cut nesting.Cut) {
 	if b.Stock.Sheet || cut.Kind == nesting.Rip || cut.Rough || c.set.CutFirst == "crosscut" {
 		return
 	}
@@ -101,7 +101,7 @@ func (c *checker) ripsFirst(b *nesting.Board, whole *lump, cut nesting.Cut) {
 
 // besideCut is where the section of pieces next to a crosscut, on one side of
 // it, begins and ends across the board.
-func (c *checker) besideCut(b *nesting.Board, whole *lump, cut nesting.Cut, low bool) (edges []measure.Length) {
+func (c *checker) besideCut(b *nesting.CutBoard, whole *lump, cut nesting.Cut, low bool) (edges []measure.Length) {
 	var list []box
 	for _, i := range whole.pieces {
 		p := b.Pieces[i]
@@ -126,7 +126,7 @@ func (c *checker) besideCut(b *nesting.Board, whole *lump, cut nesting.Cut, low 
 
 // trims: a cut that leaves nothing on one side says how much it takes off, and
 // no other does.
-func (c *checker) trims(b *nesting.Board, whole *lump, cut nesting.Cut, fell []*lump) {
+func (c *checker) trims(b *nesting.CutBoard, whole *lump, cut nesting.Cut, fell []*lump) {
 	lowUsed, highUsed := false, false
 	for _, l := range fell {
 		used := len(l.pieces)+len(l.offcuts) > 0
@@ -158,7 +158,7 @@ func (c *checker) trims(b *nesting.Board, whole *lump, cut nesting.Cut, fell []*
 
 // asSet: a part cut by the settings, one after another, has its cut size to
 // within one division of the rule.
-func (c *checker) asSet(b *nesting.Board, p nesting.Piece, l *lump) {
+func (c *checker) asSet(b *nesting.CutBoard, p nesting.Piece, l *lump) {
 	long, wide := l.real.x1-l.real.x0, l.real.y1-l.real.y0
 	if off := max(long-p.Length, p.Length-long, wide-p.Width, p.Width-wide); off > c.division() {
 		c.fault(b.ID, "setting", "followed as set, part %q comes out %v x %v mm, not %v x %v", p.Part,

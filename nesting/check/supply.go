@@ -113,7 +113,7 @@ func (c *checker) runs(l nesting.Layout) {
 // parted from each other, at the same place.
 func (c *checker) books(l nesting.Layout) {
 	type spot struct {
-		board *nesting.Board
+		board *nesting.CutBoard
 		at    box
 	}
 	where := map[string]map[string]spot{} // by book and run

@@ -45,7 +45,7 @@ func (w *saw) cuts() []nesting.Cut {
 	}
 	var e emitter
 	for _, absolute := range []bool{false, true} {
-		e = emitter{w: w, step: nesting.Step(w.p.set.Units), absolute: absolute}
+		e = emitter{w: w, step: nesting.RuleStep(w.p.set.Units), absolute: absolute}
 		e.run()
 		if e.off <= e.step {
 			break

@@ -157,10 +157,10 @@ func (h *hunt) plates(f *family, budget solve.Budget) (out []used, bound measure
 		}
 		stock = append(stock, solve.Stock{Plate: plate, Count: h.kindCount(lines), Cost: int64(s.cost)})
 	}
-	var parts []solve.Part
+	var parts []solve.PlatePart
 	for _, i := range f.items {
 		it := &h.p.items[i]
-		parts = append(parts, solve.Part{Length: int64(it.l / f.unit), Width: int64(it.w / f.unit), Max: len(it.units), Turn: it.turn})
+		parts = append(parts, solve.PlatePart{Length: int64(it.l / f.unit), Width: int64(it.w / f.unit), Max: len(it.units), Turn: it.turn})
 	}
 	rules := solve.Rules{KerfX: int64(h.p.set.CrosscutKerf / f.unit), KerfY: int64(h.p.set.RipKerf / f.unit)}
 	cover := solve.Stock2D(stock, parts, rules, budget)

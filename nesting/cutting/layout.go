@@ -45,14 +45,14 @@ func (p *problem) noneLeft(it *item, w *watch) string {
 
 // board writes one physical board, or both leaves of a pair, and takes its
 // units off the list.
-func (p *problem) board(u used, serial int, next []int) []nesting.Board {
+func (p *problem) board(u used, serial int, next []int) []nesting.CutBoard {
 	s := &p.stocks[u.stock]
-	out := make([]nesting.Board, len(u.cuts))
+	out := make([]nesting.CutBoard, len(u.cuts))
 	cost := s.worth
 	for leaf, cut := range u.cuts {
 		share := cost / measure.Money(len(u.cuts)-leaf)
 		cost -= share
-		out[leaf] = nesting.Board{
+		out[leaf] = nesting.CutBoard{
 			ID: boardID(s, serial), Stock: s.board, Cost: share,
 			Length: s.board.Length, Width: s.board.Width, Thickness: s.board.Rough(),
 			Cuts: cut.cuts(), Offcuts: cut.offcuts(),

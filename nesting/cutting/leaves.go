@@ -137,8 +137,8 @@ func (r *resawing) restore(l *nesting.Layout) {
 		serial[i]++
 		return boardID(&boards[i], serial[i])
 	}
-	var whole []nesting.Board
-	leaves := map[string][]nesting.Board{}
+	var whole []nesting.CutBoard
+	leaves := map[string][]nesting.CutBoard{}
 	for _, b := range l.Boards {
 		i, isWhole := r.wholeLine(b.Stock.ID)
 		if !isWhole {
@@ -161,12 +161,12 @@ func (r *resawing) restore(l *nesting.Layout) {
 // sawn are the leaves of one physical board: those with parts, then those that
 // go back to the rack squared and otherwise as they come off the saw. The
 // board's cost is shared among them to the cent.
-func (p *problem) sawn(s *stock, line leafLine, of string, cut []nesting.Board) []nesting.Board {
+func (p *problem) sawn(s *stock, line leafLine, of string, cut []nesting.CutBoard) []nesting.CutBoard {
 	out := slices.Clone(cut)
 	for len(out) < line.n {
 		spare := &saw{p: p, s: s, whole: float64(max(1, area(s.board.Length, s.board.Width)))}
 		spare.root = spare.drop(rect{0, 0, s.board.Length, s.board.Width}, true)
-		out = append(out, nesting.Board{Length: s.board.Length, Width: s.board.Width, Cuts: spare.cuts(), Offcuts: spare.offcuts()})
+		out = append(out, nesting.CutBoard{Length: s.board.Length, Width: s.board.Width, Cuts: spare.cuts(), Offcuts: spare.offcuts()})
 	}
 	n := measure.Money(line.n)
 	for i := range out {

@@ -62,7 +62,7 @@ func (m *money) counts(b *orders.Board) measure.Money {
 }
 
 // counted is what one board of a layout counts for; of a leaf, its share.
-func (m *money) counted(b *nesting.Board) measure.Money {
+func (m *money) counted(b *nesting.CutBoard) measure.Money {
 	all := m.counts(&b.Stock)
 	if b.Leaf.Count == 0 {
 		return all

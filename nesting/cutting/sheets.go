@@ -64,7 +64,7 @@ func (p *problem) sheetMinutes(u *used) float64 {
 	spare := p.spareOf(&one)
 	var l nesting.Layout
 	for _, cut := range one.cuts {
-		l.Boards = append(l.Boards, nesting.Board{Cuts: cut.cuts()})
+		l.Boards = append(l.Boards, nesting.CutBoard{Cuts: cut.cuts()})
 	}
 	p.accountWork(&l)
 	return l.CutMinutes - float64(spare)/60_000

@@ -167,9 +167,9 @@ func TestStock2DAgainstMILP(t *testing.T) {
 	}
 }
 
-func partsForMILP(t *rapid.T) (parts []Part) {
+func partsForMILP(t *rapid.T) (parts []PlatePart) {
 	for range rapid.IntRange(4, 6).Draw(t, "parts") {
-		parts = append(parts, Part{
+		parts = append(parts, PlatePart{
 			Length: rapid.Int64Range(5, 28).Draw(t, "length"), Width: rapid.Int64Range(5, 22).Draw(t, "width"),
 			Max: rapid.IntRange(1, 2).Draw(t, "copies"),
 		})
@@ -179,15 +179,15 @@ func partsForMILP(t *rapid.T) (parts []Part) {
 
 // levelModel lays the copies, widest first, in levels and the levels on plates;
 // a level is as wide as its first copy, a plate begins with its widest level.
-func levelModel(plate Plate, parts []Part, rules Rules) *milp {
+func levelModel(plate Plate, parts []PlatePart, rules Rules) *milp {
 	var m milp
-	var copies []Part
+	var copies []PlatePart
 	for _, p := range parts {
 		for range p.Max {
-			copies = append(copies, Part{Length: p.Length + rules.KerfX, Width: p.Width + rules.KerfY})
+			copies = append(copies, PlatePart{Length: p.Length + rules.KerfX, Width: p.Width + rules.KerfY})
 		}
 	}
-	slices.SortFunc(copies, func(a, b Part) int { return int(b.Width - a.Width) })
+	slices.SortFunc(copies, func(a, b PlatePart) int { return int(b.Width - a.Width) })
 	length, width := plate.Length+rules.KerfX, plate.Width+rules.KerfY
 	name := func(kind string, i, j int) string { return fmt.Sprintf("%s%d_%d", kind, i, j) }
 	for i := range copies { // copy i begins level i (x i_i), level i begins plate i (z i_i)

@@ -9,16 +9,16 @@ import (
 // oddParts are parts that no order should hold but some file will.
 var oddParts = []struct {
 	name    string
-	parts   []Part
+	parts   []PlatePart
 	missing int // copies no plate of oddStock can give; -1: some
 }{
-	{"no size at all", []Part{{Max: 3, Value: 1}, {Length: 10, Width: 10, Max: 2, Value: 1}}, 3},
-	{"smaller than nothing", []Part{{Length: -5, Width: 10, Max: 3, Value: 1}}, 3},
-	{"fewer than none", []Part{{Length: 5, Width: 10, Max: -3, Value: 1}}, 0},
-	{"larger than every plate", []Part{{Length: 500, Width: 10, Max: 7, Value: 1}, {Length: 10, Width: 500, Max: 2, Value: 9, Turn: true}}, 9},
-	{"a million copies", []Part{{Length: 9, Width: 7, Max: 1_000_000, Value: 1}, {Length: 30, Width: 20, Max: 5, Value: 3}}, 0},
-	{"as many copies as a count can hold", []Part{{Length: 9, Width: 7, Max: math.MaxInt32, Value: 1 << 30}, {Length: 8, Width: 7, Max: math.MaxInt32, Value: 1 << 30}}, 0},
-	{"thinner than the blade", []Part{{Length: 1, Width: 1, Max: 400, Value: 1}, {Length: 2, Width: 60, Max: 9, Value: 5}}, 0},
+	{"no size at all", []PlatePart{{Max: 3, Value: 1}, {Length: 10, Width: 10, Max: 2, Value: 1}}, 3},
+	{"smaller than nothing", []PlatePart{{Length: -5, Width: 10, Max: 3, Value: 1}}, 3},
+	{"fewer than none", []PlatePart{{Length: 5, Width: 10, Max: -3, Value: 1}}, 0},
+	{"larger than every plate", []PlatePart{{Length: 500, Width: 10, Max: 7, Value: 1}, {Length: 10, Width: 500, Max: 2, Value: 9, Turn: true}}, 9},
+	{"a million copies", []PlatePart{{Length: 9, Width: 7, Max: 1_000_000, Value: 1}, {Length: 30, Width: 20, Max: 5, Value: 3}}, 0},
+	{"as many copies as a count can hold", []PlatePart{{Length: 9, Width: 7, Max: math.MaxInt32, Value: 1 << 30}, {Length: 8, Width: 7, Max: math.MaxInt32, Value: 1 << 30}}, 0},
+	{"thinner than the blade", []PlatePart{{Length: 1, Width: 1, Max: 400, Value: 1}, {Length: 2, Width: 60, Max: 9, Value: 5}}, 0},
 	{"nothing wanted", nil, 0},
 }
 
@@ -57,7 +57,7 @@ func TestOddParts(t *testing.T) {
 // TestHugePlate: plates of the largest size, and parts of the smallest.
 func TestHugePlate(t *testing.T) {
 	stock := []Stock{{Plate{Length: 1 << 31, Width: 1 << 31}, Unlimited, 5}}
-	parts := []Part{{Length: 1, Width: 1, Max: 1000}, {Length: 1 << 30, Width: 1 << 31, Max: 3}}
+	parts := []PlatePart{{Length: 1, Width: 1, Max: 1000}, {Length: 1 << 30, Width: 1 << 31, Max: 3}}
 	c := Stock2D(stock, parts, Rules{}, Budget{Deadline: time.Now().Add(oddLimit)})
 	if c.Cost != 10 || c.Bound > c.Cost || total(c.Missing) > 0 {
 		t.Errorf("cost %d, bound %d, missing %v; want two plates of 5", c.Cost, c.Bound, c.Missing)

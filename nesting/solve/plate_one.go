@@ -4,7 +4,7 @@ package solve
 // sizes, then on all of them as far as the work allows.
 type single struct {
 	plate Plate
-	parts []Part
+	parts []PlatePart
 	rules Rules
 	m     *Meter
 
@@ -95,7 +95,7 @@ func (b *board) allCopies() int64 {
 }
 
 // densestOf is the same for parts, fitting or not.
-func (b *board) densestOf(parts []Part) int64 {
+func (b *board) densestOf(parts []PlatePart) int64 {
 	best := 0.0
 	for _, p := range parts {
 		if p.Max > 0 {
@@ -106,7 +106,7 @@ func (b *board) densestOf(parts []Part) int64 {
 }
 
 // taken is the least area a copy takes, its kerfs included.
-func (p Part) taken(r Rules) int64 {
+func (p PlatePart) taken(r Rules) int64 {
 	area := (p.Length + r.KerfX) * (p.Width + r.KerfY)
 	if p.Turn {
 		area = min(area, (p.Width+r.KerfX)*(p.Length+r.KerfY))

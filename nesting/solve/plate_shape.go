@@ -28,13 +28,13 @@ type shape struct {
 type cell struct{ i, j int }
 
 // newBoard makes ready plate and parts, with at most most sizes an axis.
-func newBoard(p Plate, parts []Part, r Rules, most int) *board {
+func newBoard(p Plate, parts []PlatePart, r Rules, most int) *board {
 	return newBoards([]Plate{p}, parts, r, most)
 }
 
 // newBoards makes ready several plates and parts on one grid, each plate a root
 // of it. Defects are those of the first: plates with defects stand alone.
-func newBoards(ps []Plate, parts []Part, r Rules, most int) *board {
+func newBoards(ps []Plate, parts []PlatePart, r Rules, most int) *board {
 	b := newPlainBoard(ps[0], r)
 	for _, p := range ps {
 		b.length, b.width = max(b.length, p.Length+r.KerfX), max(b.width, p.Width+r.KerfY)
@@ -59,7 +59,7 @@ func newPlainBoard(p Plate, r Rules) *board {
 }
 
 // addShapes adds the ways part k fits the board and settles its limit.
-func (b *board) addShapes(k int, p Part) {
+func (b *board) addShapes(k int, p PlatePart) {
 	if p.Max <= 0 || p.Length <= 0 || p.Width <= 0 {
 		return
 	}

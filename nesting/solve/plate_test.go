@@ -14,7 +14,7 @@ type fatal interface{ Fatalf(string, ...any) }
 // as sums of the parts' marks.
 type everyCut struct {
 	plate Plate
-	parts []Part
+	parts []PlatePart
 	rules Rules
 	seen  map[string]map[int]bool
 }
@@ -129,7 +129,7 @@ func (e *everyCut) yields() map[int]bool {
 
 // checkTree recomputes a cut tree: every node lies in its parent, the sides of
 // a cut are a kerf apart, parts have their sizes and meet no defect.
-func checkTree(t fatal, plate Plate, parts []Part, rules Rules, tree *Node) (made []int) {
+func checkTree(t fatal, plate Plate, parts []PlatePart, rules Rules, tree *Node) (made []int) {
 	made = make([]int, len(parts))
 	if tree.Rect != (Rect{0, 0, plate.Length, plate.Width}) {
 		t.Fatalf("the tree starts with %+v", tree.Rect)
@@ -173,15 +173,15 @@ func checkCutNode(t fatal, n *Node, rules Rules) {
 }
 
 // smallPlate draws a plate, parts and rules that everyCut can settle.
-func smallPlate(t *rapid.T) (Plate, []Part, Rules) {
+func smallPlate(t *rapid.T) (Plate, []PlatePart, Rules) {
 	size := func(name string, low, high int64) int64 { return rapid.Int64Range(low, high).Draw(t, name) }
 	plate := Plate{Length: size("length", 3, 8), Width: size("width", 3, 7)}
 	if rapid.Bool().Draw(t, "defect") {
 		plate.Defects = append(plate.Defects, Rect{size("dx", 0, 6), size("dy", 0, 5), size("dl", 1, 2), size("dw", 1, 2)})
 	}
-	parts := make([]Part, rapid.IntRange(1, 3).Draw(t, "parts"))
+	parts := make([]PlatePart, rapid.IntRange(1, 3).Draw(t, "parts"))
 	for k := range parts {
-		parts[k] = Part{
+		parts[k] = PlatePart{
 			Length: size("l", 1, 5), Width: size("w", 1, 5), Value: size("v", 1, 30),
 			Max: rapid.IntRange(0, 3).Draw(t, "max"), Turn: rapid.Bool().Draw(t, "turn"),
 		}

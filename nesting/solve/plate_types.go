@@ -23,8 +23,8 @@ type Plate struct {
 // Rect is an axis-parallel rectangle; X, Y is the corner nearest the origin.
 type Rect struct{ X, Y, Length, Width int64 }
 
-// Part is a rectangle wanted.
-type Part struct {
+// PlatePart is a rectangle wanted.
+type PlatePart struct {
 	Length, Width int64
 	Value         int64 // of one copy, to a search for the best filling
 	Max           int   // copies at most; Unlimited for no limit, 0 for none

@@ -300,7 +300,7 @@ func (x *exchange) fill(pool []int, spare int64) (best cut2d, ok bool) {
 }
 
 // fillRoom finds a good filling for a patch, quickly.
-func fillRoom(p patch, parts []Part, rules Rules, m *Meter) *plan {
+func fillRoom(p patch, parts []PlatePart, rules Rules, m *Meter) *plan {
 	plate := Plate{Length: p.length - rules.KerfX, Width: p.width - rules.KerfY}
 	part := m.Part(workLeft(m))
 	defer m.Absorb(part)

@@ -118,7 +118,7 @@ func (c *catch) add(s *stock2d, cut cut2d, reach int64) {
 }
 
 // partsOf returns the parts as a hunt wants and values them.
-func (s *stock2d) partsOf(h hunt) []Part {
+func (s *stock2d) partsOf(h hunt) []PlatePart {
 	parts := slices.Clone(s.parts)
 	for k := range parts {
 		parts[k].Max, parts[k].Value = h.want[k], h.worth[k]

@@ -35,7 +35,7 @@ func (s *stock2d) rowsPlate(left, used []int) (cut2d, bool) {
 const rowsMost = 20_000
 
 // rowsOf fills a plate without defects with rows of the parts of any value.
-func rowsOf(plate Plate, parts []Part, rules Rules) *plan {
+func rowsOf(plate Plate, parts []PlatePart, rules Rules) *plan {
 	b := newPlainBoard(plate, rules)
 	for p, part := range parts {
 		b.limit = append(b.limit, 0)

@@ -28,7 +28,7 @@ func TestScalesNeverGain(t *testing.T) {
 // ways need three plates, though their area fills less than one.
 func TestScaleBoundHalves(t *testing.T) {
 	stock := []Stock{{Plate{Length: 100, Width: 100}, Unlimited, 1}}
-	s := newStock2D(stock, []Part{{Length: 51, Width: 51, Max: 3}}, Rules{}, NewMeter(Budget{}, 1_000_000))
+	s := newStock2D(stock, []PlatePart{{Length: 51, Width: 51, Max: 3}}, Rules{}, NewMeter(Budget{}, 1_000_000))
 	if area, scales := s.areaBound(), s.scaleBound(); area != 1 || scales != 3 {
 		t.Errorf("bound %d by area, %d by scales; want 1 and 3", area, scales)
 	}

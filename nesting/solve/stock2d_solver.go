@@ -5,7 +5,7 @@ import "slices"
 // stock2d is the state of one search.
 type stock2d struct {
 	stock []Stock
-	parts []Part
+	parts []PlatePart
 	rules Rules
 	m     *Meter
 
@@ -42,7 +42,7 @@ type cut2d struct {
 	made  []int
 }
 
-func newStock2D(stock []Stock, parts []Part, rules Rules, m *Meter) *stock2d {
+func newStock2D(stock []Stock, parts []PlatePart, rules Rules, m *Meter) *stock2d {
 	s := &stock2d{stock: stock, parts: slices.Clone(parts), rules: rules, m: m}
 	s.need, s.short = make([]int, len(parts)), make([]int, len(parts))
 	for _, st := range stock {
@@ -61,7 +61,7 @@ func newStock2D(stock []Stock, parts []Part, rules Rules, m *Meter) *stock2d {
 }
 
 // fits reports whether some plate can hold p, which has to have a size.
-func (s *stock2d) fits(p Part) bool {
+func (s *stock2d) fits(p PlatePart) bool {
 	if p.Length <= 0 || p.Width <= 0 {
 		return false
 	}

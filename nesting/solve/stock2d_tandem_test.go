@@ -9,10 +9,10 @@ import (
 
 // tightPlates is a random-looking order that fills its plates closely, so that
 // a search has something to do.
-func tightPlates() ([]Stock, []Part) {
-	var parts []Part
+func tightPlates() ([]Stock, []PlatePart) {
+	var parts []PlatePart
 	for k := range uint64(30) {
-		parts = append(parts, Part{
+		parts = append(parts, PlatePart{
 			Length: 1 + int64(mix(3*k)%35), Width: 1 + int64(mix(3*k+1)%35), Max: 1 + int(mix(3*k+2)%2), Value: 1,
 		})
 	}

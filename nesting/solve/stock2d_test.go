@@ -8,7 +8,7 @@ import (
 
 // leastCost covers the need by trying every order of every plate's yields; more
 // than enough stock is taken for granted.
-func leastCost(stock []Stock, parts []Part, rules Rules) (cost int64, ok bool) {
+func leastCost(stock []Stock, parts []PlatePart, rules Rules) (cost int64, ok bool) {
 	e := everyCut{parts: parts}
 	whole := 0
 	for k, p := range parts {
@@ -51,7 +51,7 @@ func within(e everyCut, m, left int) bool {
 }
 
 // checkCover recomputes a cover: trees, copies, stock and cost.
-func checkCover(t fatal, stock []Stock, parts []Part, rules Rules, c Cover) {
+func checkCover(t fatal, stock []Stock, parts []PlatePart, rules Rules, c Cover) {
 	made, used, cost := make([]int, len(parts)), make([]int, len(stock)), int64(0)
 	for _, cut := range c.Plates {
 		for k, n := range checkTree(t, stock[cut.Stock].Plate, parts, rules, cut.Tree) {
@@ -104,7 +104,7 @@ func TestStock2DAgainstEveryCut(t *testing.T) {
 // TestStock2DLimited: stock that runs out leaves parts missing and says which.
 func TestStock2DLimited(t *testing.T) {
 	stock := []Stock{{Plate{Length: 10, Width: 10}, 1, 5}, {Plate{Length: 10, Width: 5}, 1, 3}}
-	parts := []Part{{Length: 5, Width: 5, Max: 9}, {Length: 11, Width: 1, Max: 2}}
+	parts := []PlatePart{{Length: 5, Width: 5, Max: 9}, {Length: 11, Width: 1, Max: 2}}
 	c := Stock2D(stock, parts, Rules{}, Budget{Work: 1_000_000})
 	checkCover(t, stock, parts, Rules{}, c)
 	if c.Missing[0] != 3 || c.Missing[1] != 2 {
@@ -115,7 +115,7 @@ func TestStock2DLimited(t *testing.T) {
 // TestStock2DNoTime: with no work to spend all that fits is still made.
 func TestStock2DNoTime(t *testing.T) {
 	stock := []Stock{{Plate{Length: 100, Width: 100}, Unlimited, 1}}
-	parts := []Part{{Length: 30, Width: 20, Max: 40}, {Length: 7, Width: 11, Max: 300}, {Length: 60, Width: 55, Max: 3}}
+	parts := []PlatePart{{Length: 30, Width: 20, Max: 40}, {Length: 7, Width: 11, Max: 300}, {Length: 60, Width: 55, Max: 3}}
 	c := Stock2D(stock, parts, Rules{KerfX: 1, KerfY: 2}, Budget{Work: 1})
 	checkCover(t, stock, parts, Rules{KerfX: 1, KerfY: 2}, c)
 	if total(c.Missing) > 0 {

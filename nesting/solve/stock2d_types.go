@@ -38,7 +38,7 @@ const stock2DWork = 5_000_000_000
 //
 // A part larger than every plate, and what limited stock cannot hold, is
 // reported missing; the plates then cover the rest.
-func Stock2D(stock []Stock, parts []Part, rules Rules, budget Budget) Cover {
+func Stock2D(stock []Stock, parts []PlatePart, rules Rules, budget Budget) Cover {
 	s := newStock2D(stock, parts, rules, NewMeter(budget, stock2DWork))
 	s.run()
 	return s.cover()

@@ -14,12 +14,12 @@ import (
 type worklist struct {
 	frame *frame
 	build *orders.Build
-	out   []orders.Step
+	out   []orders.MakingStep
 }
 
 // steps is what is done to the line's boxes, in order, and why then. It is
 // common practice, the order of things matters more than their wording.
-func (f *frame) steps(b *orders.Build) []orders.Step {
+func (f *frame) steps(b *orders.Build) []orders.MakingStep {
 	w := worklist{frame: f, build: b}
 	w.beforeJoints()
 	w.beforeGlue()
@@ -29,7 +29,7 @@ func (f *frame) steps(b *orders.Build) []orders.Step {
 }
 
 func (w *worklist) add(when orders.When, why, what string, args ...any) {
-	w.out = append(w.out, orders.Step{When: when, What: fmt.Sprintf(what, args...), Why: why})
+	w.out = append(w.out, orders.MakingStep{When: when, What: fmt.Sprintf(what, args...), Why: why})
 }
 
 func (w *worklist) beforeJoints() {

@@ -26,7 +26,7 @@ type Area struct {
 // grain and what is left. wide and tall are the largest size in mm; a narrow
 // board is drawn wider than it is, so that names find room. The marked end is to
 // the left, the marked edge below.
-func Board(b *nesting.Board, v View, wide, tall float64) (Picture, error) {
+func Board(b *nesting.CutBoard, v View, wide, tall float64) (Picture, error) {
 	const left, right, bottom, low, narrow = 6.0, 1.0, 5.5, 15.0, 34.0
 	top := 1.0
 	if v.Size != "" {
@@ -80,7 +80,7 @@ func (s *sheet) area(x, y, l, w measure.Length) (px, py, pw, ph float64, seen bo
 }
 
 // leftovers shade waste, and name the offcuts that go back to the rack.
-func (s *sheet) leftovers(b *nesting.Board) {
+func (s *sheet) leftovers(b *nesting.CutBoard) {
 	px, py, pw, ph, _ := s.area(s.view.X, s.view.Y, s.view.Length, s.view.Width)
 	s.fill(px, py, pw, ph, pale)
 	for _, o := range b.Offcuts {
@@ -95,7 +95,7 @@ func (s *sheet) leftovers(b *nesting.Board) {
 	}
 }
 
-func (s *sheet) pieces(b *nesting.Board) {
+func (s *sheet) pieces(b *nesting.CutBoard) {
 	for i, p := range b.Pieces {
 		lines, drawn := s.view.Pieces[i]
 		px, py, pw, ph, seen := s.area(p.X, p.Y, p.Length, p.Width)
@@ -162,7 +162,7 @@ func fitted(lines []string, along, across float64) float64 {
 
 // defects are cross-hatched, so that they are told from waste without color;
 // sapwood is hatched one way, widely.
-func (s *sheet) defects(b *nesting.Board) {
+func (s *sheet) defects(b *nesting.CutBoard) {
 	for _, d := range b.Stock.Defects {
 		px, py, pw, ph, seen := s.area(d.X, d.Y, min(d.Length, b.Length-d.X), min(d.Width, b.Width-d.Y))
 		if !seen {
@@ -196,7 +196,7 @@ func (s *sheet) kerf(c *nesting.Cut) (px, py, pw, ph float64, seen bool) {
 	return px, py, max(pw, line), max(ph, line), seen
 }
 
-func (s *sheet) kerfs(b *nesting.Board) {
+func (s *sheet) kerfs(b *nesting.CutBoard) {
 	for i := range b.Cuts {
 		if px, py, pw, ph, seen := s.kerf(&b.Cuts[i]); seen {
 			s.fill(px, py, pw, ph, black)
@@ -231,7 +231,7 @@ func fitting(text string, room float64) string {
 
 // numbers put each step's number on the kerf it begins with, sliding along it
 // until no other number is covered; one that finds no place is left out.
-func (s *sheet) numbers(b *nesting.Board) {
+func (s *sheet) numbers(b *nesting.CutBoard) {
 	for i := range b.Cuts {
 		c := &b.Cuts[i]
 		text := s.view.Steps[c.N]

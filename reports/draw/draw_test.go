@@ -19,8 +19,8 @@ const inch = measure.Inch
 
 // rackBoard is a board of 84 x 7 in with a knot, four sides in two strips, two
 // rips and an offcut that is kept.
-func rackBoard() *nesting.Board {
-	b := &nesting.Board{ID: "R7", Length: 84 * inch, Width: 7 * inch, Thickness: inch,
+func rackBoard() *nesting.CutBoard {
+	b := &nesting.CutBoard{ID: "R7", Length: 84 * inch, Width: 7 * inch, Thickness: inch,
 		Stock: orders.Board{Defects: []orders.Defect{{X: 30 * inch, Y: 0, Length: 3 * inch, Width: 3 * inch / 2}}}}
 	l, w, kerf := 12*inch+inch/8, 3*inch+inch/8, inch/8
 	b.Cuts = []nesting.Cut{{N: 1, Kind: nesting.Crosscut, At: inch - kerf, To: 7 * inch, Kerf: kerf},

@@ -233,7 +233,7 @@ func (s *sheet) alike(l *reports.Layout, names reports.Names) {
 	s.goOn(first)
 }
 
-func codesOn(b *nesting.Board) (out []string) {
+func codesOn(b *nesting.CutBoard) (out []string) {
 	for i := range b.Pieces {
 		out = append(out, b.Pieces[i].Part)
 	}

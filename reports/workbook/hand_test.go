@@ -131,7 +131,7 @@ func handLayout() nesting.Layout {
 	l := nesting.Layout{CostKnown: true, Cost: 6000, CostBound: 5600, Stop: nesting.StopBudget}
 	kerf := in / 8
 	for unit := 1; unit <= 2; unit++ {
-		b := nesting.Board{ID: fmt.Sprintf("R%d", unit), Length: 48 * in, Width: 5 * in, Thickness: in, Cost: 2000,
+		b := nesting.CutBoard{ID: fmt.Sprintf("R%d", unit), Length: 48 * in, Width: 5 * in, Thickness: in, Cost: 2000,
 			Stock: orders.Board{Origin: orders.FromRack, Wood: "cherry", Class: "4/4", Length: 48 * in, Width: 5 * in, Place: "north wall"}}
 		b.Cuts = append(b.Cuts, nesting.Cut{N: 1, Kind: nesting.Rip, At: 0, To: 48 * in, Kerf: kerf,
 			Guide: nesting.ByFence, Reference: nesting.FarEdge, Set: b.Width - kerf, Takes: kerf},
@@ -152,7 +152,7 @@ func handLayout() nesting.Layout {
 		}
 		l.Boards = append(l.Boards, b)
 	}
-	bottom := nesting.Board{ID: "R3", Length: 40 * in, Width: 9 * in, Thickness: in, Cost: 2000,
+	bottom := nesting.CutBoard{ID: "R3", Length: 40 * in, Width: 9 * in, Thickness: in, Cost: 2000,
 		Stock: orders.Board{Origin: orders.FromRack, Wood: "cherry", Class: "4/4", Length: 40 * in, Width: 9 * in,
 			Defects: []orders.Defect{{X: 15 * in, Length: in, Width: 9 * in}}},
 		Pieces: []nesting.Piece{{Part: "Tray-1-BT", X: in, Y: kerf, Length: 12*in + 3*in/32, Width: 8*in + in/8}},

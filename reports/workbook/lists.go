@@ -84,10 +84,10 @@ func (s *sheet) boxSteps(p *jigplan.Plan, m *reports.BoxMaking, drawn bool) (err
 	return err
 }
 
-func (s *sheet) steps(list []reports.MakingStep) {
+func (s *sheet) steps(list []orders.MakingStep) {
 	for _, step := range list {
 		text := rich{{text: step.What, size: 9}, {text: prefixed(" – ", step.Why), size: 8, on: true}}
-		s.tick(0, cell{1, 1, step.When, style{bold: true, size: 9, rim: below, top: true}}, cell{2, 1, text, style{rim: below}})
+		s.tick(0, cell{1, 1, string(step.When), style{bold: true, size: 9, rim: below, top: true}}, cell{2, 1, text, style{rim: below}})
 	}
 }
 
