@@ -31,28 +31,54 @@ type emitter struct {
 	w        *saw
 	step     measure.Length // of the rule
 	absolute bool           // settings follow the planned places, not the sizes
+	nudges   []nudge        // settings that are not the nearest division
 	hands    []hand
 	out      []nesting.Cut
 	off      measure.Length // the most that a part differs from its planned size
 }
 
+// nudge moves the setting of one cut by a division of the rule.
+type nudge struct {
+	cut int
+	by  measure.Length
+}
+
 // cuts are numbered in the order they are made. Each is set to the size that it
 // gives, on the division of the rule nearest to it; where small differences
-// would add up to more than a division, to the place that is planned.
+// would add up to more than a division, to the place that is planned. Where two
+// trims thinner than a division meet on one strip, one other setting is moved by
+// a division.
 func (w *saw) cuts() []nesting.Cut {
 	if w.root == nil {
 		return nil
 	}
-	var e emitter
-	for _, absolute := range []bool{false, true} {
-		e = emitter{w: w, step: nesting.RuleStep(w.p.set.Units), absolute: absolute}
-		e.run()
-		if e.off <= e.step {
-			break
+	best := w.emitted(false)
+	if best.fits() {
+		return best.out
+	}
+	better := func(e *emitter) {
+		if e.off < best.off {
+			best = e
 		}
 	}
-	return e.out
+	better(w.emitted(true))
+	for cut := 0; cut < len(best.out) && !best.fits(); cut++ {
+		for _, by := range []measure.Length{best.step, -best.step} {
+			better(w.emitted(false, nudge{cut, by}))
+			better(w.emitted(true, nudge{cut, by}))
+		}
+	}
+	return best.out
 }
+
+func (w *saw) emitted(absolute bool, nudges ...nudge) *emitter {
+	e := &emitter{w: w, step: nesting.RuleStep(w.p.set.Units), absolute: absolute, nudges: nudges}
+	e.run()
+	return e
+}
+
+// fits reports whether every part has its size to within a division.
+func (e *emitter) fits() bool { return e.off <= e.step }
 
 func (e *emitter) run() {
 	b := e.w.s.board
@@ -154,14 +180,14 @@ func (e *emitter) setting(h *hand) (s setting, at measure.Length) {
 		if e.absolute {
 			want = realHi - st.at - kerf
 		}
-		s.set = e.bites(onStep(want, e.step), realHi-realLo)
+		s.set = e.bites(e.onStep(want), realHi-realLo)
 		return s, realHi - s.set - kerf
 	}
 	want := st.at - lo
 	if e.absolute {
 		want = st.at - realLo
 	}
-	s.set = e.bites(onStep(want, e.step), realHi-realLo)
+	s.set = e.bites(e.onStep(want), realHi-realLo)
 	return s, realLo + s.set
 }
 
@@ -206,9 +232,16 @@ func (e *emitter) reference(h *hand, g guided) nesting.Reference {
 	return nesting.MarkedEdge
 }
 
-// onStep is the division of the rule nearest to a length.
-func onStep(l, step measure.Length) measure.Length {
-	return max(0, (l+step/2)/step*step)
+// onStep is the division of the rule nearest to a length, or the one that the
+// next cut is nudged to.
+func (e *emitter) onStep(l measure.Length) measure.Length {
+	set := (l + e.step/2) / e.step * e.step
+	for _, n := range e.nudges {
+		if n.cut == len(e.out) {
+			set += n.by
+		}
+	}
+	return max(0, set)
 }
 
 // make cuts a piece.
