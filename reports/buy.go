@@ -1,7 +1,10 @@
 package reports
 
 import (
+	"fmt"
 	"math/big"
+	"path/filepath"
+	"strings"
 
 	"batchwright/jigplan"
 	"batchwright/orders"
@@ -38,6 +41,35 @@ func Buy(p *jigplan.Plan) Table {
 	}
 	if short > 0 && len(p.Layout.Boards) > 0 {
 		t.Note(Counted(short, "part has no board and is", "parts have no board and are") + " not on this list: see Summary.")
+	}
+	return t
+}
+
+// mostListed is how many bought boards get a row each.
+const mostListed = 24
+
+// Bought is where the sizes of the boards that were bought are written: the rack
+// reads it back. No rows: no wood is bought.
+func Bought(p *jigplan.Plan) Table {
+	w := WordsOf(p)
+	unit := " (" + p.Order.Settings.Units.String() + ")"
+	t := Table{Title: "What was bought", Head: []string{"Board", "Count", "Wood", "Thickness", "Length" + unit, "Width" + unit, "Cost"}, Numbers: []int{1}}
+	total, n := 0, 0
+	for i := range p.Buy {
+		total += p.Buy[i].Count
+	}
+	stem := strings.TrimSuffix(p.Order.File, filepath.Ext(p.Order.File))
+	for i := range p.Buy {
+		b := &p.Buy[i]
+		rows, each := b.Count, 1
+		if total > mostListed {
+			rows, each = min(1, b.Count), b.Count
+		}
+		for range rows {
+			n++
+			of := woodOfBoard(&b.Board, w)
+			t.Add(fmt.Sprintf("%s B%d", stem, n), each, of.wood, of.thick, "", "", "")
+		}
 	}
 	return t
 }

@@ -38,7 +38,7 @@ func Clears(p *jigplan.Plan) Table {
 	}
 	length, width := clearSteps(w)
 	t.Note(fmt.Sprintf("Sizes as cut, with their allowances, the length up to the next %s and the width to the next %s. Grain runs with the length. "+
-		"Take boards until every clear piece is found: a knot or check between them does no harm. Then write what was bought on a Rack sheet and plan again.", w.Len(length), w.Len(width)))
+		"Take boards until every clear piece is found: a knot or check between them does no harm. Then write what was bought below and plan again.", w.Len(length), w.Len(width)))
 	return t
 }
 

@@ -12,7 +12,7 @@ import (
 
 // rackFileLayout is a Rack sheet with what the shop file knows of a board
 // beside what a plan needs.
-var rackFileLayout = newLayout("Rack", rackLayout.others, append(boardColumns[:len(boardColumns):len(boardColumns)],
+var rackFileLayout = newLayout("Rack", rackLayout.others+"|buy", append(boardColumns[:len(boardColumns):len(boardColumns)],
 	column{"Wide end", false, "width at the wide end|wide width|wide end width|taper"},
 	column{"Grain tag", false, "grain|figure|log|flitch"},
 	column{"Moisture", false, "moisture content|mc|moisture %"},
@@ -94,7 +94,13 @@ func (r *reader) readRackSheet(t *table) {
 	if t.columns["Count"] == nil {
 		r.problem(orders.Note, orders.Source{Sheet: t.sheet.name}, "", "there is no column Count: each line is taken as one board", "nothing to do, unless a line stands for several")
 	}
+	toFill := foldHeading(t.sheet.name) == "buy" // a plan's own sheet, on which sizes are filled in
 	r.eachLine(t, func(l *line) int {
+		if toFill && l.text("Length") == "" && l.text("Width") == "" {
+			l.aside = "no sizes filled in; skipped"
+			l.skip(orders.Note, "no length and width: not taken as bought", "fill in both if it was bought")
+			return 0
+		}
 		b := l.board(orders.FromRack)
 		b.WideEnd, _ = l.length("Wide end")
 		if b.WideEnd > 0 && b.WideEnd < b.Width {

@@ -119,6 +119,13 @@ func (b *book) buy(p *jigplan.Plan) *sheet {
 			s.table(t.Table, t.grid)
 		}
 	}
+	if t := reports.Bought(p); len(t.Rows) > 0 {
+		s.heading(t.Title)
+		s.paragraph("Write the sizes of the boards you bought, one row for each size, and save. " +
+			"Then put them on the rack with batchwright rack import and the name of this workbook, and plan again.")
+		s.hold()
+		s.table(t, grid{2, 1, 1, 1, 1, 1, 1})
+	}
 	return s
 }
 
