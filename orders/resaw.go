@@ -5,8 +5,8 @@ import (
 	"batchwright/orders/settings"
 )
 
-// MostLeaves is the most leaves one board is sawn into.
-const MostLeaves = 4
+// MaxLeaves is the most leaves one board is sawn into.
+const MaxLeaves = 4
 
 // Leaves is what a board gives when it is flattened and sawn on edge into n
 // leaves of one thickness: how thick each comes off the saw, and the thickest

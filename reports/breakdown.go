@@ -112,9 +112,9 @@ type StripArea struct {
 // A board with more steps than this is taken apart in stages; a stage's strips
 // hold no more parts than that.
 const (
-	mostSteps  = 14
+	maxSteps   = 14
 	boardSteps = 20 // of a solid board, whose strips lie beside each other
-	mostInOne  = 12
+	maxInOne   = 12
 	tooManyFew = 3 // so few parts are no stage of their own
 )
 
@@ -122,7 +122,7 @@ const (
 // for one drawing, into strips and then strip by strip.
 func (l *Layout) Stages(names Names, w Words) []Stage {
 	whole := l.stage(l.root, "", l.Cuts, nil, names, w)
-	most := mostSteps
+	most := maxSteps
 	if !l.Boards[0].Stock.Sheet {
 		most = boardSteps
 	}
@@ -164,7 +164,7 @@ func stripsIn(root *node) (out []*node) {
 	walk = func(n *node) {
 		switch {
 		case n == nil || n.cut == nil || len(n.pieces) <= tooManyFew:
-		case len(n.pieces) <= mostInOne:
+		case len(n.pieces) <= maxInOne:
 			out = append(out, n)
 		default:
 			walk(n.before)

@@ -51,7 +51,7 @@ func TestYardTallyRoundsABundleOnce(t *testing.T) {
 // parts of 12 in and the kerf of 1/8 in between are 24-1/8 in.
 func TestClearPiecesFollowRunsAndTypicalBoards(t *testing.T) {
 	p := plates()
-	if got := lines(Clears(p)); got != nil {
+	if got := lines(ClearPieces(p)); got != nil {
 		t.Errorf("boards of the rack are not looked for at a yard: %v", got)
 	}
 	for i := range p.Layout.Boards {
@@ -59,11 +59,11 @@ func TestClearPiecesFollowRunsAndTypicalBoards(t *testing.T) {
 	}
 	p.Parts[0].Run, p.Parts[1].Run = "T-1", "T-1"
 	want := []string{"☐ | ash | 4/4 | 25 in | 3 in | 1 | 1", "☐ | ash | 4/4 | 12 in | 3 in | 2 | 1"}
-	if got := lines(Clears(p)); !slices.Equal(got, want) {
+	if got := lines(ClearPieces(p)); !slices.Equal(got, want) {
 		t.Errorf("got %q, want %q", got, want)
 	}
 	p.Layout.Boards = append(p.Layout.Boards, nesting.CutBoard{ID: "T9", Stock: orders.Board{Origin: orders.FromTypical, Wood: "birch ply", Sheet: true, Thickness: in / 4}})
-	if got := lines(Clears(p)); !slices.Equal(got, want) {
+	if got := lines(ClearPieces(p)); !slices.Equal(got, want) {
 		t.Errorf("a sheet has no clear pieces: %q", got)
 	}
 }

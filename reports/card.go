@@ -53,7 +53,7 @@ type CardHeight struct {
 // EndView is one finished end: its comb, how many fingers it has, and what
 // stands at the marked edge and at the other.
 type EndView struct {
-	Comb
+	EndProfile
 	Count     int
 	Low, High jigplan.Edge
 }

@@ -8,15 +8,15 @@ import (
 	"batchwright/orders"
 )
 
-// MostSuggestions is how many a start page has room for.
-const MostSuggestions = 5
+// MaxSuggestions is how many a start page has room for.
+const MaxSuggestions = 5
 
 // Improvements is what would pay, for the screen: the best changes one by one,
 // and the best set of them.
 func Improvements(o *orders.Order, r *improve.Result) []Table {
 	w := Words{o.Settings.Units}
 	t := Table{Title: "What would pay", Head: []string{"Change", "Where", "Saves", "What it costs you"}}
-	for i := range r.Suggestions[:min(len(r.Suggestions), MostSuggestions)] {
+	for i := range r.Suggestions[:min(len(r.Suggestions), MaxSuggestions)] {
 		g := &r.Suggestions[i]
 		t.Add(ChangeText(o, &g.Change), placesText(&g.Change), SavesText(o, g), sacrifice(o, &g.Change, w))
 	}

@@ -107,7 +107,7 @@ func closedWhy(w *jigplan.Week, day time.Time) string {
 
 // fill books the work of one half-day by place.
 func (half *WeekHalf) fill(w *jigplan.Week, h jigplan.HalfDay) {
-	var saw, bench, glue, held strands
+	var saw, bench, glue, held workLines
 	codes := codesOf(w)
 	for i := range w.Schedule.Bookings {
 		b := &w.Schedule.Bookings[i]

@@ -9,8 +9,8 @@ import (
 	"batchwright/jigplan"
 )
 
-// mostDue is how many dates fit on a screen beside the days.
-const mostDue = 12
+// maxDue is how many dates fit on a screen beside the days.
+const maxDue = 12
 
 // WeekDays is the week with a row for each printed day, short enough for a
 // screen.
@@ -51,7 +51,7 @@ func WeekDays(w *jigplan.Week) Table {
 
 // dayWork is what is done on a day by place, job by job.
 func dayWork(w *jigplan.Week, codes map[string]string, day time.Time) (saw, bench, glue string) {
-	var at [3]strands
+	var at [3]workLines
 	for i := range w.Schedule.Bookings {
 		b := &w.Schedule.Bookings[i]
 		if b.Start.Before(day.AddDate(0, 0, 1)) && b.End.After(day) {
@@ -69,7 +69,7 @@ func dayWork(w *jigplan.Week, codes map[string]string, day time.Time) (saw, benc
 }
 
 // brief is all strands in one text, those of a job together: "2 mill, saw U1".
-func (s strands) brief() string {
+func (s workLines) brief() string {
 	var jobs, texts []string
 	for _, one := range s {
 		text := one.kind
@@ -94,13 +94,13 @@ func (s strands) brief() string {
 // shortDueList is the dates that fit on a screen, those that break before all.
 func shortDueList(w *jigplan.Week) Table {
 	t := DueList(w)
-	if extra := len(t.Rows) - mostDue; extra > 0 {
+	if extra := len(t.Rows) - maxDue; extra > 0 {
 		const standing = 4
 		ok := func(row []string) bool {
 			return row[standing] == "ok" || row[standing] == "no date" || row[standing] == "done"
 		}
 		slices.SortStableFunc(t.Rows, func(a, b []string) int { return b2i(ok(a)) - b2i(ok(b)) })
-		t.Rows = t.Rows[:mostDue]
+		t.Rows = t.Rows[:maxDue]
 		t.Notes = append([]string{Counted(extra, "more date", "more dates") + ": --all shows them."}, t.Notes...)
 	}
 	return t

@@ -13,8 +13,8 @@ import (
 	"batchwright/orders/disk"
 )
 
-// mostBytes is the largest order file that is read: far above 50,000 rows.
-const mostBytes = 64 << 20
+// maxBytes is the largest order file that is read: far above 50,000 rows.
+const maxBytes = 64 << 20
 
 // readFile reads a whole order file.
 func readFile(path string) ([]byte, error) {
@@ -34,11 +34,11 @@ func readFile(path string) ([]byte, error) {
 		return nil, refuse("cannot read %q: %w; close it elsewhere or check its permissions", path, err)
 	}
 	defer f.Close()
-	data, err := io.ReadAll(io.LimitReader(f, mostBytes+1)) // a file may be longer than it says, or grow
+	data, err := io.ReadAll(io.LimitReader(f, maxBytes+1)) // a file may be longer than it says, or grow
 	switch {
 	case err != nil:
 		return nil, refuse("cannot read %q: %w; close it elsewhere or check its permissions", path, err)
-	case len(data) > mostBytes:
+	case len(data) > maxBytes:
 		return nil, refuse("%q is larger than 64 MB, and an order of 50,000 rows is smaller: save only the order's sheets", path)
 	}
 	return data, nil

@@ -16,7 +16,7 @@ func TestInputsThatAreNoFiles(t *testing.T) {
 	if err := syscall.Mkfifo(pipe, 0o600); err != nil {
 		t.Skip(err)
 	}
-	for name, size := range map[string]int64{huge: mostBytes + 1, limit: mostBytes} {
+	for name, size := range map[string]int64{huge: maxBytes + 1, limit: maxBytes} {
 		if err := os.WriteFile(name, nil, 0o600); err != nil {
 			t.Fatal(err)
 		}

@@ -82,9 +82,9 @@ func (c *common) jobAccept() *cobra.Command {
 	return c.acceptFlags(cmd, &a)
 }
 
-// mostPlans is how often an order is planned again because another job took a
+// maxPlans is how often an order is planned again because another job took a
 // board meanwhile.
-const mostPlans = 20
+const maxPlans = 20
 
 // accept plans and takes on an order until no other job is faster.
 func (c *common) accept(ctx context.Context, path string, data []byte, a acceptance, repeats int64) error {
@@ -102,7 +102,7 @@ func (c *common) accept(ctx context.Context, path string, data []byte, a accepta
 		job, err := c.takeOn(ctx, ready)
 		var taken *shop.TakenError
 		switch {
-		case errors.As(err, &taken) && try < mostPlans && ctx.Err() == nil:
+		case errors.As(err, &taken) && try < maxPlans && ctx.Err() == nil:
 			c.sayf("%v while this order was planned: planning again on what is free", taken)
 			continue
 		case errors.As(err, &taken):

@@ -10,8 +10,8 @@ import (
 	"batchwright/reports"
 )
 
-// mostNear is how many neighbours are shown on the screen; JSON has them all.
-const mostNear = 6
+// maxNear is how many neighbours are shown on the screen; JSON has them all.
+const maxNear = 6
 
 func jointTables(q joint.Request, a joint.Answer) []reports.Table {
 	w := reports.Words{Unit: q.Settings.Units}
@@ -117,7 +117,7 @@ func heightTable(w reports.Words, p jigplan.Program) reports.Table {
 
 func nearTable(w reports.Words, near []joint.Candidate) reports.Table {
 	t := reports.Table{Title: "Close, but outside your limits", Head: []string{"Finger", "Error", "Fit", "Why not"}}
-	for _, c := range near[:min(len(near), mostNear)] {
+	for _, c := range near[:min(len(near), maxNear)] {
 		t.Rows = append(t.Rows, []string{w.Fine(c.Program.Finger), w.Fine(c.FingerError), w.Fine(c.Program.Fit), c.Why})
 	}
 	return t

@@ -1,5 +1,5 @@
-// Package check proves finished plans of the jig: it cuts a program in
-// thought, kerf by kerf, and recomputes a schedule, from the printed numbers
+// Package check proves finished plans of the jig: it replays a program
+// kerf by kerf, and recomputes a schedule, from the printed numbers
 // alone. It shares no code with what made them and repairs nothing.
 package check
 

@@ -9,7 +9,7 @@ import (
 	"batchwright/orders/settings"
 )
 
-// Sequence runs the setups of a plan in thought and times every changeover
+// Sequence replays the setups of a plan and times every changeover
 // anew: from an idle saw with the shop's rod in place, a change of rod, blade,
 // height, spacer or card costs its setting, and a new rod, blade or height of
 // a blade whose kerf is not measured, or of any where the shop always cuts

@@ -184,8 +184,8 @@ func (f *fairing) warnOfLine(line int) {
 	cannot, dear := 0, 0
 	for _, at := range f.lines[line] {
 		w := &f.ways[at]
-		if w.Alone > mostPicks {
-			f.problem(orders.Warning, c.Source, c.Name, fmt.Sprintf("demand alone would ask for %d; no more than %d new ones are looked at", w.Alone, mostPicks), "see whether Sells is what one fair may sell")
+		if w.Alone > maxPicks {
+			f.problem(orders.Warning, c.Source, c.Name, fmt.Sprintf("demand alone would ask for %d; no more than %d new ones are looked at", w.Alone, maxPicks), "see whether Sells is what one fair may sell")
 		}
 		switch {
 		case w.Area == nil:

@@ -7,8 +7,8 @@ import (
 	kernel "batchwright/nesting/solve"
 )
 
-// mostPicks bounds how finely a row is split among its woods.
-const mostPicks = 600
+// maxPicks bounds how finely a row is split among its woods.
+const maxPicks = 600
 
 // build makes the model: an item a line of the catalogue, a choice each number
 // brought, shared among its woods in each way.
@@ -38,13 +38,13 @@ func (f *fairing) picksOf(line int) []pick {
 	}
 	last := out[0]
 	for _, k := range f.cheapest(ways) {
-		for range min(f.ways[ways[k]].InHand, mostPicks) {
+		for range min(f.ways[ways[k]].InHand, maxPicks) {
 			last.made = slices.Clone(last.made)
 			last.made[k]++
 			out = append(out, last)
 		}
 	}
-	for range min(c.HalfMade, mostPicks) {
+	for range min(c.HalfMade, maxPicks) {
 		last.half++
 		out = append(out, last)
 	}
@@ -86,7 +86,7 @@ func (f *fairing) freshOf(line int) (out [][]int) {
 		if w.Why != "" {
 			return 0
 		}
-		return min(w.Alone, mostPicks)
+		return min(w.Alone, maxPicks)
 	}
 	for k := range ways {
 		for n := 1; n <= most(k); n++ {
@@ -97,7 +97,7 @@ func (f *fairing) freshOf(line int) (out [][]int) {
 	}
 	for a := range ways {
 		for b := a + 1; b < len(ways); b++ {
-			if most(a)*most(b) > mostPicks {
+			if most(a)*most(b) > maxPicks {
 				continue
 			}
 			for n := 1; n <= most(a); n++ {

@@ -14,8 +14,8 @@ import (
 	"batchwright/orders/woods"
 )
 
-// mostRounds is how often a mix is planned and put on the clock at most.
-const mostRounds = 10
+// maxRounds is how often a mix is planned and put on the clock at most.
+const maxRounds = 10
 
 // made is a mix that was planned and put on the clock for real.
 type made struct {
@@ -68,7 +68,7 @@ func (f *fairing) evaluate() (fits bool, err error) {
 		switch {
 		case err != nil:
 			return false, err
-		case short && f.fair.Rounds < 2*mostRounds:
+		case short && f.fair.Rounds < 2*maxRounds:
 			continue
 		case short || late:
 			return false, nil
@@ -84,9 +84,9 @@ func (f *fairing) evaluate() (fits bool, err error) {
 // many, for the most that can be used.
 func (f *fairing) halve(h int, has float64) error {
 	low, high := 0.0, has
-	for high-low > has/40 && f.fair.Rounds < mostRounds || f.best == nil {
+	for high-low > has/40 && f.fair.Rounds < maxRounds || f.best == nil {
 		middle := (low + high) / 2
-		if f.fair.Rounds >= 2*mostRounds {
+		if f.fair.Rounds >= 2*maxRounds {
 			middle = 0
 		}
 		f.model.Capacity[h] = middle
@@ -108,7 +108,7 @@ func (f *fairing) halve(h int, has float64) error {
 // widen allows more hours while the boxes of a whole mix take less time than
 // they were reckoned at one by one.
 func (f *fairing) widen(h int, has float64) error {
-	for f.fair.Rounds < mostRounds {
+	for f.fair.Rounds < maxRounds {
 		wider := f.used(f.best.answer, h) + 0.9*(has-f.best.minutes)
 		if wider < f.model.Capacity[h]*1.02 {
 			return nil
@@ -128,7 +128,7 @@ func (f *fairing) widen(h int, has float64) error {
 func (f *fairing) make(try *made) (short, late bool, err error) {
 	sub := f.orderOf(try.answer)
 	limits := f.Options.Limits
-	if limits.Think = limits.Think / (mostRounds / 2); limits.Think == 0 {
+	if limits.Think = limits.Think / (maxRounds / 2); limits.Think == 0 {
 		limits.Think = time.Second
 	}
 	if len(sub.Boxes) > 0 {

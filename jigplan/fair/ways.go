@@ -13,17 +13,17 @@ import (
 	"batchwright/orders/woods"
 )
 
-// mostMet is the share of fairs at which a demand is met in full where what a box
+// maxMet is the share of fairs at which a demand is met in full where what a box
 // costs is not known, and an unsold one would seem to cost nothing.
-const mostMet = 0.9
+const maxMet = 0.9
 
-// mostReckoned is how many boxes a trial plan has at most.
-const mostReckoned = 12
+// maxReckoned is how many boxes a trial plan has at most.
+const maxReckoned = 12
 
 // reckon plans a batch of a way by itself and takes from it what one box costs
 // and needs.
 func (f *fairing) reckon(w *way, c *orders.Candidate) error {
-	n := min(max(1, int(math.Round(w.demand.Mean))), mostReckoned)
+	n := min(max(1, int(math.Round(w.demand.Mean))), maxReckoned)
 	p, err := f.trial(w, n)
 	if err != nil {
 		return err
@@ -50,8 +50,8 @@ func (f *fairing) reckon(w *way, c *orders.Candidate) error {
 		w.Litres = quote.Packed(p.Builds[0].Overall, w.Kilograms, 1, f.set).Litres
 	}
 	w.Ratio = CriticalRatio(float64(w.Net-w.Material), float64(w.Material-w.Home))
-	if w.Ratio > mostMet && !known {
-		w.Ratio = mostMet
+	if w.Ratio > maxMet && !known {
+		w.Ratio = maxMet
 		f.problem(orders.Warning, orders.Source{Sheet: c.Source.Sheet}, "", "what some boxes cost is not known, and an unsold one would seem to cost next to nothing: no more are brought than are enough at nine fairs in ten",
 			"set the costs that are missing, and choose again")
 	}

@@ -17,7 +17,7 @@ func (w workshop) dial(sh shape, c Candidate) (Pair, bool) {
 	r := run{shape: sh, rows: jigplan.OnlyA}
 	for _, h := range c.Program.Heights {
 		origin := sh.lay(w.q.Settings.Layout, w.edgeOrigin(c.wanted()), h.Height).origin
-		r.lattice = origin.Add(h.Shim)
+		r.firstSlot = origin.Add(h.Shim)
 		r.heights = append(r.heights, placed{height: h.Height, layout: h.Layout, origin: origin, shim: h.Shim})
 	}
 	a := w.card(r, w.q.RowB)

@@ -87,7 +87,7 @@ func stand(sh shape, rows jigplan.Rows, heights []measure.Length, lays []placeme
 }
 
 func standAt(sh shape, rows jigplan.Rows, heights []measure.Length, lays []placement, lattice measure.Ratio) run {
-	r := run{shape: sh, rows: rows, lattice: lattice}
+	r := run{shape: sh, rows: rows, firstSlot: lattice}
 	for i, h := range heights {
 		r.heights = append(r.heights, placed{
 			height: h, layout: lays[i].layout, origin: lays[i].origin,

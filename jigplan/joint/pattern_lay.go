@@ -44,7 +44,7 @@ var combRows = []jigplan.Rows{jigplan.OnlyA, jigplan.OnlyB}
 func (c *comb) bare(b combBoard) jigplan.Rows {
 	whole := []board{{b.shim, b.shim.Add(b.height.Ratio())}}
 	for _, row := range combRows {
-		bites := func(t tooth) bool { return len(c.bitten(t, whole, c.grazeOf())) > 0 }
+		bites := func(t slotRun) bool { return len(c.bitten(t, whole, c.grazeOf())) > 0 }
 		if !slices.ContainsFunc(c.teeth(row, 0, len(c.units)), bites) {
 			return row
 		}

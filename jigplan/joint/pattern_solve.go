@@ -262,8 +262,8 @@ func (c *comb) length() measure.Ratio {
 // teeth are the slots of a row, from the marked edge of its board (row B's
 // from its own). In row A's place a slot starts at its feature's nominal
 // start; its mate's slot starts there too, for the other features.
-func (c *comb) teeth(row jigplan.Rows, from, to int) []tooth {
-	var out []tooth
+func (c *comb) teeth(row jigplan.Rows, from, to int) []slotRun {
+	var out []slotRun
 	at := c.start
 	for i := -1; i >= from; i-- {
 		at = at.Sub(c.nominal(c.at(i)))
@@ -271,7 +271,7 @@ func (c *comb) teeth(row jigplan.Rows, from, to int) []tooth {
 	for i := from; i < to; i++ {
 		slot := (i%2 == 0) != c.pinFirst
 		if slot == (row == jigplan.OnlyA) {
-			out = append(out, tooth{at, shapeOf(c.screw, c.at(i), c.m).steps})
+			out = append(out, slotRun{at, shapeOf(c.screw, c.at(i), c.m).steps})
 		}
 		at = at.Add(c.nominal(c.at(i)))
 	}

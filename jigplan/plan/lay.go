@@ -13,14 +13,14 @@ import (
 // its walls keeps none of them, because a wall without its mates joins nothing:
 // they are named as short, and the wood goes to the other boxes.
 //
-// Where wood is short, efforts follow each other, each with more thought than
+// Where wood is short, efforts follow each other, each with more time to think than
 // all before, and a later one is kept only if it is better. A longer --think
 // goes through the efforts of a shorter one first, so that it never makes less.
 func lay(p *jigplan.Plan, opt Options) {
-	b := newBench(p, opt)
-	best := b.effort(hasty)
+	b := newBoxChoice(p, opt)
+	best := b.effort(firstThink)
 	if !best.whole() && dropSpares(p) {
-		best = b.effort(hasty)
+		best = b.effort(firstThink)
 	}
 	if best.whole() {
 		// The clock may end the longer search before it is whole.
@@ -41,11 +41,11 @@ func lay(p *jigplan.Plan, opt Options) {
 	p.Layout.Short = append(append(b.refused, best.short...), p.Layout.Short...)
 }
 
-// hasty is the thought of the first effort, which every plan makes.
-const hasty = time.Millisecond
+// firstThink is the time to think of the first effort, which every plan makes.
+const firstThink = time.Millisecond
 
-// bench is the order while it is decided which of its boxes are made.
-type bench struct {
+// boxChoice is the order while it is decided which of its boxes are made.
+type boxChoice struct {
 	p       *jigplan.Plan
 	opt     Options
 	refused []nesting.Short
@@ -60,8 +60,8 @@ type box struct {
 	area  float64
 }
 
-func newBench(p *jigplan.Plan, opt Options) *bench {
-	b := &bench{p: p, opt: opt, out: map[string]bool{}}
+func newBoxChoice(p *jigplan.Plan, opt Options) *boxChoice {
+	b := &boxChoice{p: p, opt: opt, out: map[string]bool{}}
 	for _, r := range p.Refusals {
 		for _, id := range r.Parts {
 			if !b.out[id] {
@@ -77,7 +77,7 @@ func newBench(p *jigplan.Plan, opt Options) *bench {
 
 // leaveBoxesOut takes out what fits on no board, even a bought one, and all of
 // the boxes that cannot be made: nothing is bought or cut for them.
-func (b *bench) leaveBoxesOut() {
+func (b *boxChoice) leaveBoxesOut() {
 	type unit struct{ line, unit int }
 	if job := jobOf(b.p.Order); job.Standard && job.Settings.ResawUpTo == 0 { // a leaf may hold what no board does
 		job.Parts = b.p.Parts
@@ -108,7 +108,7 @@ func (b *bench) leaveBoxesOut() {
 const boxUnmade = "left out because its box cannot be made; change what its box lacks, see the other reasons"
 
 // gatherBoxes lists the boxes in the order of their parts.
-func (b *bench) gatherBoxes() {
+func (b *boxChoice) gatherBoxes() {
 	type unit struct {
 		line, unit int
 		panel      string // strips of one panel are made all or none, as the walls of a box are
@@ -131,25 +131,25 @@ func (b *bench) gatherBoxes() {
 }
 
 // think is the time the whole search may take, the default where none is said.
-func (b *bench) think() time.Duration {
+func (b *boxChoice) think() time.Duration {
 	if b.opt.Limits.Think <= 0 {
 		return 5 * time.Second
 	}
 	return b.opt.Limits.Think
 }
 
-// limits are the plan's own with another measure of thought.
-func (b *bench) limits(think time.Duration) nesting.Limits {
+// limits are the plan's own with another time to think.
+func (b *boxChoice) limits(think time.Duration) nesting.Limits {
 	lim := b.opt.Limits
 	lim.Think = think
 	return lim
 }
 
 // over reports whether the clock or the maker has cut an effort short.
-func (b *bench) over() bool { return b.cut != "" }
+func (b *boxChoice) over() bool { return b.cut != "" }
 
 // nest lays everything but the refused parts and the boxes left out.
-func (b *bench) nest(left []nesting.Short, lim nesting.Limits) attempt {
+func (b *boxChoice) nest(left []nesting.Short, lim nesting.Limits) attempt {
 	gone := map[string]bool{}
 	for _, s := range left {
 		gone[s.Part] = true

@@ -74,9 +74,9 @@ func TestBoxesLeftOutAreGivenBack(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	b := newBench(&jigplan.Plan{Order: o, Parts: p.Parts}, Options{Limits: nesting.Limits{Seed: 1}})
-	first := b.nest(nil, b.limits(hasty))
-	dropped := b.settle(b.broken(first), b.limits(hasty))
+	b := newBoxChoice(&jigplan.Plan{Order: o, Parts: p.Parts}, Options{Limits: nesting.Limits{Seed: 1}})
+	first := b.nest(nil, b.limits(firstThink))
+	dropped := b.settle(b.broken(first), b.limits(firstThink))
 	if got := len(p.Layout.Short); got >= dropped.missing() {
 		t.Errorf("%d parts are short, and dropping every broken box at once leaves %d", got, dropped.missing())
 	}

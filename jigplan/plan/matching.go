@@ -11,8 +11,8 @@ import (
 	"batchwright/orders/woods"
 )
 
-// freeThought bounds the work of the layout that matched grain is compared with.
-const freeThought = time.Second
+// maxFreeThink bounds the work of the layout that matched grain is compared with.
+const maxFreeThink = time.Second
 
 // priceMatching lays the woods that have runs of matched grain once more with
 // the grain free, and says what that would save. The plan itself is such a
@@ -59,12 +59,12 @@ func freeJob(p *jigplan.Plan, kinds map[string]bool) cutting.Job {
 	return job
 }
 
-// freeLimits is no more thought than the plan had, in half of the time kept for
+// freeLimits is no more time to think than the plan had, in half of the time kept for
 // what follows the nesting.
 func freeLimits(opt Options) nesting.Limits {
 	lim := opt.Limits
-	if lim.Think <= 0 || lim.Think > freeThought {
-		lim.Think = freeThought
+	if lim.Think <= 0 || lim.Think > maxFreeThink {
+		lim.Think = maxFreeThink
 	}
 	if !lim.Deadline.IsZero() && opt.Finish.After(lim.Deadline) {
 		lim.Deadline = lim.Deadline.Add(opt.Finish.Sub(lim.Deadline) / 2)

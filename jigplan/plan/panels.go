@@ -162,7 +162,7 @@ func (g *gluer) supplied(part *orders.Part, widths []measure.Length) bool {
 			job.Parts = append(job.Parts, s)
 		}
 	}
-	return len(cutting.Nest(job, nesting.Limits{Think: hasty}).Short) == 0
+	return len(cutting.Nest(job, nesting.Limits{Think: firstThink}).Short) == 0
 }
 
 // shares divides a panel's width into n strips; nothing when they would be

@@ -73,10 +73,10 @@ func Unmade(o *orders.Order) *jigplan.Plan {
 	made, asMade := makeParts(o)
 	p := &jigplan.Plan{Order: o, Builds: made.Builds, Parts: made.Parts}
 	prepare(p, asMade)
-	b := newBench(p, Options{})
+	b := newBoxChoice(p, Options{})
 	p.Layout.Short = b.refused
 	if job := jobOf(o); !job.Standard {
-		lay(p, Options{Limits: nesting.Limits{Think: hasty}})
+		lay(p, Options{Limits: nesting.Limits{Think: firstThink}})
 	}
 	return p
 }

@@ -117,7 +117,7 @@ func (n *naming) lay(as []string, first int, job cutting.Job) nesting.Layout {
 			job.Parts = append(job.Parts, part)
 		}
 	}
-	return cutting.Nest(job, nesting.Limits{Think: hasty})
+	return cutting.Nest(job, nesting.Limits{Think: firstThink})
 }
 
 // split makes of each species, in turn, as many boxes as the rack has wood for,

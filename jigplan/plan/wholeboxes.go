@@ -36,9 +36,9 @@ func (a *attempt) better(b attempt) bool {
 // effort decides once which boxes are made: all of them if the wood reaches;
 // else the small ones that it may reach for by area; broken ones are left out,
 // and what can be given back is.
-func (b *bench) effort(think time.Duration) attempt {
+func (b *boxChoice) effort(think time.Duration) attempt {
 	lim := b.limits(think)
-	if think == hasty {
+	if think == firstThink {
 		lim.Deadline = b.opt.Finish // something whole must come of it
 	}
 	a := b.nest(nil, lim)
@@ -51,11 +51,11 @@ func (b *bench) effort(think time.Duration) attempt {
 		return a
 	}
 	quick := lim
-	quick.Think = glance
+	quick.Think = trialThink
 	if few := b.settle(b.beyondWood(), quick); few.better(a) {
 		a = few
 	}
-	a = b.giveBack(a, quick)
+	a = b.retryLeftOut(a, quick)
 	if b.over() {
 		return a
 	}
@@ -65,15 +65,15 @@ func (b *bench) effort(think time.Duration) attempt {
 	return a
 }
 
-// glance is the thought given to one trial of which boxes are made.
-const glance = time.Microsecond
+// trialThink is the time to think about one trial of which boxes are made.
+const trialThink = time.Microsecond
 
 // usableShare is how much of a rack's area a layout may be hoped to use.
 const usableShare = 0.75
 
 // beyondWood lists the walls of the larger boxes, those the wood there is does
 // not reach for by area.
-func (b *bench) beyondWood() (left []nesting.Short) {
+func (b *boxChoice) beyondWood() (left []nesting.Short) {
 	free := b.woodArea()
 	for _, bx := range bySize(b.boxes) {
 		wood := woods.Key(bx.walls[0].Wood)
@@ -89,7 +89,7 @@ func (b *bench) beyondWood() (left []nesting.Short) {
 }
 
 // woodArea is the area a layout may be hoped to use, by wood.
-func (b *bench) woodArea() map[string]float64 {
+func (b *boxChoice) woodArea() map[string]float64 {
 	free := map[string]float64{}
 	for _, list := range [][]orders.Board{b.p.Order.Rack, b.p.Order.Yard} {
 		for _, board := range list {
@@ -113,7 +113,7 @@ func bySize(boxes []box) []box {
 // settle nests with some boxes left out, and leaves out what that breaks, until
 // no box is broken. Once the clock has ended a nest, the next ones still have
 // to be made; they get the time the plan keeps for what follows the nesting.
-func (b *bench) settle(left []nesting.Short, lim nesting.Limits) attempt {
+func (b *boxChoice) settle(left []nesting.Short, lim nesting.Limits) attempt {
 	for {
 		a := b.nest(left, lim)
 		broken := b.broken(a)
@@ -129,7 +129,7 @@ func (b *bench) settle(left []nesting.Short, lim nesting.Limits) attempt {
 
 // broken lists the walls of the boxes that have wood for some of their walls
 // and not for others.
-func (b *bench) broken(a attempt) (out []nesting.Short) {
+func (b *boxChoice) broken(a attempt) (out []nesting.Short) {
 	why := map[string]string{}
 	for _, s := range a.layout.Short {
 		why[s.Part] = s.Why
@@ -163,13 +163,13 @@ func (b *bench) broken(a attempt) (out []nesting.Short) {
 	return out
 }
 
-// mostGiven bounds the nests made to give boxes back in one effort.
-const mostGiven = 10
+// maxGiven bounds the nests made to give boxes back in one effort.
+const maxGiven = 10
 
-// giveBack tries the boxes left out again, wood by wood, the small ones first:
+// retryLeftOut tries the boxes left out again, wood by wood, the small ones first:
 // twice as many at once while that goes well, half as many when it does not.
-func (b *bench) giveBack(a attempt, lim nesting.Limits) attempt {
-	tries := mostGiven
+func (b *boxChoice) retryLeftOut(a attempt, lim nesting.Limits) attempt {
+	tries := maxGiven
 	for _, group := range b.leftOut(a) {
 		for many := 1; many > 0 && len(group) > 0 && tries > 0 && !b.over(); tries-- {
 			many = min(many, len(group))
@@ -186,7 +186,7 @@ func (b *bench) giveBack(a attempt, lim nesting.Limits) attempt {
 
 // leftOut lists the boxes of which every wall is short, by their wood, the
 // small ones first.
-func (b *bench) leftOut(a attempt) (out [][]box) {
+func (b *boxChoice) leftOut(a attempt) (out [][]box) {
 	at := map[string]int{}
 	short := shortParts(a)
 	for _, bx := range b.boxes {
@@ -209,7 +209,7 @@ func (b *bench) leftOut(a attempt) (out [][]box) {
 }
 
 // still keeps the boxes of a group that an attempt leaves out.
-func (b *bench) still(group []box, a attempt) []box {
+func (b *boxChoice) still(group []box, a attempt) []box {
 	short := shortParts(a)
 	return slices.DeleteFunc(slices.Clone(group), func(bx box) bool { return !short[bx.walls[0].ID] })
 }

@@ -12,7 +12,7 @@ import (
 // A carton that is made to measure holds no more boxes than these, and is no
 // longer on any side, so that one person can lift it (common practice).
 const (
-	mostInCarton    = 24
+	maxInCarton     = 24
 	longestInCarton = 600 * measure.Millimetre
 )
 
@@ -29,12 +29,12 @@ func Packed(size measure.Size, kilograms float64, boxes int, s *settings.Shop) j
 	if boxes < 1 {
 		return p
 	}
-	byWeight := mostInCarton
+	byWeight := maxInCarton
 	if kilograms > 0 {
 		byWeight = int(math.Max(0, r.CartonKilograms-0.5) / kilograms)
 	}
 	p.TooHeavyKg = byWeight < 1
-	most := min(boxes, max(1, byWeight), mostInCarton)
+	most := min(boxes, max(1, byWeight), maxInCarton)
 	if len(r.Cartons) > 0 {
 		chooseCarton(&p, boxes, most, r)
 	} else {

@@ -5,16 +5,16 @@ import (
 	"time"
 )
 
-// mostDated is how many setups are put in order of their dates: every run of
+// maxDated is how many setups are put in order of their dates: every run of
 // them is tried at every place.
-const mostDated = 150
+const maxDated = 150
 
 // earliestFirst brings the nodes with the earliest dates forward wherever the
 // route grows no longer by it: from the front on, a run of nodes moves, as it
 // is or turned round, while the list of dates becomes earlier, the first place
 // counting most. Nodes without a date count as the latest.
 func earliestFirst(p RouteProblem, nodes []int, due []time.Time) {
-	if len(nodes) > mostDated || !slices.ContainsFunc(due, func(d time.Time) bool { return !d.IsZero() }) {
+	if len(nodes) > maxDated || !slices.ContainsFunc(due, func(d time.Time) bool { return !d.IsZero() }) {
 		return
 	}
 	d := dated{p: p, nodes: nodes, try: make([]int, len(nodes)), length: p.Length(nodes)}

@@ -86,7 +86,7 @@ func (g *graph) shortest(clock *clock) (nodes []int, low int) {
 			low = search.best.length
 			break
 		}
-		if states == fewStates && g.n-2 <= mostSubsets && 1<<(g.n-2) <= 32*clock.work {
+		if states == fewStates && g.n-2 <= maxSubsets && 1<<(g.n-2) <= 32*clock.work {
 			if nodes = g.subsets(clock); nodes != nil {
 				return nodes, g.length(nodes)
 			}

@@ -7,7 +7,7 @@ import "math"
 // the default work.
 const (
 	quickSubsets = 12
-	mostSubsets  = 18
+	maxSubsets   = 18
 )
 
 const unreached = math.MaxInt64 / 2

@@ -15,7 +15,7 @@ const enoughLogs = 5
 
 // Factors outside these bounds say more about the logs than about the work
 // (common practice).
-const leastFactor, mostFactor = 0.5, 2.0
+const minFactor, maxFactor = 0.5, 2.0
 
 // StackEnd is the element that covers a whole stack end at the jig: loading,
 // cuts, turns, checks and winding back.
@@ -80,7 +80,7 @@ func factorOf(element string, ratios []float64) Factor {
 	slices.Sort(logs)
 	median := math.Exp(quantile(logs, 0.5))
 	return Factor{Element: element, Logs: len(ratios), Median: median,
-		Factor: min(max(median, leastFactor), mostFactor),
+		Factor: min(max(median, minFactor), maxFactor),
 		Spread: (quantile(logs, 0.75) - quantile(logs, 0.25)) / 1.349}
 }
 

@@ -6,7 +6,7 @@ import (
 	"batchwright/orders/settings"
 )
 
-// settingFaults lists what is wrong with the kit of a shop file: a setting that
+// settingFaults lists what is wrong with the settings and tools of a shop file: a setting that
 // cannot be read, two blades or rods in use, no profile of the jig as it is.
 func settingFaults(tx *Tx) ([]string, error) {
 	var faults []string

@@ -88,7 +88,7 @@ func (u *Undone) find(t *Tx) (change int64, steps []rowChange, err error) {
 		return 0, nil, fmt.Errorf("%w: the last one is a restore; restore the numbered copy that it made", ErrNothing)
 	case none || len(later) > 0:
 		return 0, nil, fmt.Errorf("%w: only the last %d changes are kept, and none of an earlier version of the program",
-			ErrNothing, mostUndo)
+			ErrNothing, maxUndo)
 	}
 	entries, err := listRows(t, scanEntry, "SELECT at, who, what FROM history WHERE id = ?", change)
 	if err != nil || len(entries) == 0 {

@@ -17,8 +17,8 @@ import (
 	lib "modernc.org/sqlite/lib"
 )
 
-// mostUndo is how many of the last changes can be undone.
-const mostUndo = 20
+// maxUndo is how many of the last changes can be undone.
+const maxUndo = 20
 
 // unrecorded are the tables whose rows are no change of the shop's.
 var unrecorded = []string{"history", "seals", "undo", "numbers"}
@@ -111,7 +111,7 @@ func (r *recorder) keep(t *Tx, change int64) error {
 		return err
 	}
 	_, err = t.Exec(`DELETE FROM undo WHERE change < (SELECT min(change) FROM
-		(SELECT change FROM undo WHERE steps IS NOT NULL ORDER BY change DESC LIMIT ?))`, mostUndo)
+		(SELECT change FROM undo WHERE steps IS NOT NULL ORDER BY change DESC LIMIT ?))`, maxUndo)
 	return err
 }
 

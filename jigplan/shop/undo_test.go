@@ -82,7 +82,7 @@ func TestUndoBringsBackEveryRow(t *testing.T) {
 	}
 	for round := range rounds {
 		var states, names []string
-		for i := range 1 + r.IntN(mostUndo) {
+		for i := range 1 + r.IntN(maxUndo) {
 			states = append(states, rowsOf(t, s))
 			n := round*100 + i
 			if err := s.Update(ctx, "anna", undoChange(r, n)); err != nil {
@@ -130,16 +130,16 @@ func TestUndoRefuses(t *testing.T) {
 	}
 	refused("an undo is not undone", ErrNothing, "")
 
-	for i := range mostUndo + 3 {
+	for i := range maxUndo + 3 {
 		addBoards(t, s, 10+i, 1)
 	}
-	for range mostUndo {
+	for range maxUndo {
 		if _, err := s.Undo(ctx, "bea", false); err != nil {
 			t.Fatal(err)
 		}
 	}
 	if n := boards(t, s); n != 3 {
-		t.Errorf("%d boards after %d undone changes, want 3", n, mostUndo)
+		t.Errorf("%d boards after %d undone changes, want 3", n, maxUndo)
 	}
 	refused("older than the last 20", ErrNothing, "only the last 20 changes")
 

@@ -85,8 +85,8 @@ type crowd struct {
 	byDue []int
 }
 
-// mostCrowded is the most dates of which every group up to a date is tried.
-const mostCrowded = 30
+// maxCrowded is the most dates of which every group up to a date is tried.
+const maxCrowded = 30
 
 // bound is the best over the groups of dates up to each date.
 func (b *crowd) bound(r int) int {
@@ -97,7 +97,7 @@ func (b *crowd) bound(r int) int {
 			rest += b.alone[k]
 		}
 		best = max(best, b.group(r, b.byDue[:n])+rest)
-		if len(b.byDue) > mostCrowded {
+		if len(b.byDue) > maxCrowded {
 			break
 		}
 	}

@@ -156,9 +156,9 @@ func planWeek(w *jigplan.Week, limits Limits, help bool) error {
 	}
 	shop := w.Settings.Week
 	in := WeekInput{Jobs: jobs, Week: shop}
-	for days := lookAhead(w); ; days = min(2*days, mostDays) {
+	for days := lookAhead(w); ; days = min(2*days, maxDays) {
 		in.Halves = Calendar(w.From, days, shop)
-		if first, _ := searched(in, Limits{Work: 1}); first.best.none == 0 || days == mostDays {
+		if first, _ := searched(in, Limits{Work: 1}); first.best.none == 0 || days == maxDays {
 			break
 		}
 	}
@@ -180,7 +180,7 @@ func planWeek(w *jigplan.Week, limits Limits, help bool) error {
 func setAside(w *jigplan.Week) {
 	shop := w.Settings.Week
 	minutes := 0.0
-	for _, h := range Calendar(w.From, mostDays, shop) {
+	for _, h := range Calendar(w.From, maxDays, shop) {
 		minutes += h.To.Sub(h.From).Minutes() * (1 - shop.BufferPercent/100)
 	}
 	for i := range w.Jobs {
@@ -223,7 +223,7 @@ func lookAhead(w *jigplan.Week) int {
 	if daily > 0 {
 		days = max(days, 14+int(2*float64(minutes)/daily)+waits/(24*60)*7)
 	}
-	return min(days, mostDays)
+	return min(days, maxDays)
 }
 
 // Sheet is what is kept of a week that is given out.

@@ -6,8 +6,8 @@ import (
 	"batchwright/orders/settings"
 )
 
-// mostDays is as far ahead as anything is planned.
-const mostDays = 400
+// maxDays is as far ahead as anything is planned.
+const maxDays = 400
 
 // DateWork is how many schedules are tried where only one date is wanted.
 const DateWork = 300
@@ -25,7 +25,7 @@ func OpenDay(from time.Time, n int, shop settings.Week) time.Time {
 	if n < 0 {
 		step, n = -1, -n
 	}
-	for tried := 0; n > 0 && tried < 3*mostDays; tried++ {
+	for tried := 0; n > 0 && tried < 3*maxDays; tried++ {
 		day = day.AddDate(0, 0, step)
 		if !Closed(day, shop) {
 			n--

@@ -13,7 +13,7 @@ import (
 // many at most: they begin with the schedule that was found.
 const (
 	helpForTask = 4
-	mostHelp    = 1200
+	maxHelp     = 1200
 )
 
 // An evening that is tried.
@@ -30,7 +30,7 @@ func whatHelps(w *jigplan.Week, in WeekInput, stop <-chan struct{}) (out []jigpl
 		in.Order = append(in.Order, b.ID)
 	}
 	try := func(change WeekInput, what string) (kept bool) {
-		other, _ := searched(change, Limits{Stop: stop, Work: min(helpForTask*(len(in.Order)+1), mostHelp)})
+		other, _ := searched(change, Limits{Stop: stop, Work: min(helpForTask*(len(in.Order)+1), maxHelp)})
 		late := other.best.score[lateDays]
 		if other.best.none > 0 || late >= w.Schedule.LateWeight {
 			return false

@@ -232,7 +232,7 @@ func rowDue(j *jigplan.WeekJob, due time.Time) orders.Source {
 // tooLarge says that a job does not fit into the days looked ahead.
 func tooLarge(w *jigplan.Week, j *jigplan.WeekJob, how string) {
 	w.Findings = append(w.Findings, orders.Finding{Level: orders.Error, Source: jobRow(j), Read: j.Name,
-		Did: fmt.Sprintf("job %s is larger than the %d days that are looked ahead: %s; the others are planned", j.Code, mostDays, how),
+		Did: fmt.Sprintf("job %s is larger than the %d days that are looked ahead: %s; the others are planned", j.Code, maxDays, how),
 		Fix: "split the order, or add people, hours or clamps"})
 }
 

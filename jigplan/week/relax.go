@@ -34,12 +34,12 @@ type limited struct {
 	price  [][]float64 // multipliers, of room divided by itself
 }
 
-// mostLate is how many days late a date is followed; beyond, it costs that much
+// maxLate is how many days late a date is followed; beyond, it costs that much
 // and takes nothing.
-const mostLate = 60
+const maxLate = 60
 
-// mostStarts is how many starts of stretches a resource is looked at from.
-const mostStarts = 12
+// maxStarts is how many starts of stretches a resource is looked at from.
+const maxStarts = 12
 
 func (w *week) relax(early []int, upper int) *relaxation {
 	x := &relaxation{week: w, early: early, upper: upper, alone: make([]int, len(w.dates)), tasks: make([][]int, len(w.dates))}
@@ -58,7 +58,7 @@ func (w *week) relax(early []int, upper int) *relaxation {
 		if len(x.tasks[k]) == 0 {
 			continue
 		}
-		for late := x.alone[k]; late <= x.alone[k]+mostLate && (late == x.alone[k] || late*w.dates[k].weight <= upper); late++ {
+		for late := x.alone[k]; late <= x.alone[k]+maxLate && (late == x.alone[k] || late*w.dates[k].weight <= upper); late++ {
 			must := w.mustEnd(k, w.dates[k].endMinute+late*24*60, order)
 			halves := make([]int32, len(x.tasks[k]))
 			for n, i := range x.tasks[k] {
@@ -115,11 +115,11 @@ func (x *relaxation) addResources(ends []int) {
 		if r.starts = slices.Compact(r.starts); len(r.starts) == 0 {
 			return
 		}
-		if n := len(r.starts); n > mostStarts {
-			for k := range mostStarts {
-				r.starts[k] = r.starts[k*n/mostStarts]
+		if n := len(r.starts); n > maxStarts {
+			for k := range maxStarts {
+				r.starts[k] = r.starts[k*n/maxStarts]
 			}
-			r.starts = r.starts[:mostStarts]
+			r.starts = r.starts[:maxStarts]
 		}
 		for i := range w.tasks {
 			r.begins[i] = sort.SearchInts(r.starts, x.early[i]+1)

@@ -38,7 +38,7 @@ func (c *checker) leaves(l nesting.Layout) {
 // resawn: the board may be resawn at all, into so many leaves.
 func (c *checker) resawn(of string, set []*nesting.CutBoard) {
 	n, board := set[0].Leaf.Count, &set[0].Stock
-	if len(set) != n || n < 2 || n > orders.MostLeaves {
+	if len(set) != n || n < 2 || n > orders.MaxLeaves {
 		c.fault(of, "leaf", "it is resawn into %d leaves and %d are listed", n, len(set))
 	}
 	if c.set.ResawUpTo == 0 || max(board.Width, board.WideEnd) > c.set.ResawUpTo || board.Sheet {

@@ -117,7 +117,7 @@ func TestEveryFaultOfLeavesIsFound(t *testing.T) {
 		}},
 		{"more leaves than a board is sawn into", "K#2", "leaf", func(l layout, _ from) {
 			for i := range l.Boards {
-				l.Boards[i].Leaf.Count = orders.MostLeaves + 1
+				l.Boards[i].Leaf.Count = orders.MaxLeaves + 1
 			}
 		}},
 		{"two leaves have one number", "K#1/1", "leaf", func(l layout, _ from) { renumber(&l.Boards[1], 1) }},

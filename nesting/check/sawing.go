@@ -58,7 +58,7 @@ func (t *bench) all() []*lump {
 	return out
 }
 
-// sawing makes every cut in thought, in order: each must run through exactly
+// sawing replays every cut in order: each must run through exactly
 // one lump, miss every piece and offcut, and at the end each piece must be a
 // lump of its own size.
 func (c *checker) sawing(b *nesting.CutBoard) {

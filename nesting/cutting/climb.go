@@ -12,12 +12,12 @@ const climbTries = 40
 
 // climb changes the best of some decisions board by board, each change judged
 // by a quick plan, and returns what it comes to. It takes no notice of how long
-// the search may think, so that more thought searches the same boards further.
+// the search may think, so that more time to think searches the same boards further.
 func (r *resawing) climb(from [][]int, lim nesting.Limits) []int {
 	w := newWatch(lim)
-	now, plan := from[0], r.glimpse(from[0], w)
+	now, plan := from[0], r.trial(from[0], w)
 	for _, resawn := range from[1:] {
-		if l := r.glimpse(resawn, w); r.better(&l, &plan) {
+		if l := r.trial(resawn, w); r.better(&l, &plan) {
 			now, plan = resawn, l
 		}
 	}
@@ -30,7 +30,7 @@ func (r *resawing) climb(from [][]int, lim nesting.Limits) []int {
 		if slices.Equal(next, now) {
 			continue
 		}
-		if l := r.glimpse(next, w); r.better(&l, &plan) {
+		if l := r.trial(next, w); r.better(&l, &plan) {
 			now, plan = next, l
 		}
 	}
@@ -67,25 +67,25 @@ func (r *resawing) change(resawn []int, rng *rand.Rand) []int {
 	return resawn
 }
 
-// glimpseWork is what is spent on each chain that improves a wood's first plan.
-const glimpseWork = 1_000_000
+// trialWork is what is spent on each chain that improves a wood's first plan.
+const trialWork = 1_000_000
 
-// glimpse is a quick plan of the job with these boards resawn, without a bound.
-func (r *resawing) glimpse(resawn []int, w *watch) nesting.Layout {
+// trial is a quick plan of the job with these boards resawn, without a bound.
+func (r *resawing) trial(resawn []int, w *watch) nesting.Layout {
 	p := newProblem(r.decided(resawn))
 	short := p.dropHopeless()
-	groves := p.groves()
-	hunts := make([]*hunt, len(groves))
-	inParallel(len(groves), func(i int) { hunts[i] = p.firstHunt(&groves[i], w) })
-	var open []*hunt
-	for _, h := range hunts {
-		h.slice = glimpseWork
+	woodGroups := p.woodGroups()
+	searches := make([]*woodSearch, len(woodGroups))
+	inParallel(len(woodGroups), func(i int) { searches[i] = p.firstSearch(&woodGroups[i], w) })
+	var open []*woodSearch
+	for _, h := range searches {
+		h.slice = trialWork
 		if len(h.best.plan) > 0 {
 			open = append(open, h)
 		}
 	}
 	improve(open, 1, 0, w)
-	l := p.layout(hunts, short, w)
+	l := p.layout(searches, short, w)
 	r.restore(&l)
 	return l
 }

@@ -9,9 +9,9 @@ import (
 	"batchwright/orders/measure"
 )
 
-// mostComposed is how many sizes a wood may have for its plan to be composed
+// maxComposed is how many sizes a wood may have for its plan to be composed
 // of fillings: beyond it the master takes longer than it saves.
-const mostComposed = 250
+const maxComposed = 250
 
 // composer makes a plan of fillings: a master problem over those met says how
 // often each would be used if boards could be shared, its prices make new
@@ -19,7 +19,7 @@ const mostComposed = 250
 // C. Gilmore and R. E. Gomory, Operations Research 11, 1963; the diving after
 // G. Belov and G. Scheithauer, from memory).
 type composer struct {
-	h     *hunt
+	h     *woodSearch
 	w     *watch
 	rng   *rand.Rand
 	meter *solve.Meter
@@ -37,7 +37,7 @@ type composer struct {
 
 // compose goes on with a plan made of fillings for a slice of work, and returns
 // it when it is whole and may be better; nil: not yet, or it is not.
-func (h *hunt) compose(rng *rand.Rand, w *watch) *state {
+func (h *woodSearch) compose(rng *rand.Rand, w *watch) *state {
 	if h.composer == nil {
 		h.composer = newComposer(h)
 	}
@@ -72,7 +72,7 @@ const pricingRounds = 8
 
 // newComposer has a row for each item, one for each limited line, and a dear
 // column that leaves an item out.
-func newComposer(h *hunt) *composer {
+func newComposer(h *woodSearch) *composer {
 	c := &composer{h: h, stockRow: map[int]int{}}
 	c.lp = solve.NewMaster(make([]float64, len(h.g.items)))
 	dearest := measure.Money(1)

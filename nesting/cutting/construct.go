@@ -23,7 +23,7 @@ type used struct {
 // its cost, until nothing more can be laid.
 type builder struct {
 	p     *problem
-	g     *grove
+	g     *woodGroup
 	price []int64
 	left  []int // of every item of the problem
 	have  []int // boards of every line of the problem, unlimited ones too
@@ -32,7 +32,7 @@ type builder struct {
 	rng      *rand.Rand
 	sections int
 
-	alive  []int   // items of the grove of which some were left lately
+	alive  []int   // items of the wood group of which some were left lately
 	worth  []int64 // of what is left, by kind
 	card   *card
 	ranOut int // items used up since the card was written
@@ -44,8 +44,8 @@ const unlimitedBoards = math.MaxInt32
 // shortlist is how many promising lines are filled in earnest.
 const shortlist = 3
 
-// mostOffered is how many items a card is written from.
-const mostOffered = 3000
+// maxOffered is how many items a card is written from.
+const maxOffered = 3000
 
 func (b *builder) run(over func() bool) []used {
 	var plan []used
@@ -86,13 +86,13 @@ func (b *builder) takeStock() {
 // many, the first (the largest) and an even choice of the rest.
 func (b *builder) offered() []int {
 	b.alive = slices.DeleteFunc(b.alive, func(i int) bool { return b.left[i] == 0 })
-	if len(b.alive) <= mostOffered {
+	if len(b.alive) <= maxOffered {
 		return b.alive
 	}
-	head := mostOffered / 3
+	head := maxOffered / 3
 	out := slices.Clone(b.alive[:head])
-	for k := range mostOffered - head {
-		out = append(out, b.alive[head+k*(len(b.alive)-head)/(mostOffered-head)])
+	for k := range maxOffered - head {
+		out = append(out, b.alive[head+k*(len(b.alive)-head)/(maxOffered-head)])
 	}
 	return out
 }

@@ -16,8 +16,8 @@ import (
 
 const (
 	fewSizes  = 6           // kinds of boards
-	mostParts = 600         // sizes of parts
-	exactWork = 50_000_000  // on the exact solvers, for each second of thought
+	maxParts  = 600         // sizes of parts
+	exactWork = 50_000_000  // on the exact solvers, for each second of thinking time
 	unitWork  = 100_000_000 // of it, at most for each unit to be laid
 
 	// What is hard for them is put off until the search is over: at first they
@@ -36,7 +36,7 @@ type family struct {
 // families parts a wood into problems for the exact solvers: all of it, or the
 // thicknesses of sheets, none of which may be cut from another's. False: the
 // wood is none for them.
-func (h *hunt) families() ([]family, bool) {
+func (h *woodSearch) families() ([]family, bool) {
 	var out []family
 	for _, thick := range h.g.kinds {
 		var f family
@@ -70,7 +70,7 @@ func (h *hunt) families() ([]family, bool) {
 		if len(f.items) == 0 {
 			continue
 		}
-		if len(f.kinds) == 0 || len(f.kinds) > fewSizes || len(f.items) > mostParts {
+		if len(f.kinds) == 0 || len(f.kinds) > fewSizes || len(f.items) > maxParts {
 			return nil, false
 		}
 		h.scale(&f)
@@ -80,7 +80,7 @@ func (h *hunt) families() ([]family, bool) {
 }
 
 // scale finds the largest unit in which every size is whole.
-func (h *hunt) scale(f *family) {
+func (h *woodSearch) scale(f *family) {
 	unit := int64(0)
 	add := func(lengths ...measure.Length) {
 		for _, l := range lengths {
@@ -104,8 +104,8 @@ func (h *hunt) scale(f *family) {
 }
 
 // exactly lays the wood by the exact solvers and takes their bound.
-func (h *hunt) exactly(work int64, w *watch) {
-	if work == 0 || w.over() || h.best.short == 0 && h.best.cost <= h.floor {
+func (h *woodSearch) exactly(work int64, w *watch) {
+	if work == 0 || w.over() || h.best.short == 0 && h.best.cost <= h.bound {
 		return
 	}
 	families, ok := h.families()
@@ -124,14 +124,14 @@ func (h *hunt) exactly(work int64, w *watch) {
 		fills = append(fills, found...)
 		bound += floor
 	}
-	h.floor = max(h.floor, bound)
+	h.bound = max(h.bound, bound)
 	if s := h.laid(fills, w); s.better(h.best) {
 		h.best = s
 	}
 }
 
 // kindCount is how many boards of a kind there are.
-func (h *hunt) kindCount(lines []int) int {
+func (h *woodSearch) kindCount(lines []int) int {
 	n := 0
 	for _, j := range lines {
 		if h.p.stocks[j].board.Unlimited {
@@ -143,7 +143,7 @@ func (h *hunt) kindCount(lines []int) int {
 }
 
 // plates solves a family as stock plates; nil: its numbers are too large.
-func (h *hunt) plates(f *family, budget solve.Budget) (out []used, bound measure.Money) {
+func (h *woodSearch) plates(f *family, budget solve.Budget) (out []used, bound measure.Money) {
 	var stock []solve.Stock
 	for _, lines := range f.kinds {
 		s := &h.p.stocks[lines[0]]
@@ -180,7 +180,7 @@ func (h *hunt) plates(f *family, budget solve.Budget) (out []used, bound measure
 
 // bars solves a family as bars where two parts never lie side by side; nil: they
 // may.
-func (h *hunt) bars(f *family, budget solve.Budget) (out []used, bound measure.Money) {
+func (h *woodSearch) bars(f *family, budget solve.Budget) (out []used, bound measure.Money) {
 	narrow := h.p.items[f.items[0]].w
 	problem := solve.BarProblem{Kerf: int64(h.p.set.CrosscutKerf / f.unit)}
 	for _, i := range f.items {
@@ -221,7 +221,7 @@ func (h *hunt) bars(f *family, budget solve.Budget) (out []used, bound measure.M
 }
 
 // spread gives the boards of one kind to its lines, the first first.
-func (h *hunt) spread(f *family, plan []used) (out []used) {
+func (h *woodSearch) spread(f *family, plan []used) (out []used) {
 	have := h.p.boards()
 	for _, u := range plan {
 		k := slices.IndexFunc(f.kinds, func(lines []int) bool { return lines[0] == u.stock })
@@ -240,7 +240,7 @@ func (h *hunt) spread(f *family, plan []used) (out []used) {
 
 // laid makes a plan of boards filled without regard to safe cuts and to how much
 // is wanted: what is too much is left out, what no safe cuts free is laid again.
-func (h *hunt) laid(fills []used, w *watch) *state {
+func (h *woodSearch) laid(fills []used, w *watch) *state {
 	b := h.builder(h.price)
 	var plan []used
 	for _, u := range fills {

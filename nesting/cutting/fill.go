@@ -48,7 +48,7 @@ type card struct {
 }
 
 // newCard writes the menus for what is left.
-func (p *problem) newCard(g *grove, items, left []int, price, worth []int64) *card {
+func (p *problem) newCard(g *woodGroup, items, left []int, price, worth []int64) *card {
 	c := &card{p: p, worth: worth}
 	var longest, widest measure.Length
 	for _, j := range g.stocks {

@@ -59,18 +59,18 @@ func Hopeless(job Job) []nesting.Short {
 func nestAsLies(job Job, lim nesting.Limits) nesting.Layout {
 	p, w := newProblem(job), newWatch(lim)
 	short := p.dropHopeless()
-	hunts := p.search(w, lim, p.startHunt)
-	p.leaveOut(hunts, lim, w)
-	mixAll(hunts, w.mix, lim, w)
-	inParallel(len(hunts), func(i int) { hunts[i].exactly(w.exact, w) })
-	settleOn(hunts, w)
-	inParallel(len(hunts), func(i int) { hunts[i].settle(w) })
-	layout := p.layout(hunts, short, w)
-	for _, h := range hunts {
+	searches := p.search(w, lim, p.startSearch)
+	p.leaveOut(searches, lim, w)
+	mixAll(searches, w.mix, lim, w)
+	inParallel(len(searches), func(i int) { searches[i].exactly(w.exact, w) })
+	settleOn(searches, w)
+	inParallel(len(searches), func(i int) { searches[i].settle(w) })
+	layout := p.layout(searches, short, w)
+	for _, h := range searches {
 		layout.CostBound += h.worth
 		layout.AreaBound = layout.AreaBound.Add(h.wood)
 	}
-	layout.Cheapest = cheapestOf(hunts)
+	layout.Cheapest = cheapestOf(searches)
 	layout.Proven = layout.Cost == layout.CostBound
 	layout.Stop = stopOf(&layout, w)
 	return layout
@@ -81,11 +81,11 @@ func nestAsLies(job Job, lim nesting.Limits) nesting.Layout {
 func layAsLies(job Job, lim nesting.Limits) (layout nesting.Layout, outside nesting.Stop) {
 	p, w := newProblem(job), newWatch(lim)
 	short := p.dropHopeless()
-	hunts := p.search(w, lim, p.firstHunt)
-	mixAll(hunts, w.mix, lim, w)
-	settleOn(hunts, w)
-	layout = p.layout(hunts, short, w)
-	layout.Cheapest = cheapestOf(hunts)
+	searches := p.search(w, lim, p.firstSearch)
+	mixAll(searches, w.mix, lim, w)
+	settleOn(searches, w)
+	layout = p.layout(searches, short, w)
+	layout.Cheapest = cheapestOf(searches)
 	if w.ended() {
 		outside = w.why()
 	}

@@ -10,11 +10,11 @@ import (
 
 // layout writes the plans out board by board and part by part; short are the
 // parts that were not looked at.
-func (p *problem) layout(hunts []*hunt, short []nesting.Short, w *watch) nesting.Layout {
+func (p *problem) layout(searches []*woodSearch, short []nesting.Short, w *watch) nesting.Layout {
 	var out nesting.Layout
 	next := make([]int, len(p.items)) // units laid so far
 	serial := make([]int, len(p.stocks))
-	for _, h := range hunts {
+	for _, h := range searches {
 		for _, u := range h.best.plan {
 			for range u.times {
 				serial[u.stock]++

@@ -7,10 +7,10 @@ import (
 	"batchwright/orders/measure"
 )
 
-// mostLeftOut bounds the trials without some boards that a wood gets: together
+// maxLeftOut bounds the trials without some boards that a wood gets: together
 // they are no more rounds than the search had, four times as many where it had
 // only a few.
-const mostLeftOut = 12
+const maxLeftOut = 12
 
 // roundsWithout is how long plans without several boards of the rack are looked
 // for.
@@ -20,13 +20,13 @@ const roundsWithout = 5
 // and keeps what is better: without the whole rack, without those of it that
 // cost something, without those not used, without one that is used. A board more
 // on the rack is one to leave out, so that it does not make a plan dearer.
-func (p *problem) leaveOut(hunts []*hunt, lim nesting.Limits, w *watch) {
-	most := int(min(mostLeftOut, 4*rounds(lim.Think)))
-	if thought(lim.Think) <= hastyThought {
+func (p *problem) leaveOut(searches []*woodSearch, lim nesting.Limits, w *watch) {
+	most := int(min(maxLeftOut, 4*rounds(lim.Think)))
+	if thinkTime(lim.Think) <= minThink {
 		return
 	}
-	for _, h := range hunts {
-		if h.best.short == 0 && h.best.cost <= h.floor || len(h.best.plan) == 0 {
+	for _, h := range searches {
+		if h.best.short == 0 && h.best.cost <= h.bound || len(h.best.plan) == 0 {
 			continue
 		}
 		for tries := 0; tries < most && !w.over(); {
@@ -49,7 +49,7 @@ func (p *problem) leaveOut(hunts []*hunt, lim nesting.Limits, w *watch) {
 }
 
 // closings are the sets of lines that are worth trying to do without.
-func (h *hunt) closings() (out [][]int) {
+func (h *woodSearch) closings() (out [][]int) {
 	var rack, priced, idle []int
 	for _, j := range h.g.stocks {
 		if isBought(&h.p.stocks[j].board) {
@@ -79,17 +79,17 @@ func (h *hunt) closings() (out [][]int) {
 
 // without searches for a plan that does without some lines; nil: it has none,
 // or none that could be cheaper.
-func (h *hunt) without(closed []int, lim nesting.Limits, w *watch) *state {
+func (h *woodSearch) without(closed []int, lim nesting.Limits, w *watch) *state {
 	g := *h.g
 	g.stocks = slices.DeleteFunc(slices.Clone(g.stocks), func(j int) bool { return slices.Contains(closed, j) })
-	trial := h.p.firstHunt(&g, w)
+	trial := h.p.firstSearch(&g, w)
 	if len(trial.best.plan) == 0 {
 		return nil
 	}
-	trial.slice, trial.floor = h.slice, h.floor
-	most := max(1, rounds(lim.Think)/mostLeftOut)
+	trial.slice, trial.bound = h.slice, h.bound
+	most := max(1, rounds(lim.Think)/maxLeftOut)
 	if len(closed) > 1 {
-		if h.best.short == 0 && measure.Money(trial.bound(h.p.demand(), countOf, w).Bound) >= h.best.cost {
+		if h.best.short == 0 && measure.Money(trial.lineBound(h.p.demand(), countOf, w).Bound) >= h.best.cost {
 			return nil
 		}
 		most = min(rounds(lim.Think), roundsWithout)
@@ -98,7 +98,7 @@ func (h *hunt) without(closed []int, lim nesting.Limits, w *watch) *state {
 		if w.over() || trial.done() {
 			break
 		}
-		improve([]*hunt{trial}, uint64(lim.Seed), round, w)
+		improve([]*woodSearch{trial}, uint64(lim.Seed), round, w)
 	}
 	h.share(trial)
 	s := trial.best.clone()

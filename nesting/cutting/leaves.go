@@ -12,22 +12,22 @@ import (
 	"batchwright/orders/woods"
 )
 
-// hastyThought is how long the plan may take that first decides what is resawn:
-// one round, whatever else the search may do, so that more thought searches the
+// minThink is how long the plan may take that first decides what is resawn:
+// one round, whatever else the search may do, so that more time to think searches the
 // same boards further. A search with no more of it decides no better.
-const hastyThought = time.Millisecond
+const minThink = time.Millisecond
 
 // nest lays the job with no board resawn and with those that quick plans pick,
 // and keeps the best. The bound is of the job in which everything may be resawn.
 func (r *resawing) nest(lim nesting.Limits) nesting.Layout {
 	share, quick := lim, lim
-	share.Think, quick.Think = thought(lim.Think)/3, hastyThought
+	share.Think, quick.Think = thinkTime(lim.Think)/3, minThink
 	best, outside := layAsLies(r.job, share)
 	either, cut := layAsLies(r.either(), quick)
 	outside = cmp.Or(outside, cut)
 	tried := [][]int{make([]int, len(r.leaves))}
 	first := [][]int{r.decide(&either, true), r.decide(&either, false)}
-	if thought(lim.Think) > hastyThought {
+	if thinkTime(lim.Think) > minThink {
 		first = append(first, r.climb(first, lim))
 	}
 	for _, resawn := range first {
@@ -62,8 +62,8 @@ func (r *resawing) bound(l *nesting.Layout, lim nesting.Limits, outside nesting.
 		known[woods.Key(l.Boards[i].Stock.Wood)] += l.Boards[i].Cost
 	}
 	l.CostBound, l.AreaBound = 0, measure.Area{}
-	for _, g := range p.groves() {
-		h := &hunt{p: p, g: &g}
+	for _, g := range p.woodGroups() {
+		h := &woodSearch{p: p, g: &g}
 		l.CostBound += h.bounded(p.demand(), worthOf, known[g.wood], w)
 		l.AreaBound = l.AreaBound.Add(h.areaFloor(p.demand(), w))
 	}

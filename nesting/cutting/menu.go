@@ -48,10 +48,10 @@ type stack struct {
 func (st stack) empty() bool { return st.shape < 0 && st.strip < 0 }
 
 const (
-	mostShapes  = 72
-	mostHeights = 20
-	mostSlots   = 32
-	mostSteps   = 3200
+	maxShapes  = 72
+	maxHeights = 20
+	maxSlots   = 32
+	maxSteps   = 3200
 )
 
 // newMenu offers items of one thickness of which some are left, at most so
@@ -81,8 +81,8 @@ func (p *problem) newMenu(thick measure.Length, pair, alone bool, items []int, l
 		m.heights = append(m.heights, sz.w)
 		m.lengths = append(m.lengths, sz.l)
 	}
-	m.heights = spread(m.heights, mostHeights)
-	m.lengths = spread(m.lengths, mostSlots)
+	m.heights = spread(m.heights, maxHeights)
+	m.lengths = spread(m.lengths, maxSlots)
 	m.chooseStep(longest)
 	m.addRuns(longest)
 	m.layOut(longest)
@@ -128,20 +128,20 @@ func (m *menu) offer(sz size, price int64, longest, widest measure.Length) {
 // (largest) always.
 func (m *menu) thin() {
 	n := len(m.shapes)
-	if n <= mostShapes {
+	if n <= maxShapes {
 		return
 	}
-	third := mostShapes / 3
+	third := maxShapes / 3
 	keep := func(i int) int {
 		if i < third {
 			return i
 		}
-		return third + (i-third)*(n-third)/(mostShapes-third)
+		return third + (i-third)*(n-third)/(maxShapes-third)
 	}
-	for i := range mostShapes {
+	for i := range maxShapes {
 		m.shapes[i], m.price[i] = m.shapes[keep(i)], m.price[keep(i)]
 	}
-	m.shapes, m.price = m.shapes[:mostShapes], m.price[:mostShapes]
+	m.shapes, m.price = m.shapes[:maxShapes], m.price[:maxShapes]
 }
 
 // spread sorts distinct values and keeps at most n, the extremes always.
@@ -165,7 +165,7 @@ func (m *menu) chooseStep(longest measure.Length) {
 	for _, l := range m.lengths {
 		m.step = gcd(m.step, l+kerf)
 	}
-	m.step = max(m.step, (longest+kerf)/mostSteps+1)
+	m.step = max(m.step, (longest+kerf)/maxSteps+1)
 	for _, h := range m.heights {
 		m.heightStep = gcd(m.heightStep, h+m.p.set.RipKerf)
 	}

@@ -26,7 +26,7 @@ type mixer struct {
 	most  measure.Money // what a plan must cost less than
 }
 
-// mixWork is what is spent on it for each second of thought.
+// mixWork is what is spent on it for each second of thinking time.
 const mixWork = 60_000_000
 
 // mixPricing is the share of it that makes fillings before.
@@ -36,12 +36,12 @@ const mixPricing = 3
 const mixEvery = 5
 
 // mixAll mixes the fillings of every wood.
-func mixAll(hunts []*hunt, work int64, lim nesting.Limits, w *watch) {
-	inParallel(len(hunts), func(i int) { hunts[i].mix(work, uint64(lim.Seed), w) })
+func mixAll(searches []*woodSearch, work int64, lim nesting.Limits, w *watch) {
+	inParallel(len(searches), func(i int) { searches[i].mix(work, uint64(lim.Seed), w) })
 }
 
 // share takes over the fillings another search of the same wood met.
-func (h *hunt) share(other *hunt) {
+func (h *woodSearch) share(other *woodSearch) {
 	h.met = append(h.met, other.met...)
 	h.met = append(h.met, h.fillingsOf(other.best.plan)...)
 	if other.composer != nil {
@@ -50,8 +50,8 @@ func (h *hunt) share(other *hunt) {
 }
 
 // mix lays the wood anew from all fillings met, where that saves something.
-func (h *hunt) mix(work int64, seed uint64, w *watch) {
-	if work == 0 || !h.composes() || len(h.best.plan) == 0 || h.best.short > 0 || h.best.cost <= h.floor {
+func (h *woodSearch) mix(work int64, seed uint64, w *watch) {
+	if work == 0 || !h.composes() || len(h.best.plan) == 0 || h.best.short > 0 || h.best.cost <= h.bound {
 		return
 	}
 	if h.composer == nil {

@@ -9,7 +9,7 @@ import (
 type filling struct {
 	stock int
 	fill  fill
-	uses  []int32 // of each item of the grove
+	uses  []int32 // of each item of the wood group
 }
 
 // pool is the fillings met in a search, each once.
@@ -18,8 +18,8 @@ type pool struct {
 	seen map[string]bool
 }
 
-// mostPooled bounds the fillings that are kept.
-const mostPooled = 6000
+// maxPooled bounds the fillings that are kept.
+const maxPooled = 6000
 
 func (q *pool) add(f filling) bool {
 	key := make([]byte, 0, 4+2*len(f.uses))
@@ -27,7 +27,7 @@ func (q *pool) add(f filling) bool {
 	for _, n := range f.uses {
 		key = binary.AppendUvarint(key, uint64(n))
 	}
-	if q.seen[string(key)] || len(q.list) == mostPooled {
+	if q.seen[string(key)] || len(q.list) == maxPooled {
 		return false
 	}
 	if q.seen == nil {
@@ -39,7 +39,7 @@ func (q *pool) add(f filling) bool {
 }
 
 // fillingsOf are the fillings of a plan.
-func (h *hunt) fillingsOf(plan []used) []filling {
+func (h *woodSearch) fillingsOf(plan []used) []filling {
 	out := make([]filling, 0, len(plan))
 	for _, u := range plan {
 		out = append(out, h.filling(u.stock, u.fill))
@@ -47,7 +47,7 @@ func (h *hunt) fillingsOf(plan []used) []filling {
 	return out
 }
 
-func (h *hunt) filling(stock int, f fill) filling {
+func (h *woodSearch) filling(stock int, f fill) filling {
 	uses := make([]int32, len(h.g.items))
 	for _, pl := range f.places {
 		k, _ := slices.BinarySearch(h.g.items, pl.item)

@@ -19,8 +19,8 @@ func (b *builder) quick() []used {
 	return plan
 }
 
-// glance is how many items are looked at for one strip.
-const glance = 200
+// maxLooked is how many items are looked at for one strip.
+const maxLooked = 200
 
 // quickBoard fills one board with one thickness.
 func (b *builder) quickBoard(line int) fill {
@@ -33,7 +33,7 @@ func (b *builder) quickBoard(line int) fill {
 		high, x := measure.Length(0), s.sound.x0
 		for n, i := range b.alive {
 			it := &b.p.items[i]
-			if n == glance && high == 0 || n == 4*glance {
+			if n == maxLooked && high == 0 || n == 4*maxLooked {
 				break
 			}
 			for laid[i]+b.p.each(line, i) <= b.left[i] && s.suits(it) && !it.mixed && (thick == 0 || it.thick == thick) && (high == 0 || it.w == high || it.w < high && it.l >= b.p.machine(s)) {

@@ -10,8 +10,8 @@ import (
 	"batchwright/orders/woods"
 )
 
-// mostResawn is the most boards of one line that are resawn.
-const mostResawn = 100_000
+// maxResawn is the most boards of one line that are resawn.
+const maxResawn = 100_000
 
 // A resawing tells which boards are sawn into leaves. It is decided before the
 // search, from one quick plan in which every board may be had whole and as
@@ -65,7 +65,7 @@ func (r *resawing) list(pair bool, wanted map[string]measure.Length) {
 		if !ok || b.Count <= 0 && !b.Unlimited || b.Length < set.ShortestMachine {
 			continue
 		}
-		for n := 2; n <= orders.MostLeaves; n++ {
+		for n := 2; n <= orders.MaxLeaves; n++ {
 			thick, finished, ok := b.Leaves(n, set)
 			if ok && finished >= thin && (!pair || n%2 == 0) {
 				r.leaves = append(r.leaves, leafLine{i, n, pair, thick, finished})
@@ -145,7 +145,7 @@ func (r *resawing) either() Job {
 	boards := r.boards()
 	resawn := make([]int, len(r.leaves))
 	for k, l := range r.leaves {
-		resawn[k] = min(boards[l.parent].Count, mostResawn)
+		resawn[k] = min(boards[l.parent].Count, maxResawn)
 		if boards[l.parent].Unlimited {
 			resawn[k] = unlimitedBoards
 		}

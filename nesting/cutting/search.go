@@ -16,8 +16,8 @@ import (
 // of the tables' inner loops, a few nanoseconds each.
 const (
 	roundsASecond = 5
-	mostSlice     = 20_000_000 // of one chain, all woods together
-	leastSlice    = 1_000_000
+	maxSlice      = 20_000_000 // of one chain, all woods together
+	minSlice      = 1_000_000
 	sliceAUnit    = 50_000 // of work, for each unit to be laid
 	cores         = 2
 	givenUp       = 60 // rounds without a better plan end the search
@@ -26,30 +26,30 @@ const (
 // rounds is the budget of a search that may think so long; under a millisecond
 // the first plan is the answer.
 func rounds(think time.Duration) uint64 {
-	think = thought(think)
+	think = thinkTime(think)
 	if think < time.Millisecond {
 		return 0
 	}
 	return uint64(max(1, think.Seconds()*roundsASecond))
 }
 
-// thought is the time a search may nominally take, the default where none is
+// thinkTime is the time a search may nominally take, the default where none is
 // said.
-func thought(think time.Duration) time.Duration {
+func thinkTime(think time.Duration) time.Duration {
 	if think <= 0 {
 		return 5 * time.Second
 	}
 	return think
 }
 
-// hunt searches one wood: its best plan so far and the floor under its cost.
-type hunt struct {
+// woodSearch searches one wood: its best plan so far and the floor under its cost.
+type woodSearch struct {
 	p        *problem
-	g        *grove
+	g        *woodGroup
 	price    []int64
 	best     *state
 	easy     *state        // of plans nearly as cheap, the least work; nil: none
-	floor    measure.Money // under what its plan counts for
+	bound    measure.Money // under what its plan counts for
 	worth    measure.Money // under what its boards cost
 	cheapest measure.Money // what the cheapest plan costs, when the easy one was taken
 	wood     measure.Area  // a floor under the area used
@@ -64,14 +64,14 @@ type hunt struct {
 // round. Rounds are of equal work and each starts from the best plan of the
 // last, so that more work never makes a plan worse, and two cores change
 // nothing.
-func (p *problem) search(w *watch, lim nesting.Limits, start func(*grove, *watch) *hunt) []*hunt {
-	groves := p.groves()
-	hunts := make([]*hunt, len(groves))
-	inParallel(len(groves), func(i int) { hunts[i] = start(&groves[i], w) })
-	shareWork(hunts)
+func (p *problem) search(w *watch, lim nesting.Limits, start func(*woodGroup, *watch) *woodSearch) []*woodSearch {
+	woodGroups := p.woodGroups()
+	searches := make([]*woodSearch, len(woodGroups))
+	inParallel(len(woodGroups), func(i int) { searches[i] = start(&woodGroups[i], w) })
+	shareWork(searches)
 	for round := range rounds(lim.Think) {
-		var open []*hunt
-		for _, h := range hunts {
+		var open []*woodSearch
+		for _, h := range searches {
 			if !h.done() {
 				open = append(open, h)
 			}
@@ -84,20 +84,20 @@ func (p *problem) search(w *watch, lim nesting.Limits, start func(*grove, *watch
 			mixAll(open, w.mix/mixEvery, lim, w)
 		}
 	}
-	return hunts
+	return searches
 }
 
 // settle bounds the plan that was kept: its area, and where parts are short,
 // its cost by the parts that are laid.
-func (h *hunt) settle(w *watch) {
+func (h *woodSearch) settle(w *watch) {
 	placed := make([]int, len(h.p.items))
 	for _, i := range h.g.items {
 		placed[i] = len(h.p.items[i].units) - h.best.left[i]
 	}
 	if h.best.short > 0 {
-		h.floor = h.bounded(placed, countOf, h.best.cost, w)
+		h.bound = h.bounded(placed, countOf, h.best.cost, w)
 	}
-	h.worth = h.floor
+	h.worth = h.bound
 	if printed := h.printed(); h.weighted(printed) {
 		h.worth = h.bounded(placed, printed, h.best.worth, w)
 	}
@@ -120,8 +120,8 @@ func inParallel(n int, f func(int)) {
 	wg.Wait()
 }
 
-// improve runs one round: every open hunt, every lane, then the best of each.
-func improve(open []*hunt, seed, round uint64, w *watch) {
+// improve runs one round: every open search, every lane, then the best of each.
+func improve(open []*woodSearch, seed, round uint64, w *watch) {
 	found := make([]lane, len(open)*lanes)
 	inParallel(len(found), func(i int) {
 		h, k := open[i/lanes], i%lanes
@@ -156,7 +156,7 @@ func improve(open []*hunt, seed, round uint64, w *watch) {
 const lanes = 3
 
 // chains is how many of them take boards apart.
-func (h *hunt) chains() int {
+func (h *woodSearch) chains() int {
 	if h.composes() && h.units() > manyUnits {
 		return 1
 	}
@@ -164,34 +164,34 @@ func (h *hunt) chains() int {
 }
 
 // composes reports whether a plan of fillings is worth its master problem.
-func (h *hunt) composes() bool { return len(h.g.items) <= mostComposed }
+func (h *woodSearch) composes() bool { return len(h.g.items) <= maxComposed }
 
 // manyUnits is from where taking boards apart by the handful gains little.
 const manyUnits = 500
 
 // done: proven, and nothing more was gained at the same cost for a while; or
 // nothing was gained for long; or nothing to search.
-func (h *hunt) done() bool {
+func (h *woodSearch) done() bool {
 	if len(h.best.plan) == 0 || h.idle >= givenUp {
 		return true
 	}
-	return h.best.short == 0 && h.best.cost <= h.floor && h.idle >= 6
+	return h.best.short == 0 && h.best.cost <= h.bound && h.idle >= 6
 }
 
 // shareWork sets the work of one chain in one round, the woods sharing it by what
 // they have to lay.
-func shareWork(hunts []*hunt) {
+func shareWork(searches []*woodSearch) {
 	total := int64(1)
-	for _, h := range hunts {
+	for _, h := range searches {
 		total += h.units()
 	}
-	for _, h := range hunts {
-		share := min(h.units()*sliceAUnit, mostSlice*h.units()/total)
-		h.slice = max(share, leastSlice)
+	for _, h := range searches {
+		share := min(h.units()*sliceAUnit, maxSlice*h.units()/total)
+		h.slice = max(share, minSlice)
 	}
 }
 
-func (h *hunt) units() int64 {
+func (h *woodSearch) units() int64 {
 	n := int64(0)
 	for _, i := range h.g.items {
 		n += int64(len(h.p.items[i].units))
@@ -216,7 +216,7 @@ func saidOf(s *stock) int64 {
 }
 
 // printed is how the boards count under the printed cost of the plan kept.
-func (h *hunt) printed() func(*stock) int64 {
+func (h *woodSearch) printed() func(*stock) int64 {
 	if slices.ContainsFunc(h.best.plan, func(u used) bool { return h.p.stocks[u.stock].unsaid }) {
 		return worthOf
 	}
@@ -224,25 +224,25 @@ func (h *hunt) printed() func(*stock) int64 {
 }
 
 // weighted reports whether some board counts for other than in another measure.
-func (h *hunt) weighted(cost func(*stock) int64) bool {
+func (h *woodSearch) weighted(cost func(*stock) int64) bool {
 	return slices.ContainsFunc(h.g.stocks, func(j int) bool { return countOf(&h.p.stocks[j]) != cost(&h.p.stocks[j]) })
 }
 
-// bounded is a floor under what a plan costs, its boards cut whole.
-func (h *hunt) bounded(placed []int, cost func(*stock) int64, known measure.Money, w *watch) measure.Money {
-	return h.wholeBoards(placed, h.bound(placed, cost, w), cost, known, w)
+// bounded is a lower bound of what a plan costs, its boards cut whole.
+func (h *woodSearch) bounded(placed []int, cost func(*stock) int64, known measure.Money, w *watch) measure.Money {
+	return h.wholeBoards(placed, h.lineBound(placed, cost, w), cost, known, w)
 }
 
-// bound is a floor under the cost, and the prices that prove it.
-func (h *hunt) bound(placed []int, cost func(*stock) int64, w *watch) solve.LineBound {
+// lineBound is a lower bound of the cost, and the prices that prove it.
+func (h *woodSearch) lineBound(placed []int, cost func(*stock) int64, w *watch) solve.LineBound {
 	lp := h.p.lineProblem(h.g, placed, cost)
 	return solve.Lines(lp, solve.Budget{Work: boundWork, Deadline: w.deadline, Stop: w.stop})
 }
 
-// firstHunt lays a first plan of one wood.
-func (p *problem) firstHunt(g *grove, w *watch) *hunt {
-	h := &hunt{p: p, g: g, price: p.areaPrices()}
-	h.best = h.hasty()
+// firstSearch lays a first plan of one wood.
+func (p *problem) firstSearch(g *woodGroup, w *watch) *woodSearch {
+	h := &woodSearch{p: p, g: g, price: p.areaPrices()}
+	h.best = h.firstPlan()
 	for _, lines := range h.openings() {
 		if s := h.firstOn(lines, h.price, w); s.better(h.best) {
 			h.best = s
@@ -251,12 +251,12 @@ func (p *problem) firstHunt(g *grove, w *watch) *hunt {
 	return h
 }
 
-// startHunt bounds one wood and lays a first plan, a second one at the prices
+// startSearch bounds one wood and lays a first plan, a second one at the prices
 // that prove the bound.
-func (p *problem) startHunt(g *grove, w *watch) *hunt {
-	h := p.firstHunt(g, w)
-	b := h.bound(p.demand(), countOf, w)
-	h.floor = measure.Money(b.Bound)
+func (p *problem) startSearch(g *woodGroup, w *watch) *woodSearch {
+	h := p.firstSearch(g, w)
+	b := h.lineBound(p.demand(), countOf, w)
+	h.bound = measure.Money(b.Bound)
 	if w.over() {
 		return h
 	}
@@ -265,19 +265,19 @@ func (p *problem) startHunt(g *grove, w *watch) *hunt {
 		h.best, h.price = s, proven
 	}
 	if h.best.short == 0 {
-		h.floor = h.wholeBoards(p.demand(), b, countOf, h.best.cost, w)
+		h.bound = h.wholeBoards(p.demand(), b, countOf, h.best.cost, w)
 	}
 	h.exactly(w.exact/firstExact, w)
 	return h
 }
 
-// wholeWork is what is spent on a floor under whole boards, for each second of
-// thought up to two.
+// wholeWork is what is spent on a lower bound with whole boards, for each second of
+// thinking time up to two.
 const wholeWork = 300_000_000
 
 // wholeBoards raises a floor by what it costs that boards are bought whole.
 // No plan that costs less than known is looked for.
-func (h *hunt) wholeBoards(placed []int, b solve.LineBound, cost func(*stock) int64, known measure.Money, w *watch) measure.Money {
+func (h *woodSearch) wholeBoards(placed []int, b solve.LineBound, cost func(*stock) int64, known measure.Money, w *watch) measure.Money {
 	if w.whole == 0 {
 		return measure.Money(b.Bound)
 	}
@@ -287,7 +287,7 @@ func (h *hunt) wholeBoards(placed []int, b solve.LineBound, cost func(*stock) in
 
 // linePrices turns the prices of the relaxation into whole numbers, area
 // standing in where it has none.
-func (p *problem) linePrices(g *grove, prices []float64) []int64 {
+func (p *problem) linePrices(g *woodGroup, prices []float64) []int64 {
 	out := p.areaPrices()
 	worth, size := 0.0, 0.0
 	for k, i := range g.items {
@@ -308,8 +308,8 @@ func (p *problem) linePrices(g *grove, prices []float64) []int64 {
 	return out
 }
 
-// hasty is a plan for when the clock runs out before a better one is whole.
-func (h *hunt) hasty() *state {
+// firstPlan is a plan for when the clock runs out before a better one is whole.
+func (h *woodSearch) firstPlan() *state {
 	b := h.builder(h.price)
 	b.takeStock()
 	return h.stateOf(b, b.quick())
@@ -318,7 +318,7 @@ func (h *hunt) hasty() *state {
 // openings are the boards a first plan may begin with: all; what is bought, so
 // that a rack never makes a plan dearer; what is on the rack, so that it is
 // bought last.
-func (h *hunt) openings() [][]int {
+func (h *woodSearch) openings() [][]int {
 	var rack, bought []int
 	for _, j := range h.g.stocks {
 		if isBought(&h.p.stocks[j].board) {
@@ -334,10 +334,10 @@ func (h *hunt) openings() [][]int {
 }
 
 // first lays everything from nothing.
-func (h *hunt) first(price []int64, w *watch) *state { return h.firstOn(h.g.stocks, price, w) }
+func (h *woodSearch) first(price []int64, w *watch) *state { return h.firstOn(h.g.stocks, price, w) }
 
 // firstOn lays what it can on some boards, and the rest on all.
-func (h *hunt) firstOn(lines []int, price []int64, w *watch) *state {
+func (h *woodSearch) firstOn(lines []int, price []int64, w *watch) *state {
 	b := h.builder(price)
 	b.lines = lines
 	plan := b.run(w.over)
@@ -351,11 +351,11 @@ func (h *hunt) firstOn(lines []int, price []int64, w *watch) *state {
 	return h.stateOf(b, plan)
 }
 
-func (h *hunt) builder(price []int64) *builder {
+func (h *woodSearch) builder(price []int64) *builder {
 	return &builder{p: h.p, g: h.g, price: price, left: h.p.demand(), have: h.p.boards(), lines: h.g.stocks}
 }
 
-func (h *hunt) stateOf(b *builder, plan []used) *state {
+func (h *woodSearch) stateOf(b *builder, plan []used) *state {
 	s := &state{p: h.p, g: h.g, plan: plan, left: b.left, have: b.have}
 	s.measure()
 	return s

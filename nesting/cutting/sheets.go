@@ -8,14 +8,14 @@ import (
 	"batchwright/orders/measure"
 )
 
-// mostRelaid bounds the sheets of one wood that are laid again.
-const mostRelaid = 60
+// maxRelaid bounds the sheets of one wood that are laid again.
+const maxRelaid = 60
 
 // relaySheets lays what lies on each sheet once more where that is less work or
 // leaves one large piece in the place of thin ones. No other part moves.
-func (h *hunt) relaySheets(w *watch) {
+func (h *woodSearch) relaySheets(w *watch) {
 	plan := slices.Clone(h.best.plan)
-	for k := range min(len(plan), mostRelaid) {
+	for k := range min(len(plan), maxRelaid) {
 		s := &h.p.stocks[plan[k].stock]
 		if !s.board.Sheet || len(s.defects) > 0 || w.over() {
 			continue
@@ -36,7 +36,7 @@ func (p *problem) relaidSheet(u used) used {
 	best, least := u, p.sheetMinutes(&u)
 	for _, order := range p.turnings(u.fill.places) {
 		for _, a := range []axis{alongX, alongY} {
-			for share := measure.Length(1); share <= mostShares; share++ {
+			for share := measure.Length(1); share <= maxShares; share++ {
 				for _, equal := range []bool{true, false} {
 					places := p.shelved(s, order, a, share, equal)
 					if places == nil {
@@ -86,8 +86,8 @@ func (p *problem) turnings(places []place) [][]place {
 	return out
 }
 
-// mostShares is how many lengths of shelf are tried on a sheet.
-const mostShares = 12
+// maxShares is how many lengths of shelf are tried on a sheet.
+const maxShares = 12
 
 // shelved lays places on shelves along an axis, each as long as a share of the
 // sheet, wide ones first; equal: only such as are equally wide share a shelf.
@@ -96,7 +96,7 @@ func (p *problem) shelved(s *stock, list []place, a axis, share measure.Length, 
 	type shelf struct{ at, high, end measure.Length }
 	lo, hi := s.sound.span(a)
 	from, to := s.sound.span(a.other())
-	limit := lo + (hi-lo)*share/mostShares
+	limit := lo + (hi-lo)*share/maxShares
 	along, across := p.set.CrosscutKerf, p.set.RipKerf
 	if a == alongY {
 		along, across = across, along

@@ -82,7 +82,7 @@ func (p *problem) supplies(s *stock, it *item) bool {
 	if !it.book {
 		return s.takes(it.thick)
 	}
-	for n := 2; n <= orders.MostLeaves; n += 2 {
+	for n := 2; n <= orders.MaxLeaves; n += 2 {
 		if _, finished, ok := s.board.Leaves(n, p.set); ok && finished >= it.thick {
 			return true
 		}

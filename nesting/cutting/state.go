@@ -12,7 +12,7 @@ import (
 // state is a plan of one wood, with what is left to lay and the boards left.
 type state struct {
 	p    *problem
-	g    *grove
+	g    *woodGroup
 	plan []used
 	left []int
 	have []int
@@ -181,14 +181,14 @@ func (s *state) clone() *state {
 // and lays their parts again at prices learnt from the plan (sequential value
 // correction: what lay on a badly used board is worth more the next time; G.
 // Belov and G. Scheithauer, INFORMS Journal on Computing 19, 2007, from memory).
-func (h *hunt) chain(rng *rand.Rand, w *watch) lane {
+func (h *woodSearch) chain(rng *rand.Rand, w *watch) lane {
 	out := lane{best: h.best, easy: h.easy}
 	now := out.best.clone()
 	price := slices.Clone(h.price)
 	var met pool
 	for work := int64(0); work < h.slice && !w.over(); {
 		next, spent := h.relay(now, price, rng, w)
-		if next.short == 0 && next.cost <= out.best.cost+out.best.cost/16 && len(h.g.items) <= mostComposed {
+		if next.short == 0 && next.cost <= out.best.cost+out.best.cost/16 && len(h.g.items) <= maxComposed {
 			for _, f := range h.fillingsOf(next.plan) {
 				met.add(f)
 			}
@@ -208,7 +208,7 @@ func (h *hunt) chain(rng *rand.Rand, w *watch) lane {
 }
 
 // relay takes some boards of a plan apart and lays them again.
-func (h *hunt) relay(s *state, price []int64, rng *rand.Rand, w *watch) (*state, int64) {
+func (h *woodSearch) relay(s *state, price []int64, rng *rand.Rand, w *watch) (*state, int64) {
 	next := s.clone()
 	lines := next.takeApart(h.choose(s, rng))
 	lines = next.addLines(lines, rng)
@@ -220,7 +220,7 @@ func (h *hunt) relay(s *state, price []int64, rng *rand.Rand, w *watch) (*state,
 }
 
 // learn moves prices towards what each item cost where it lies.
-func (h *hunt) learn(price []int64, s *state, rng *rand.Rand) {
+func (h *woodSearch) learn(price []int64, s *state, rng *rand.Rand) {
 	total, wood := int64(0), int64(0)
 	for _, u := range s.plan {
 		total += int64(u.times) * int64(h.p.stocks[u.stock].cost)
@@ -243,7 +243,7 @@ func (h *hunt) learn(price []int64, s *state, rng *rand.Rand) {
 }
 
 // area is what the parts on one board take, their kerfs included.
-func (h *hunt) area(u used) int64 {
+func (h *woodSearch) area(u used) int64 {
 	sum := int64(0)
 	for _, pl := range u.fill.places {
 		it := &h.p.items[pl.item]
@@ -252,12 +252,12 @@ func (h *hunt) area(u used) int64 {
 	return sum * h.p.stocks[u.stock].leaves()
 }
 
-// mostApart bounds the boards taken apart at once: of many more, a composition
+// maxApart bounds the boards taken apart at once: of many more, a composition
 // makes better use.
-const mostApart = 60
+const maxApart = 60
 
 // choose picks boards to take apart: a handful or many, badly used ones first.
-func (h *hunt) choose(s *state, rng *rand.Rand) []int {
+func (h *woodSearch) choose(s *state, rng *rand.Rand) []int {
 	n := len(s.plan)
 	order := make([]int, n)
 	use := make([]float64, n)
@@ -268,7 +268,7 @@ func (h *hunt) choose(s *state, rng *rand.Rand) []int {
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(use[a], use[b]) })
 	many := 2 + rng.IntN(4)
 	if rng.IntN(3) == 0 {
-		many = 2 + rng.IntN(max(1, min(n, mostApart)))
+		many = 2 + rng.IntN(max(1, min(n, maxApart)))
 	}
 	var out []int
 	for len(out) < min(many, n) {

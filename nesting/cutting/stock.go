@@ -24,7 +24,7 @@ type stock struct {
 	defects []rect // the part of each that lies on sound wood, by x0
 }
 
-// rect is half-open in thought: two that share an edge do not overlap.
+// rect is half-open: two that share an edge do not overlap.
 type rect struct{ x0, y0, x1, y1 measure.Length }
 
 func (r rect) length() measure.Length { return r.x1 - r.x0 }

@@ -13,13 +13,13 @@ type bands struct {
 	cap  []int64 // by height: all that is left to fill such a strip with
 }
 
-// mostBands bounds the positions tried across a board.
-const mostBands = 600
+// maxBands bounds the positions tried across a board.
+const maxBands = 600
 
 // newBands prepares the positions; one more than the last fits a kerf beyond.
 func (m *menu) newBands(s *stock, r rect, left []int) *bands {
 	kerf := m.p.set.RipKerf
-	b := &bands{m: m, s: s, r: r, step: max(m.heightStep, (r.width()+kerf)/mostBands+1)}
+	b := &bands{m: m, s: s, r: r, step: max(m.heightStep, (r.width()+kerf)/maxBands+1)}
 	if m.heightStep >= b.step {
 		b.step = m.heightStep
 	}

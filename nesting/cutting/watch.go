@@ -21,7 +21,7 @@ type watch struct {
 
 func newWatch(lim nesting.Limits) *watch {
 	w := &watch{deadline: lim.Deadline, stop: lim.Stop}
-	if think := thought(lim.Think); think > hastyThought {
+	if think := thinkTime(lim.Think); think > minThink {
 		w.whole = int64(min(2, think.Seconds()) * wholeWork)
 		w.exact = int64(think.Seconds() * exactWork)
 		w.mix = int64(think.Seconds() * mixWork)

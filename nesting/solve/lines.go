@@ -102,7 +102,7 @@ func (c *LineBound) try(cl clusters, along bool, m *Meter) {
 // alongMatters reports whether, at the prices found for lines across, lines
 // along the boards in use say more.
 func alongMatters(p LineProblem, c LineBound) bool {
-	across, along := newGauge(p, false), newGauge(p, true)
+	across, along := newLineTable(p, false), newLineTable(p, true)
 	across.fill(c.Prices)
 	along.fill(c.Prices)
 	for i, b := range p.Boards {
@@ -173,7 +173,7 @@ func proveLines(p LineProblem, prices, worth []float64) int64 {
 // be worth: in the best of its ways, the smaller of what lines across and along
 // it allow.
 func boardWorths(p LineProblem, prices []float64) []float64 {
-	across, along := newGauge(p, false), newGauge(p, true)
+	across, along := newLineTable(p, false), newLineTable(p, true)
 	across.fill(prices)
 	along.fill(prices)
 	out := make([]float64, len(p.Boards))

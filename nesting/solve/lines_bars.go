@@ -10,7 +10,7 @@ import (
 // demand.
 type bars struct {
 	p       LineProblem
-	g       *gauge
+	g       *lineTable
 	along   bool
 	m       *Master
 	rooms   []room
@@ -26,12 +26,12 @@ type room struct {
 	row   int
 }
 
-// mostRooms bounds the rows of the master; nearly equal capacities are taken
+// maxRooms bounds the rows of the master; nearly equal capacities are taken
 // together at the larger.
-const mostRooms = 160
+const maxRooms = 160
 
 func newBars(p LineProblem, along bool) *bars {
-	b := &bars{p: p, g: newGauge(p, along), along: along, seen: map[string]bool{}}
+	b := &bars{p: p, g: newLineTable(p, along), along: along, seen: map[string]bool{}}
 	rhs := make([]float64, len(p.Parts))
 	b.partRow = make([]int, len(p.Parts))
 	for i, part := range p.Parts {
@@ -84,7 +84,7 @@ func (b *bars) openRooms() {
 		}
 	}
 	for _, key := range order {
-		for _, steps := range thinned(bySet[key], max(1, mostRooms/len(order))) {
+		for _, steps := range thinned(bySet[key], max(1, maxRooms/len(order))) {
 			b.rooms = append(b.rooms, room{kinds[key], steps, b.m.AddRow(0, nil)})
 		}
 	}

@@ -86,7 +86,7 @@ func (c *wholeCase) solve(p LineProblem, along bool, m *Meter) {
 	c.use = make([]float64, len(p.Boards))
 	part := m.Part(caseWork)
 	solved := bars.solve(part)
-	part.Spend(2*bars.g.work() + mostCosts*int64(len(sub.Boards)))
+	part.Spend(2*bars.g.work() + maxCosts*int64(len(sub.Boards)))
 	m.Absorb(part)
 	if !solved {
 		return

@@ -5,9 +5,9 @@ import (
 	"slices"
 )
 
-// mostLineParts is how many sizes the master takes; of more, neighbours are
+// maxLineParts is how many sizes the master takes; of more, neighbours are
 // priced together.
-const mostLineParts = 240
+const maxLineParts = 240
 
 // clusters stands for a problem of many sizes by one of few. Only prices come
 // back from it, and any prices prove a bound.
@@ -19,7 +19,7 @@ type clusters struct {
 // clustered joins neighbours in kind, width and length.
 func clustered(p LineProblem) clusters {
 	c := clusters{whole: p, small: p}
-	if len(p.Parts) <= mostLineParts {
+	if len(p.Parts) <= maxLineParts {
 		return c
 	}
 	order := make([]int, len(p.Parts))
@@ -32,7 +32,7 @@ func clustered(p LineProblem) clusters {
 	})
 	c.small.Parts = nil
 	c.of = make([]int, len(p.Parts))
-	per := (len(order) + mostLineParts - 1) / mostLineParts
+	per := (len(order) + maxLineParts - 1) / maxLineParts
 	for n, i := range order {
 		last := len(c.small.Parts) - 1
 		if n%per == 0 || c.small.Parts[last].Kind != p.Parts[i].Kind {

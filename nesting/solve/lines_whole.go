@@ -2,9 +2,9 @@ package solve
 
 import "math"
 
-// mostCosts bounds the table of wholeBoards: costs are counted in a unit that
+// maxCosts bounds the table of wholeBoards: costs are counted in a unit that
 // keeps them below it, each rounded down.
-const mostCosts = 60000
+const maxCosts = 60000
 
 // wholeBoards is the least cost of whole boards whose worth, at the prices,
 // reaches that of all parts: every plan buys whole boards, and no board yields
@@ -41,13 +41,13 @@ func coinUnit(p LineProblem, worth []float64, need float64) int64 {
 	if rest > 0 || cost > 1e15 {
 		return 0
 	}
-	return int64(cost)/mostCosts + 1
+	return int64(cost)/maxCosts + 1
 }
 
 // cheapestCover fills best[c], the most worth for cost c in units, until it
 // reaches need.
 func cheapestCover(p LineProblem, worth []float64, need float64, unit int64) int64 {
-	best := make([]float64, mostCosts+1)
+	best := make([]float64, maxCosts+1)
 	for i, b := range p.Boards {
 		cost := int(b.Cost / unit)
 		count := min(b.Count, int64(math.Ceil(need/max(worth[i], 1e-300))))

@@ -22,7 +22,7 @@ var defectPasses = []struct{ places, keep int }{
 // runDefects searches a plate with defects: rectangles that meet one are cut at
 // ever more places, those that meet none are the sizes of the grid.
 func (s *single) runDefects() {
-	b := newBoard(s.plate, s.parts, s.rules, mostSizes)
+	b := newBoard(s.plate, s.parts, s.rules, maxSizes)
 	for most := coarseSizes; b.tableWork() > workLeft(s.m)/100 && most > 20; most /= 2 {
 		b = newBoard(s.plate, s.parts, s.rules, most)
 	}

@@ -3,9 +3,9 @@ package solve
 // Work and sizes of one plate, by measuring.
 const (
 	fillWork    = 5_000_000_000 // default budget of FillPlate, some seconds
-	mostSizes   = 2600          // sizes an axis before it is thinned out
+	maxSizes    = 2600          // sizes an axis before it is thinned out
 	coarseSizes = 160           // sizes an axis of a quick first search
-	mostKept    = 1024          // fillings a size
+	maxKept     = 1024          // fillings a size
 )
 
 // firsts lists the ways the first cut is tried.
@@ -43,7 +43,7 @@ type rooted struct {
 }
 
 func newFiller(b *board, bonus []int64, m *Meter) *filler {
-	f := &filler{b: b, m: m, pack: newPacking(b.limit), bonus: bonus, scale: 1, steps: 200, keep: mostKept, most: 1}
+	f := &filler{b: b, m: m, pack: newPacking(b.limit), bonus: bonus, scale: 1, steps: 200, keep: maxKept, most: 1}
 	most := b.densest() // no table entry is worth more, bonuses aside
 	f.bound = min(most, b.allCopies())
 	for _, v := range bonus {

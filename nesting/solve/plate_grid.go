@@ -44,8 +44,8 @@ func newAxis(wholes []int64, runs []run, most int) axis {
 	return a
 }
 
-// mostSums is the longest plate whose every size may be listed on the way.
-const mostSums = 1 << 20
+// maxSums is the longest plate whose every size may be listed on the way.
+const maxSums = 1 << 20
 
 // sums returns the sums of runs up to whole, ascending from 0, and whether
 // they are all there: where more than most arise, some are left out.
@@ -53,7 +53,7 @@ func sums(whole int64, runs []run, most int) (at []int64, all bool) {
 	at, all = []int64{0}, true
 	for _, r := range merged(runs) {
 		n := min(int64(r.times), whole/r.size)
-		if step := n/int64(most) + 1; step > 1 && whole > mostSums {
+		if step := n/int64(most) + 1; step > 1 && whole > maxSums {
 			at = addRun(at, run{r.size, 1}, whole)
 			r, all = run{r.size * step, int(n / step)}, false
 		}

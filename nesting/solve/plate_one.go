@@ -23,7 +23,7 @@ func (s *single) run() {
 		s.runDefects()
 		return
 	}
-	full := newBoard(s.plate, s.parts, s.rules, mostSizes)
+	full := newBoard(s.plate, s.parts, s.rules, maxSizes)
 	left := workLeft(s.m)
 	if full.free && !full.exact() {
 		if p, _ := full.stripPlan(s.m); p != nil {
@@ -37,7 +37,7 @@ func (s *single) run() {
 		s.search(full, workLeft(s.m))
 		return
 	}
-	for most := 2 * coarseSizes; !s.m.Over() && most < mostSizes; most *= 2 {
+	for most := 2 * coarseSizes; !s.m.Over() && most < maxSizes; most *= 2 {
 		b := newBoard(s.plate, s.parts, s.rules, most)
 		if b.tableWork() > workLeft(s.m)/4 {
 			break

@@ -2,8 +2,8 @@ package solve
 
 import "slices"
 
-// mostRegions is how many regions the places to cut may span.
-const mostRegions = 3_000_000
+// maxRegions is how many regions the places to cut may span.
+const maxRegions = 3_000_000
 
 // places is where a plate with defects is cut. Everything cut from a rectangle,
 // pushed to the origin, ends at a defect's end or the origin plus a sum of
@@ -31,7 +31,7 @@ func newPlaces(b *board, most int) *places {
 	}
 	xs, ys := starts(b.grid.xs.at, startX, b.length), starts(b.grid.ys.at, startY, b.width)
 	mx, my := min(most, len(xs)), min(most, len(ys))
-	for (mx+1)*(mx+2)/2*((my+1)*(my+2)/2) > mostRegions {
+	for (mx+1)*(mx+2)/2*((my+1)*(my+2)/2) > maxRegions {
 		if mx > my {
 			mx = mx * 9 / 10
 		} else {

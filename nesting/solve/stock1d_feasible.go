@@ -22,7 +22,7 @@ func dualFeasibleBound(length int64, size, demand []int64, meter *Meter) int64 {
 			mapped[k] = applyThreshold(s, length, threshold)
 		}
 		best = max(best, mappedBound(length, mapped, demand))
-		if len(size) > mostSteps {
+		if len(size) > maxSteps {
 			continue
 		}
 		for _, step := range thresholds(length, size)[1:] {
@@ -35,8 +35,8 @@ func dualFeasibleBound(length int64, size, demand []int64, meter *Meter) int64 {
 	return best
 }
 
-// mostSteps is the number of types up to which both families are combined.
-const mostSteps = 400
+// maxSteps is the number of types up to which both families are combined.
+const maxSteps = 400
 
 // thresholds returns 0 and the lengths up to half the bar.
 func thresholds(length int64, size []int64) []int64 {

@@ -101,7 +101,7 @@ func (p *barPricer) addCuts() {
 // copies of type i beside the best of row i+1, in lots of 1, 2, 4 ... copies.
 func (p *barPricer) fill(scratch *[]int64) {
 	n := len(p.kinds)
-	for (int64(n)*(p.longest>>p.grain) > mostTable) && p.longest>>p.grain > leastGrains {
+	for (int64(n)*(p.longest>>p.grain) > maxTable) && p.longest>>p.grain > minGrains {
 		p.grain++
 		p.plain = false
 	}
@@ -128,10 +128,10 @@ func (p *barPricer) fill(scratch *[]int64) {
 }
 
 // A table larger than mostTable entries is coarsened, but to no fewer than
-// leastGrains a bar.
+// minGrains a bar.
 const (
-	mostTable   = 2_000_000
-	leastGrains = 4096
+	maxTable  = 2_000_000
+	minGrains = 4096
 )
 
 // takeLot lets every capacity also take the lot once.

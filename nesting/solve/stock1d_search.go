@@ -58,7 +58,7 @@ func (s *barSearch) fullestWork() int64 {
 	for _, b := range s.root.bars {
 		longest = max(longest, b.Length)
 	}
-	return bars * min(int64(len(s.root.size))*min(longest, 1<<24), mostTable)
+	return bars * min(int64(len(s.root.size))*min(longest, 1<<24), maxTable)
 }
 
 // runRelaxed goes on from the linear relaxation: rounding, cuts, branching.

@@ -5,7 +5,7 @@ import "math"
 // Branch and bound over the columns of the master: depth first, the fraction
 // nearest a half first used one more time, then never again.
 
-const mostDepth = 400
+const maxDepth = 400
 
 // brancher is one such search.
 type brancher struct {
@@ -43,7 +43,7 @@ func (b *brancher) visit(depth int) {
 	if status == LPInfeasible {
 		return
 	}
-	if status != LPOptimal || b.m.Over() || depth > mostDepth {
+	if status != LPOptimal || b.m.Over() || depth > maxDepth {
 		b.closed = false
 		return
 	}

@@ -24,14 +24,14 @@ func (s *stock2d) enumerate(work int64) (all bool) {
 	}
 	all = true
 	for _, g := range s.groups {
-		h := hunt{
+		h := fillSearch{
 			want: s.need, worth: worth, bonus: make([]int64, len(s.kinds)), beat: beat - slack,
-			work: work, steps: 30, keep: enumerateKeep, most: enumerateMost, sizes: mostSizes, wide: true,
+			work: work, steps: 30, keep: enumerateKeep, most: enumerateMost, sizes: maxSizes, wide: true,
 		}
 		for k := range s.kinds {
 			h.bonus[k] = beat - targets[k]
 		}
-		c := s.hunt(g, h)
+		c := s.searchFillings(g, h)
 		all = all && c.whole && c.exact
 		for _, cut := range c.cuts {
 			s.master.add(s, cut)

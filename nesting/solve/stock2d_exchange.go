@@ -265,7 +265,7 @@ func (x *exchange) worths(pool []int) (worth []int64, unit float64) {
 func (x *exchange) fillPatch(p patch, pool []int) *plan {
 	s := x.s
 	worth, _ := x.worths(pool)
-	return fillRoom(p, s.partsOf(hunt{want: pool, worth: worth}), s.rules, s.m)
+	return fillRoom(p, s.partsOf(fillSearch{want: pool, worth: worth}), s.rules, s.m)
 }
 
 // fill finds a filling of much weight for a plate that costs at most spare.
@@ -275,7 +275,7 @@ func (x *exchange) fill(pool []int, spare int64) (best cut2d, ok bool) {
 		return cut2d{}, false
 	}
 	worth, unit := x.worths(pool)
-	h := hunt{
+	h := fillSearch{
 		want: pool, worth: worth, bonus: make([]int64, len(s.kinds)),
 		work: workLeft(s.m), steps: exchangeSteps, keep: exchangeKeep, most: 1, sizes: greedySizes,
 	}
@@ -289,7 +289,7 @@ func (x *exchange) fill(pool []int, spare int64) (best cut2d, ok bool) {
 	reach := int64(0)
 	for _, g := range s.groups {
 		g.price = nil
-		c := s.hunt(g, h)
+		c := s.searchFillings(g, h)
 		for k, cut := range c.cuts {
 			if c.reach[k] > reach {
 				reach, best, ok = c.reach[k], cut, total(cut.made) > 0

@@ -71,7 +71,7 @@ func (s *stock2d) greedy(want []int, worth []float64, keep int) (cuts []cut2d) {
 
 // greedyPlate returns the filling of most worth per cost over the kinds left.
 func (s *stock2d) greedyPlate(left, used []int, worth []float64, keep int) (best cut2d, ok bool) {
-	h := hunt{
+	h := fillSearch{
 		want: left, worth: make([]int64, len(worth)), bonus: make([]int64, len(s.kinds)), beat: 0,
 		work: workLeft(s.m) / 20, steps: min(40, 4*keep-4), keep: keep, most: 1, sizes: greedySizes,
 	}
@@ -86,7 +86,7 @@ func (s *stock2d) greedyPlate(left, used []int, worth []float64, keep int) (best
 	}
 	rate := 0.0
 	for _, g := range s.groups {
-		c := s.hunt(g, h)
+		c := s.searchFillings(g, h)
 		for k, cut := range c.cuts {
 			if r := float64(c.reach[k]) / float64(s.kinds[cut.kind].cost); r > rate {
 				rate, best, ok = r, cut, true

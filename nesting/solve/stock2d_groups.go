@@ -24,8 +24,8 @@ func (s *stock2d) group() {
 	}
 }
 
-// hunt is one search for good fillings of a group's plates.
-type hunt struct {
+// fillSearch is one search for good fillings of a group's plates.
+type fillSearch struct {
 	want  []int   // copies that may be cut
 	worth []int64 // of a copy of each part
 	bonus []int64 // of each kind of plate; noRoot for one not searched
@@ -39,7 +39,7 @@ type hunt struct {
 	wide  bool // one search, all fillings above beat
 }
 
-// catch is what a hunt brought.
+// catch is what a search brought.
 type catch struct {
 	cuts  []cut2d
 	reach []int64 // of each cut: its worth and bonus
@@ -48,8 +48,8 @@ type catch struct {
 	whole bool // all fillings wanted are there
 }
 
-// hunt searches the plates of g.
-func (s *stock2d) hunt(g *group, h hunt) catch {
+// searchFillings searches the plates of g.
+func (s *stock2d) searchFillings(g *group, h fillSearch) catch {
 	s.exchangeNews()
 	bonus, any := make([]int64, len(g.kinds)), false
 	for r, k := range g.kinds {
@@ -75,7 +75,7 @@ func (s *stock2d) hunt(g *group, h hunt) catch {
 
 // huntPlain searches the plates of a plain group under one order of the stages
 // and adds what it finds to c.
-func (s *stock2d) huntPlain(g *group, h hunt, rules Rules, bonus []int64, m *Meter, c *catch) {
+func (s *stock2d) huntPlain(g *group, h fillSearch, rules Rules, bonus []int64, m *Meter, c *catch) {
 	f := newFiller(s.board(g, h, rules), bonus, m)
 	f.value, f.bound = h.beat, max(f.bound, h.beat)
 	f.steps, f.keep, f.most, f.until = h.steps, h.keep, h.most, h.until
@@ -94,7 +94,7 @@ func (s *stock2d) huntPlain(g *group, h hunt, rules Rules, bonus []int64, m *Met
 }
 
 // huntDefects searches a plate with defects.
-func (s *stock2d) huntDefects(kind int, bonus int64, h hunt, m *Meter) catch {
+func (s *stock2d) huntDefects(kind int, bonus int64, h fillSearch, m *Meter) catch {
 	c := catch{most: h.beat, exact: true}
 	for _, first := range s.rules.firsts() {
 		rules := s.rules
@@ -117,8 +117,8 @@ func (c *catch) add(s *stock2d, cut cut2d, reach int64) {
 	c.reach = append(c.reach, reach)
 }
 
-// partsOf returns the parts as a hunt wants and values them.
-func (s *stock2d) partsOf(h hunt) []PlatePart {
+// partsOf returns the parts as a fillSearch wants and values them.
+func (s *stock2d) partsOf(h fillSearch) []PlatePart {
 	parts := slices.Clone(s.parts)
 	for k := range parts {
 		parts[k].Max, parts[k].Value = h.want[k], h.worth[k]
@@ -126,8 +126,8 @@ func (s *stock2d) partsOf(h hunt) []PlatePart {
 	return parts
 }
 
-// board returns the board of a plain group for a hunt.
-func (s *stock2d) board(g *group, h hunt, rules Rules) *board {
+// board returns the board of a plain group for a fillSearch.
+func (s *stock2d) board(g *group, h fillSearch, rules Rules) *board {
 	plates := make([]Plate, len(g.kinds))
 	for r, k := range g.kinds {
 		plates[r] = s.stock[k].Plate

@@ -23,10 +23,10 @@ func (s *stock2d) generate() {
 		if s.price(s.need, used, sizes, true) {
 			continue
 		}
-		if sizes == mostSizes {
+		if sizes == maxSizes {
 			return
 		}
-		sizes = mostSizes // nothing more on few sizes: on all of them, for the bound
+		sizes = maxSizes // nothing more on few sizes: on all of them, for the bound
 	}
 }
 
@@ -41,7 +41,7 @@ func (s *stock2d) price(want, used []int, sizes int, whole bool) (added bool) {
 	most := make([]int64, len(s.kinds))
 	proof := whole
 	for _, g := range s.groups {
-		h := hunt{
+		h := fillSearch{
 			want: want, worth: worth, bonus: make([]int64, len(s.kinds)), beat: beat,
 			work: workLeft(s.m) / 8, steps: priceSteps, keep: priceKeep, most: priceMost, until: true, sizes: sizes,
 		}
@@ -51,7 +51,7 @@ func (s *stock2d) price(want, used []int, sizes int, whole bool) (added bool) {
 				h.bonus[k] = noRoot
 			}
 		}
-		c := s.hunt(g, h)
+		c := s.searchFillings(g, h)
 		for _, cut := range c.cuts {
 			added = s.master.add(s, cut) || added
 		}

@@ -213,8 +213,8 @@ func inWords(u measure.Unit) string {
 
 func (r *reader) countLines() {
 	lines := len(r.order.Boxes) + len(r.order.Loose) + len(r.order.Rack) + len(r.order.Yard)
-	if lines > MostRows {
-		r.problem(orders.Error, orders.Source{}, fmt.Sprint(lines), fmt.Sprintf("the order has %d lines; at most %d are planned at once", lines, MostRows), "split the order")
+	if lines > MaxRows {
+		r.problem(orders.Error, orders.Source{}, fmt.Sprint(lines), fmt.Sprintf("the order has %d lines; at most %d are planned at once", lines, MaxRows), "split the order")
 	}
 }
 

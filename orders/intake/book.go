@@ -93,8 +93,8 @@ func cellName(col, row int) string { return columnName(col) + strconv.Itoa(row) 
 
 // Bounds of a sheet, as the file format has them.
 const (
-	mostColumns  = 16_384
-	mostRowIndex = 1_048_576
+	maxColumns  = 16_384
+	maxRowIndex = 1_048_576
 )
 
 // parseRef reads "B7"; ok is false for anything out of a sheet's bounds.
@@ -109,7 +109,7 @@ func parseRef(ref string) (col, row int, ok bool) {
 		return 0, 0, false
 	}
 	row, _ = strconv.Atoi(digits)
-	return col, row, col <= mostColumns && row >= 1 && row <= mostRowIndex
+	return col, row, col <= maxColumns && row >= 1 && row <= maxRowIndex
 }
 
 // parseArea reads "B7:D9" or "B7".

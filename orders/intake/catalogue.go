@@ -46,8 +46,8 @@ func (l *line) countOrNone(name string) (n int, said bool) {
 	return counted.total(), said
 }
 
-// mostSales is more than any fair sells.
-const mostSales = 10_000
+// maxSales is more than any fair sells.
+const maxSales = 10_000
 
 // number reads a number that is not negative, such as 6.5.
 func (l *line) number(name string) (n float64, said bool) {
@@ -56,7 +56,7 @@ func (l *line) number(name string) (n float64, said bool) {
 		return 0, false
 	}
 	n, err := l.reading(name, c).Number(c.text)
-	if err != nil || !(n >= 0 && n <= mostSales) {
+	if err != nil || !(n >= 0 && n <= maxSales) {
 		l.fault(name, c.text, "not read as a number of boxes", "write it like 6.5")
 		return 0, false
 	}

@@ -19,7 +19,7 @@ var countWords = map[string]int{
 	"box": 1, "boxes": 1, "board": 1, "boards": 1, "part": 1, "parts": 1, "x": 1, "×": 1, "units": 1, "unit": 1,
 }
 
-const mostCount = 10_000_000
+const maxCount = 10_000_000
 
 // parseCount reads 12, 12.0, 1 doz, 2 pr, 6+1 spare. Halves, zero and less are
 // refused.
@@ -79,7 +79,7 @@ func wholeCount(text string, decimalComma bool) (n int, word string, err error) 
 		return 0, word, errors.New("the word " + firstWord(word) + " is not known in a count")
 	}
 	value, err := wholeNumber(digits, decimalComma)
-	if err == nil && value > mostCount/times {
+	if err == nil && value > maxCount/times {
 		err = errors.New("it is more than any order may hold")
 	}
 	return value * times, word, err
@@ -116,7 +116,7 @@ func wholeNumber(digits string, decimalComma bool) (int, error) {
 		whole = strings.Join(groups, "")
 	}
 	n, err := strconv.Atoi(whole)
-	if err != nil || n > mostCount {
+	if err != nil || n > maxCount {
 		return 0, errors.New("it is not a number of things")
 	}
 	return n, nil

@@ -17,7 +17,7 @@ func openCSV(file string, data []byte) (*book, error) {
 	if !looksLikeText(data) {
 		return nil, &Refusal{file, "not a spreadsheet", "an order is an .xlsx workbook or a .csv list"}
 	}
-	if len(data) > mostXML {
+	if len(data) > maxXML {
 		return nil, &Refusal{file, "too large for an order", tooLargeFix}
 	}
 	text := decodeText(data)
@@ -31,7 +31,7 @@ func openCSV(file string, data []byte) (*book, error) {
 			continue
 		}
 		s.rows = append(s.rows, r)
-		if cells += len(r.cells); len(s.rows) > MostRows+1000 || cells > mostCells {
+		if cells += len(r.cells); len(s.rows) > MaxRows+1000 || cells > maxCells {
 			return nil, &Refusal{file, "too large for an order: it has more than 50000 rows", tooLargeFix}
 		}
 	}
@@ -126,7 +126,7 @@ type fields struct {
 func (f *fields) row() (cells []cell) {
 	for col := 1; ; col++ {
 		text, last := f.field()
-		if t := clean(text); t != "" && col <= mostColumns {
+		if t := clean(text); t != "" && col <= maxColumns {
 			cells = append(cells, cell{col: col, kind: textCell, text: t})
 		}
 		if last {

@@ -85,7 +85,7 @@ func workbookOf(name string, data []byte) (*excelize.File, error) {
 		return nil, err
 	}
 	if !b.csv {
-		return excelize.OpenReader(bytes.NewReader(data), excelize.Options{UnzipSizeLimit: mostXML, UnzipXMLSizeLimit: mostXML})
+		return excelize.OpenReader(bytes.NewReader(data), excelize.Options{UnzipSizeLimit: maxXML, UnzipXMLSizeLimit: maxXML})
 	}
 	f := excelize.NewFile()
 	if err := f.SetSheetName("Sheet1", b.sheets[0].name); err != nil {

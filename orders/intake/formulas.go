@@ -11,8 +11,8 @@ import (
 // Bounds of what is computed when a workbook was saved without its values. The
 // library would work on without end on what is larger.
 const (
-	mostFormulas    = 5_000
-	mostFormulaWork = 20_000_000 // cells looked at, times rows
+	maxFormulas    = 5_000
+	maxFormulaWork = 20_000_000 // cells looked at, times rows
 )
 
 // plainFunctions are those that cannot grow a text without bound and do not
@@ -82,11 +82,11 @@ func (x *xlsx) compute(data []byte) {
 	for _, s := range x.book.sheets {
 		rows += len(s.rows)
 	}
-	if n.uncached == 0 || n.unplain || n.total > mostFormulas || n.cells > mostFormulaWork/max(rows, 1) {
+	if n.uncached == 0 || n.unplain || n.total > maxFormulas || n.cells > maxFormulaWork/max(rows, 1) {
 		return
 	}
 	defer func() { _ = recover() }() // then the cells stay without a value
-	f, err := excelize.OpenReader(bytes.NewReader(data), excelize.Options{UnzipSizeLimit: mostXML, UnzipXMLSizeLimit: mostXML, RawCellValue: true})
+	f, err := excelize.OpenReader(bytes.NewReader(data), excelize.Options{UnzipSizeLimit: maxXML, UnzipXMLSizeLimit: maxXML, RawCellValue: true})
 	if err != nil {
 		return
 	}

@@ -14,8 +14,8 @@ import (
 	"batchwright/orders/settings"
 )
 
-// MostRows bounds the lines of one order. More is refused with the number.
-const MostRows = 50_000
+// MaxRows bounds the lines of one order. More is refused with the number.
+const MaxRows = 50_000
 
 // Refusal is a file that cannot be read as an order at all.
 type Refusal struct {

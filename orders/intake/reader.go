@@ -43,17 +43,17 @@ func (r *reader) problem(level orders.Level, at orders.Source, read, did, fix st
 	r.order.Findings = append(r.order.Findings, orders.Finding{Level: level, Source: at, Read: shortened(read), Did: shortened(did), Fix: fix})
 }
 
-// mostShown is how much of a cell a problem quotes.
-const mostShown = 160
+// maxShown is how much of a cell a problem quotes.
+const maxShown = 160
 
 // shortened cuts a text that nobody would read to the end; the whole of it
 // stands in the readings.
 func shortened(text string) string {
-	if len(text) <= mostShown {
+	if len(text) <= maxShown {
 		return text
 	}
-	if runes := []rune(text); len(runes) > mostShown {
-		return string(runes[:mostShown]) + " ..."
+	if runes := []rune(text); len(runes) > maxShown {
+		return string(runes[:maxShown]) + " ..."
 	}
 	return text
 }

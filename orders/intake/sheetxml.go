@@ -72,7 +72,7 @@ func (w *sheetReader) start(e xml.StartElement) error {
 		a, ok := parseArea(attr(e, "ref"))
 		if !ok {
 			w.blame("%s merges cells %q", w.sheet.name, attr(e, "ref"))
-		} else if len(w.sheet.merges) < mostRowTags {
+		} else if len(w.sheet.merges) < maxRowTags {
 			w.sheet.merges = append(w.sheet.merges, a)
 		}
 	}
@@ -80,14 +80,14 @@ func (w *sheetReader) start(e xml.StartElement) error {
 }
 
 func (w *sheetReader) startRow(e xml.StartElement) error {
-	if w.rowTags++; w.rowTags > mostRowTags {
-		return w.tooLarge(fmt.Sprintf("the sheet %s has more than %d rows, empty ones included; an order has at most %d", w.sheet.name, mostRowTags, MostRows))
+	if w.rowTags++; w.rowTags > maxRowTags {
+		return w.tooLarge(fmt.Sprintf("the sheet %s has more than %d rows, empty ones included; an order has at most %d", w.sheet.name, maxRowTags, MaxRows))
 	}
 	num := w.row.num + 1
 	if r := attr(e, "r"); r != "" {
 		num = number(r)
 	}
-	if num <= w.row.num || num > mostRowIndex {
+	if num <= w.row.num || num > maxRowIndex {
 		w.blame("%s has row %q after row %d", w.sheet.name, attr(e, "r"), w.row.num)
 	}
 	w.row = row{num: num, hidden: truth(attr(e, "hidden"))}
@@ -125,10 +125,10 @@ func (w *sheetReader) end(name string) error {
 			w.sheet.rows = append(w.sheet.rows, w.row)
 		}
 		switch {
-		case len(w.sheet.rows) > MostRows+1000:
-			return w.tooLarge(fmt.Sprintf("the sheet %s has more than %d rows", w.sheet.name, MostRows))
-		case w.cells > mostCells:
-			return w.tooLarge(fmt.Sprintf("it has more than %d filled cells", mostCells))
+		case len(w.sheet.rows) > MaxRows+1000:
+			return w.tooLarge(fmt.Sprintf("the sheet %s has more than %d rows", w.sheet.name, MaxRows))
+		case w.cells > maxCells:
+			return w.tooLarge(fmt.Sprintf("it has more than %d filled cells", maxCells))
 		}
 	}
 	return nil

@@ -104,7 +104,7 @@ func soldRow(t *table, r *row) (s SoldRow, problem *orders.Finding) {
 			continue
 		}
 		count, err := strconv.Atoi(text(name))
-		if err != nil || count < 0 || count > mostSales {
+		if err != nil || count < 0 || count > maxSales {
 			return s, fault(name, "not read as a number of boxes", "write a whole number")
 		}
 		n[name] = count

@@ -150,7 +150,7 @@ func (x *xlsx) readStrings(string) error {
 			case "si":
 				x.strings = append(x.strings, unescape(text.String()))
 				x.idle -= 2
-				if len(x.strings) > mostTexts {
+				if len(x.strings) > maxTexts {
 					return x.tooLarge("it holds more texts than an order can need")
 				}
 			}

@@ -18,17 +18,17 @@ import (
 
 // Bounds of a workbook as it comes out of the zip, whatever its header says.
 const (
-	mostEntries   = 5_000
-	mostUnpacked  = 256 << 20 // all of it
-	mostXML       = 96 << 20  // the parts that are decoded
-	mostGap       = 1 << 20   // bytes without a tag: no cell holds that much
-	mostIdle      = 500_000   // elements beyond those of filled cells and texts
-	mostRatio     = 60        // times its packed size, from fewest bytes on
+	maxEntries    = 5_000
+	maxUnpacked   = 256 << 20 // all of it
+	maxXML        = 96 << 20  // the parts that are decoded
+	maxGap        = 1 << 20   // bytes without a tag: no cell holds that much
+	maxIdle       = 500_000   // elements beyond those of filled cells and texts
+	maxRatio      = 60        // times its packed size, from fewest bytes on
 	fewest        = 4 << 20
-	mostDepth     = 64        // elements inside each other
-	mostRowTags   = 150_000   // row elements of one sheet, empty ones included
-	mostCells     = 1_000_000 // filled ones
-	mostTexts     = 600_000   // shared strings
+	maxDepth      = 64        // elements inside each other
+	maxRowTags    = 150_000   // row elements of one sheet, empty ones included
+	maxCells      = 1_000_000 // filled ones
+	maxTexts      = 600_000   // shared strings
 	damagedFix    = "get a fresh copy of the order, or open it, repair it and save it as .xlsx"
 	tooLargeFix   = "keep only the order's own sheets and rows, and save it again"
 	truncatedWhat = "damaged or cut short: its end is missing"
@@ -45,8 +45,8 @@ type pack struct {
 }
 
 func openZip(file string, data []byte) (*book, error) {
-	if bytes.Count(data, []byte("PK\x01\x02")) > mostEntries {
-		return nil, &Refusal{file, fmt.Sprintf("a zip file of more than %d entries, not an order", mostEntries), tooLargeFix}
+	if bytes.Count(data, []byte("PK\x01\x02")) > maxEntries {
+		return nil, &Refusal{file, fmt.Sprintf("a zip file of more than %d entries, not an order", maxEntries), tooLargeFix}
 	}
 	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
 	if err != nil {
@@ -108,7 +108,7 @@ func (p *pack) drain(name string) error {
 		return p.damaged(name + " cannot be unpacked")
 	}
 	defer r.Close()
-	g := &guard{r: r, pack: p, gap: mostUnpacked}
+	g := &guard{r: r, pack: p, gap: maxUnpacked}
 	if _, err := io.Copy(io.Discard, g); err != nil {
 		return p.explain(name, err)
 	}
@@ -127,7 +127,7 @@ func (p *pack) decode(name string, visit func(xml.Token) error) error {
 		return p.damaged(name + " cannot be unpacked")
 	}
 	defer r.Close()
-	g := &guard{r: r, pack: p, xml: true, gap: mostGap, packed: int64(min(f.CompressedSize64, mostUnpacked))}
+	g := &guard{r: r, pack: p, xml: true, gap: maxGap, packed: int64(min(f.CompressedSize64, maxUnpacked))}
 	d := xml.NewDecoder(transform.NewReader(g, unicode.BOMOverride(encoding.Nop.NewDecoder())))
 	d.CharsetReader = charset
 	if err := p.walk(d, visit); err != nil {
@@ -154,13 +154,13 @@ func (p *pack) walk(d *xml.Decoder, visit func(xml.Token) error) error {
 		}
 		switch t.(type) {
 		case xml.StartElement:
-			if depth++; depth > mostDepth {
+			if depth++; depth > maxDepth {
 				return errors.New("its elements are nested too deep")
 			}
 			if depth == 1 {
 				roots++
 			}
-			if p.idle++; p.idle > mostIdle {
+			if p.idle++; p.idle > maxIdle {
 				return p.tooLarge("it holds hundreds of thousands of elements that say nothing (a zip bomb)")
 			}
 		case xml.EndElement:
@@ -219,9 +219,9 @@ func (g *guard) Read(buf []byte) (int, error) {
 		g.run += n
 	}
 	switch {
-	case g.pack.unpacked > mostUnpacked || g.pack.decoded > mostXML:
+	case g.pack.unpacked > maxUnpacked || g.pack.decoded > maxXML:
 		return 0, g.pack.tooLarge("it unpacks to more than an order can need (a zip bomb, or very many rows)")
-	case g.xml && g.total > fewest && g.total > mostRatio*g.packed:
+	case g.xml && g.total > fewest && g.total > maxRatio*g.packed:
 		return 0, g.pack.tooLarge("a part of it unpacks to hundreds of times its size (a zip bomb)")
 	case g.xml && g.run > g.gap:
 		return 0, g.pack.tooLarge("one text in it is longer than 1 MB (a zip bomb)")

@@ -197,8 +197,8 @@ func parseDates(text string, e Entry) ([]time.Time, error) {
 	return dates, nil
 }
 
-// mostHolidays bounds one stretch of closed days.
-const mostHolidays = 400
+// maxHolidays bounds one stretch of closed days.
+const maxHolidays = 400
 
 func datesOf(item string, e Entry) (dates []time.Time, err error) {
 	if spelling.Fold(item) == "" || spelling.Fold(item) == "none" {
@@ -210,7 +210,7 @@ func datesOf(item string, e Entry) (dates []time.Time, err error) {
 		return []time.Time{first}, err
 	}
 	last, err := e.day(until)
-	if err != nil || last.Before(first) || last.After(first.AddDate(0, 0, mostHolidays)) {
+	if err != nil || last.Before(first) || last.After(first.AddDate(0, 0, maxHolidays)) {
 		return nil, fmt.Errorf("%q is not a stretch of days such as 2027-12-24 to 2027-12-31", strings.TrimSpace(item))
 	}
 	for d := first; !d.After(last); d = d.AddDate(0, 0, 1) {

@@ -30,7 +30,7 @@ type Definition struct {
 	Also       []string // other names that are read: earlier ones, and what people call it
 
 	bare  measure.Unit
-	dress dress // what its text is made of
+	dress textKind // what its text is made of
 	set   func(*Shop, string, Entry) error
 	value func(*Shop) any // as the plan's JSON gives it
 	exact func(*Shop) any // where that is rounded; nil: it is not

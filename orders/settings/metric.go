@@ -45,7 +45,7 @@ func (d *Definition) HelpIn(unit measure.Unit) string {
 }
 
 // written says what the setting's text is made of.
-func (d Definition) written(as dress) Definition {
+func (d Definition) written(as textKind) Definition {
 	d.dress = as
 	return d
 }

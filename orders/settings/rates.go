@@ -135,7 +135,7 @@ func rateDefinitions() []Definition {
 
 // rated makes a definition of Rates whose text is read and written by two
 // functions.
-func rated[T any](name, group, unit, def, help string, texts dress, field func(*Rates) *T, parse func(string, Entry) (T, error), show func(T) string) Definition {
+func rated[T any](name, group, unit, def, help string, texts textKind, field func(*Rates) *T, parse func(string, Entry) (T, error), show func(T) string) Definition {
 	return Definition{Name: name, Group: group, Default: def, Unit: unit, Help: help, Origin: common, dress: texts, bare: measure.Inches,
 		set: func(s *Shop, value string, e Entry) error {
 			v, err := parse(value, e)

@@ -88,8 +88,8 @@ func Allow(text string) (percent float64, said string, err error) {
 		percent += share
 		parts = append(parts, r.Name()+" "+strconv.FormatFloat(share, 'f', -1, 64))
 	}
-	if len(parts) == 0 || percent > mostAllowance {
-		return 0, "", fmt.Errorf("%q adds up to %v%%: it is 0 to %v", text, percent, mostAllowance)
+	if len(parts) == 0 || percent > maxAllowance {
+		return 0, "", fmt.Errorf("%q adds up to %v%%: it is 0 to %v", text, percent, maxAllowance)
 	}
 	return percent, strings.Join(parts, "; "), nil
 }
@@ -138,13 +138,13 @@ func nearConditions(text string) string {
 	return "; it has " + strings.Join(near, "; ")
 }
 
-// mostAllowance is in percent: a share of the shift must leave some of it.
-const mostAllowance = 95.0
+// maxAllowance is in percent: a share of the shift must leave some of it.
+const maxAllowance = 95.0
 
 // allowance is the setting: a percentage, or conditions that add up to one.
 func allowance() Definition {
 	d := figure("Allowance", "Times", "%", "15", "for fatigue and fetching, added to all work; or conditions of the table on the sheet Time: personal; basic fatigue; standing",
-		mostAllowance, func(s *Shop) *float64 { return &s.Times.AllowancePercent })
+		maxAllowance, func(s *Shop) *float64 { return &s.Times.AllowancePercent })
 	number := d.set
 	d.set = func(s *Shop, value string, e Entry) error {
 		s.Times.AllowanceFor = ""

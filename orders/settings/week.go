@@ -108,7 +108,7 @@ func datesText(dates []time.Time) string {
 }
 
 // week makes a definition whose text is read and written by two functions.
-func week[T any](name, def, help string, texts dress, field func(*Week) *T, parse func(string, Entry) (T, error), show func(T) string) Definition {
+func week[T any](name, def, help string, texts textKind, field func(*Week) *T, parse func(string, Entry) (T, error), show func(T) string) Definition {
 	return Definition{Name: name, Group: "Week", Default: def, Help: help, Origin: common, dress: texts,
 		set: func(s *Shop, value string, e Entry) error {
 			v, err := parse(value, e)

@@ -176,7 +176,7 @@ func clip(text string, n int) string {
 }
 
 // Cells hold 32,767 characters; a longer text says that it is cut.
-const mostText = 32_767
+const maxText = 32_767
 
 func cut(text string) string {
 	text = strings.Map(func(r rune) rune {
@@ -186,8 +186,8 @@ func cut(text string) string {
 		return r
 	}, text)
 	const tail = " … (cut here: a cell holds no more)"
-	if clip(text, mostText) == text {
+	if clip(text, maxText) == text {
 		return text
 	}
-	return clip(text, mostText-len(tail)) + tail
+	return clip(text, maxText-len(tail)) + tail
 }

@@ -414,8 +414,8 @@ func (s *sheet) cornerHere(c reports.Card) {
 	})
 }
 
-// mostDrawn is how many board heights are drawn.
-const mostDrawn = 3
+// maxDrawn is how many board heights are drawn.
+const maxDrawn = 3
 
 // ends draws the mating ends of the first heights, face to face.
 func ends(c reports.Card, w reports.Words) ([]draw.Picture, error) {
@@ -425,7 +425,7 @@ func ends(c reports.Card, w reports.Words) ([]draw.Picture, error) {
 	}
 	var out []draw.Picture
 	for i, e := range c.Ends {
-		if i == mostDrawn {
+		if i == maxDrawn {
 			break
 		}
 		note := text + ": full size, if printed without scaling"

@@ -57,7 +57,7 @@ func (b *book) making(p *jigplan.Plan) (*sheet, error) {
 		s.steps(all)
 	}
 	for i := range each {
-		if err := s.boxSteps(p, &each[i], i < mostBoxesDrawn); err != nil {
+		if err := s.boxSteps(p, &each[i], i < maxBoxesDrawn); err != nil {
 			return nil, err
 		}
 	}
@@ -91,8 +91,8 @@ func (s *sheet) steps(list []orders.MakingStep) {
 	}
 }
 
-// mostBoxesDrawn is how many lines of boxes are drawn; the steps have them all.
-const mostBoxesDrawn = 12
+// maxBoxesDrawn is how many lines of boxes are drawn; the steps have them all.
+const maxBoxesDrawn = 12
 
 // boxDrawn draws a box beneath its title.
 func (s *sheet) boxDrawn(p *jigplan.Plan, b *orders.Build) error {
@@ -113,7 +113,7 @@ func (b *book) buy(p *jigplan.Plan) *sheet {
 	for _, t := range []struct {
 		reports.Table
 		grid
-	}{{reports.YardTally(p), grid{2, 1, 1, 1, 1}}, {reports.Clears(p), ones(7)}} {
+	}{{reports.YardTally(p), grid{2, 1, 1, 1, 1}}, {reports.ClearPieces(p), ones(7)}} {
 		if len(t.Rows) > 0 {
 			s.heading(t.Title)
 			s.table(t.Table, t.grid)

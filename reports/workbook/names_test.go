@@ -32,9 +32,9 @@ func TestSheetNames(t *testing.T) {
 }
 
 func TestLongTextSaysThatItIsCut(t *testing.T) {
-	long := strings.Repeat("ab", mostText)
+	long := strings.Repeat("ab", maxText)
 	got := cut(long)
-	if n := len(utf16.Encode([]rune(got))); n > mostText || !strings.HasSuffix(got, "(cut here: a cell holds no more)") {
+	if n := len(utf16.Encode([]rune(got))); n > maxText || !strings.HasSuffix(got, "(cut here: a cell holds no more)") {
 		t.Errorf("%d units, ending %q", n, got[len(got)-40:])
 	}
 	if got := cut("a\x00b\x0bc\td\ne"); got != "abc\td\ne" {

@@ -77,9 +77,9 @@ type pager struct {
 	turned     int
 }
 
-// mostTurns keeps below the 1,026 page breaks that a sheet may have; beyond
+// maxTurns keeps below the 1,026 page breaks that a sheet may have; beyond
 // them the program that prints breaks where it likes.
-const mostTurns = 1000
+const maxTurns = 1000
 
 // block puts rows that belong together on one page where a page can hold them;
 // else they run from page to page, and what holds to the next row stays with it.
@@ -108,7 +108,7 @@ func (p *pager) block(rows []row) {
 
 // turn begins a page with a row, beneath the headings of the table it is of.
 func (p *pager) turn(r *row) {
-	if p.turned++; p.turned > mostTurns {
+	if p.turned++; p.turned > maxTurns {
 		p.used = 0
 		return
 	}

@@ -10,9 +10,9 @@ import (
 	"batchwright/orders/measure"
 )
 
-// strand is the work of one kind on one job within a half-day, told in one
+// workLine is the work of one kind on one job within a half-day, told in one
 // line: ten glue-ups of a box each are ten boxes.
-type strand struct {
+type workLine struct {
 	code, kind string
 	boxes      int
 	names      []string // of setups
@@ -26,7 +26,7 @@ type span struct {
 	free          time.Time
 }
 
-type strands []*strand
+type workLines []*workLine
 
 // Kinds of work, as they are said on a week sheet.
 const (
@@ -55,12 +55,12 @@ func kindOf(t *jigplan.Task) string {
 	return coat
 }
 
-func (s *strands) add(code string, b *jigplan.Booking, from, to time.Time) {
+func (s *workLines) add(code string, b *jigplan.Booking, from, to time.Time) {
 	kind := kindOf(&b.Task)
-	at := slices.IndexFunc(*s, func(one *strand) bool { return one.code == code && one.kind == kind })
+	at := slices.IndexFunc(*s, func(one *workLine) bool { return one.code == code && one.kind == kind })
 	if at < 0 {
 		at = len(*s)
-		*s = append(*s, &strand{code: code, kind: kind, from: from, to: to})
+		*s = append(*s, &workLine{code: code, kind: kind, from: from, to: to})
 	}
 	one := (*s)[at]
 	one.boxes += b.Boxes
@@ -78,7 +78,7 @@ func setupOf(b *jigplan.Booking) string {
 }
 
 // worked is one line a strand: "sand 8 boxes 8:00-11:15".
-func (s strands) worked() (out []WeekEntry) {
+func (s workLines) worked() (out []WeekEntry) {
 	for _, one := range s {
 		text := one.kind
 		switch {
@@ -95,7 +95,7 @@ func (s strands) worked() (out []WeekEntry) {
 }
 
 // glued is what is glued, and when its clamps come off.
-func (s strands) glued(h jigplan.HalfDay) (out []WeekEntry) {
+func (s workLines) glued(h jigplan.HalfDay) (out []WeekEntry) {
 	for _, one := range s {
 		text := fmt.Sprintf("glue %s %s-%s", Counted(one.boxes, "box", "boxes"), clockText(one.from), clockText(one.to))
 		boxes, clamps, last := 0, 0, time.Time{}
@@ -121,7 +121,7 @@ func (s strands) glued(h jigplan.HalfDay) (out []WeekEntry) {
 }
 
 // unclamped is what comes out of the clamps that was glued before.
-func (s strands) unclamped(h jigplan.HalfDay, unit measure.Unit) (out []WeekEntry) {
+func (s workLines) unclamped(h jigplan.HalfDay, unit measure.Unit) (out []WeekEntry) {
 	for _, one := range s {
 		last := one.ends[0].free
 		for _, e := range one.ends {
@@ -134,7 +134,7 @@ func (s strands) unclamped(h jigplan.HalfDay, unit measure.Unit) (out []WeekEntr
 
 // drying is what waits for wood, glue or finish between two times.
 func drying(w *jigplan.Week, from, to time.Time) (out []WeekEntry) {
-	var waiting strands
+	var waiting workLines
 	codes := codesOf(w)
 	for i := range w.Schedule.Bookings {
 		if b := &w.Schedule.Bookings[i]; b.Wait > 0 && b.End.Before(to) && b.Ready.After(from) {
@@ -166,7 +166,7 @@ func needsAfter(w *jigplan.Week, after time.Time) (out []WeekEntry) {
 	if next.IsZero() {
 		return nil
 	}
-	var work strands
+	var work workLines
 	codes := codesOf(w)
 	for i := range w.Schedule.Bookings {
 		if b := w.Schedule.Bookings[i]; midnight(b.Start).Equal(next) {
@@ -191,7 +191,7 @@ func needsAfter(w *jigplan.Week, after time.Time) (out []WeekEntry) {
 }
 
 // needs is what must be there when a strand of work begins.
-func (s *strand) needs(p *jigplan.Plan) []string {
+func (s *workLine) needs(p *jigplan.Plan) []string {
 	switch s.kind {
 	case mills:
 		boards, _ := p.Layout.Count()

@@ -12,22 +12,22 @@ import (
 	"batchwright/orders/measure"
 )
 
-// clear is a size that must be free of defects in one length, and how many of
+// clearSize is a size that must be free of defects in one length, and how many of
 // it are needed.
-type clear struct {
+type clearSize struct {
 	woodOf
 	length, width measure.Length
 	count         int
 	boards        map[string]bool // those of the layout it lies on
 }
 
-// Clears is what to look for at a yard whose boards are not known: the clear
+// ClearPieces is what to look for at a yard whose boards are not known: the clear
 // pieces that the layout on typical boards needs. A matched run is one piece,
 // as its parts follow each other. No rows: no board is a typical one.
-func Clears(p *jigplan.Plan) Table {
+func ClearPieces(p *jigplan.Plan) Table {
 	w := WordsOf(p)
 	t := Table{Title: "Clear pieces to look for", Head: []string{"", "Wood", "Thickness", "Clear length", "Clear width", "How many", "On boards"}, Numbers: []int{5, 6}}
-	for _, c := range clears(p) {
+	for _, c := range piecesToFind(p) {
 		t.Add("☐", c.wood, c.thick, w.Len(c.length), w.Len(c.width), c.count, len(c.boards))
 	}
 	if len(t.Rows) == 0 {
@@ -51,8 +51,8 @@ func clearSteps(w Words) (length, width measure.Length) {
 	return measure.Inch, measure.Inch / 2
 }
 
-// clears are gathered over all typical boards, long before short.
-func clears(p *jigplan.Plan) (out []clear) {
+// piecesToFind are gathered over all typical boards, long before short.
+func piecesToFind(p *jigplan.Plan) (out []clearSize) {
 	type kind struct {
 		woodOf
 		length, width measure.Length
@@ -72,13 +72,13 @@ func clears(p *jigplan.Plan) (out []clear) {
 			if !seen {
 				i = len(out)
 				at[k] = i
-				out = append(out, clear{k.woodOf, k.length, k.width, 0, map[string]bool{}})
+				out = append(out, clearSize{k.woodOf, k.length, k.width, 0, map[string]bool{}})
 			}
 			out[i].count++
 			out[i].boards[b.ID] = true
 		}
 	}
-	slices.SortStableFunc(out, func(a, b clear) int {
+	slices.SortStableFunc(out, func(a, b clearSize) int {
 		return cmp.Or(cmp.Compare(a.wood, b.wood), cmp.Compare(a.thick, b.thick), cmp.Compare(b.length, a.length), cmp.Compare(b.width, a.width))
 	})
 	return out

@@ -21,16 +21,16 @@ type placed struct {
 // run is a program in the making: a shape laid on boards.
 type run struct {
 	shape
-	rows    jigplan.Rows
-	lattice measure.Ratio // a row A slot starts here, from the stop
-	heights []placed
+	rows      jigplan.Rows
+	firstSlot measure.Ratio // a row A slot starts here, from the stop
+	heights   []placed
 }
 
 // slotStart is where the first full kerf of slot i starts for the boards of
 // this run, from the stop. A run of row B alone has no spacer in: its slots
 // lie half a period back.
 func (r run) slotStart(i int64) measure.Ratio {
-	start := r.lattice.Add(r.period().Times(i))
+	start := r.firstSlot.Add(r.period().Times(i))
 	if r.rows == jigplan.OnlyB {
 		return start.Sub(r.finger())
 	}
@@ -55,15 +55,15 @@ func (r run) boards() []board {
 	return all
 }
 
-// tooth is one slot to be cut, whole: its first kerf's start from the stop and
+// slotRun is one slot to be cut, whole: its first kerf's start from the stop and
 // the units between its cuts.
-type tooth struct {
+type slotRun struct {
 	start measure.Ratio
 	steps []int64
 }
 
 // width is the whole slot's.
-func (s screw) width(t tooth) measure.Ratio {
+func (s screw) width(t slotRun) measure.Ratio {
 	units := int64(0)
 	for _, step := range t.steps {
 		units += step
@@ -73,7 +73,7 @@ func (s screw) width(t tooth) measure.Ratio {
 
 // kerfStarts are the tooth's cuts, from the stop: of the second pass, where
 // there is one.
-func (s screw) kerfStarts(t tooth) []measure.Ratio {
+func (s screw) kerfStarts(t slotRun) []measure.Ratio {
 	starts := []measure.Ratio{t.start}
 	units := int64(0)
 	for _, step := range t.steps {
@@ -97,9 +97,9 @@ func (r run) cutSlots() []slotCuts {
 	low, high := reach(boards)
 	first := low.Sub(r.slot()).Sub(r.slotStart(0)).Div(r.period()).Floor()
 	last := high.Sub(r.slotStart(0)).Div(r.period()).Ceil()
-	var teeth []tooth
+	var teeth []slotRun
 	for i := first; i <= last; i++ {
-		teeth = append(teeth, tooth{r.slotStart(i), r.steps})
+		teeth = append(teeth, slotRun{r.slotStart(i), r.steps})
 	}
 	return r.screw.trim(teeth, boards, r.graze())
 }
@@ -115,8 +115,8 @@ func reach(boards []board) (low, high measure.Ratio) {
 // trim keeps the teeth from the first that bites to the last. Of the outer
 // two, passes that remove nothing a neighbouring pass does not remove as well
 // are dropped.
-func (s screw) trim(teeth []tooth, boards []board, graze measure.Ratio) []slotCuts {
-	bites := func(t tooth) bool { return len(s.bitten(t, boards, graze)) > 0 }
+func (s screw) trim(teeth []slotRun, boards []board, graze measure.Ratio) []slotCuts {
+	bites := func(t slotRun) bool { return len(s.bitten(t, boards, graze)) > 0 }
 	for len(teeth) > 1 && !bites(teeth[0]) {
 		teeth = teeth[1:]
 	}
@@ -139,7 +139,7 @@ func (s screw) trim(teeth []tooth, boards []board, graze measure.Ratio) []slotCu
 }
 
 // bitten are the boards that a tooth takes more than a graze off.
-func (s screw) bitten(t tooth, boards []board, graze measure.Ratio) []board {
+func (s screw) bitten(t slotRun, boards []board, graze measure.Ratio) []board {
 	var hit []board
 	end := t.start.Add(s.width(t))
 	for _, b := range boards {

@@ -51,7 +51,7 @@ func (s *state) burden() float64 {
 
 // ease searches for a slice of work for plans nearly as cheap that are less
 // work, from the easiest so far.
-func (h *hunt) ease(rng *rand.Rand, w *watch) lane {
+func (h *woodSearch) ease(rng *rand.Rand, w *watch) lane {
 	now := h.easy
 	if now == nil || !now.mayReplace(h.best) {
 		now = h.best
@@ -74,8 +74,8 @@ func (h *hunt) ease(rng *rand.Rand, w *watch) lane {
 }
 
 // settleOn ends the searches of all woods.
-func settleOn(hunts []*hunt, w *watch) {
-	for _, h := range hunts {
+func settleOn(searches []*woodSearch, w *watch) {
+	for _, h := range searches {
 		h.settleOn()
 		h.relaySheets(w)
 		h.best.plan = h.p.firstOfAlike(h.best.plan)
@@ -84,7 +84,7 @@ func settleOn(hunts []*hunt, w *watch) {
 
 // settleOn takes the easy plan where there is one, and keeps what the cheapest
 // costs.
-func (h *hunt) settleOn() {
+func (h *woodSearch) settleOn() {
 	h.cheapest = h.best.worth
 	if h.easy != nil && h.easy.mayReplace(h.best) && h.easy.burden() < h.best.burden() {
 		h.best = h.easy
@@ -93,8 +93,8 @@ func (h *hunt) settleOn() {
 }
 
 // cheapestOf adds up what the cheapest plans cost.
-func cheapestOf(hunts []*hunt) (sum measure.Money) {
-	for _, h := range hunts {
+func cheapestOf(searches []*woodSearch) (sum measure.Money) {
+	for _, h := range searches {
 		sum += h.cheapest
 	}
 	return sum

@@ -2,12 +2,12 @@ package solve
 
 import "math"
 
-// gauge answers what a line through a board can be worth: the best set of
+// lineTable answers what a line through a board can be worth: the best set of
 // parts it may cross, for every capacity at once. Worth is per unit of length
 // along the stretch of lines.
-type gauge struct {
+type lineTable struct {
 	parts  []LinePart
-	shapes []gaugeShape
+	shapes []lineShape
 	step   int64 // sizes are rounded down to whole steps: the answer can only rise
 	top    int   // capacity in steps, the largest
 	kinds  int
@@ -17,21 +17,21 @@ type gauge struct {
 	sets   map[string]int
 }
 
-// gaugeShape is a part as a line meets it: it takes size of the line and lies
+// lineShape is a part as a line meets it: it takes size of the line and lies
 // along extent of the lines beside it.
-type gaugeShape struct {
+type lineShape struct {
 	part   int
 	size   int64 // in steps
 	extent float64
 	kind   int
 }
 
-// mostGauge bounds the steps of a gauge.
-const mostGauge = 12000
+// maxLineSteps bounds the steps of a table.
+const maxLineSteps = 12000
 
-// newGauge prepares lines across the boards, or along them.
-func newGauge(p LineProblem, along bool) *gauge {
-	g := &gauge{parts: p.Parts, split: !along, sets: map[string]int{}}
+// newLineTable prepares lines across the boards, or along them.
+func newLineTable(p LineProblem, along bool) *lineTable {
+	g := &lineTable{parts: p.Parts, split: !along, sets: map[string]int{}}
 	longest := int64(1)
 	divisor := int64(0)
 	for _, b := range p.Boards {
@@ -48,16 +48,16 @@ func newGauge(p LineProblem, along bool) *gauge {
 			}
 		}
 	}
-	g.eachShape(along, func(s gaugeShape) {
+	g.eachShape(along, func(s lineShape) {
 		divisor = gcd64(divisor, s.size)
 		g.kinds = max(g.kinds, s.kind+1)
 	})
 	g.step = max(divisor, 1)
-	if longest/g.step > mostGauge {
-		g.step = (longest + mostGauge - 1) / mostGauge
+	if longest/g.step > maxLineSteps {
+		g.step = (longest + maxLineSteps - 1) / maxLineSteps
 	}
 	g.top = int(longest / g.step)
-	g.eachShape(along, func(s gaugeShape) {
+	g.eachShape(along, func(s lineShape) {
 		s.size = max(s.size/g.step, 1)
 		if s.size <= int64(g.top) {
 			g.shapes = append(g.shapes, s)
@@ -74,7 +74,7 @@ func newGauge(p LineProblem, along bool) *gauge {
 	return g
 }
 
-func (g *gauge) set(kinds []bool) int {
+func (g *lineTable) set(kinds []bool) int {
 	key := kindsKey(kinds)
 	if _, ok := g.sets[key]; !ok {
 		g.sets[key] = len(g.sets)
@@ -82,7 +82,7 @@ func (g *gauge) set(kinds []bool) int {
 	return g.sets[key]
 }
 
-func (g *gauge) eachShape(along bool, f func(gaugeShape)) {
+func (g *lineTable) eachShape(along bool, f func(lineShape)) {
 	for i, part := range g.parts {
 		if part.Count == 0 {
 			continue
@@ -93,14 +93,14 @@ func (g *gauge) eachShape(along bool, f func(gaugeShape)) {
 				size, extent = extent, size
 			}
 			if size > 0 {
-				f(gaugeShape{i, size, float64(extent), part.Kind})
+				f(lineShape{i, size, float64(extent), part.Kind})
 			}
 		}
 	}
 }
 
 // fill computes every best set for prices.
-func (g *gauge) fill(prices []float64) {
+func (g *lineTable) fill(prices []float64) {
 	if g.split {
 		for k := range g.best {
 			g.knapsack(k, prices, func(kind int) bool { return kind == k })
@@ -113,7 +113,7 @@ func (g *gauge) fill(prices []float64) {
 }
 
 // knapsack is the unbounded knapsack by capacity.
-func (g *gauge) knapsack(table int, prices []float64, allowed func(kind int) bool) {
+func (g *lineTable) knapsack(table int, prices []float64, allowed func(kind int) bool) {
 	best, last := g.best[table], g.last[table]
 	best[0], last[0] = 0, -1
 	type entry struct {
@@ -144,7 +144,7 @@ func (g *gauge) knapsack(table int, prices []float64, allowed func(kind int) boo
 }
 
 // work is the cost of one fill in steps of its inner loop.
-func (g *gauge) work() int64 {
+func (g *lineTable) work() int64 {
 	n := int64(1)
 	if !g.split {
 		n = int64(len(g.sets))
@@ -153,7 +153,7 @@ func (g *gauge) work() int64 {
 }
 
 // worth sums the stretches of a board. A line across it crosses one kind only.
-func (g *gauge) worth(list []Stretch, kinds []bool, oneKind bool) float64 {
+func (g *lineTable) worth(list []Stretch, kinds []bool, oneKind bool) float64 {
 	sum := 0.0
 	for _, s := range list {
 		best := 0.0
@@ -171,7 +171,7 @@ func (g *gauge) worth(list []Stretch, kinds []bool, oneKind bool) float64 {
 	return sum
 }
 
-func (g *gauge) line(table int, clear []int64) float64 {
+func (g *lineTable) line(table int, clear []int64) float64 {
 	sum := 0.0
 	if table >= len(g.best) {
 		return math.Inf(1)
@@ -183,7 +183,7 @@ func (g *gauge) line(table int, clear []int64) float64 {
 }
 
 // taken lists the shapes of the best set at a capacity.
-func (g *gauge) taken(table, c int) []int32 {
+func (g *lineTable) taken(table, c int) []int32 {
 	var out []int32
 	for c > 0 {
 		if s := g.last[table][c]; s >= 0 {

@@ -11,10 +11,10 @@ import (
 // Span is a stretch of a board's height, measured from its marked edge.
 type Span struct{ From, To measure.Ratio }
 
-// Comb is the end of one board as the blade leaves it: its slots from the
+// EndProfile is the end of one board as the blade leaves it: its slots from the
 // marked edge up. What stands between two slots, or between a slot and an
 // edge, is a pin.
-type Comb struct {
+type EndProfile struct {
 	Height measure.Length
 	Slots  []Span
 }
@@ -22,7 +22,7 @@ type Comb struct {
 // EndOf is what a program's cuts leave of a board's end: the union of its
 // kerfs, cut off at the edges. It knows nothing of slots and pins as the
 // program names them, so it shows what is really cut.
-func EndOf(p *jigplan.Program, h *jigplan.Height, row orders.Row) Comb {
+func EndOf(p *jigplan.Program, h *jigplan.Height, row orders.Row) EndProfile {
 	setback := h.Shim
 	if row == orders.RowB && p.Rows == jigplan.BothRows {
 		setback = setback.Add(p.Spacer)
@@ -32,7 +32,7 @@ func EndOf(p *jigplan.Program, h *jigplan.Height, row orders.Row) Comb {
 		from := p.Origin.Add(p.Steps[i].Travel).Sub(setback)
 		kerfs[i] = Span{from.Sub(p.SecondPass), from.Add(p.Kerf.Ratio())}
 	}
-	return Comb{h.Height, clip(union(kerfs), h.Height.Ratio())}
+	return EndProfile{h.Height, clip(union(kerfs), h.Height.Ratio())}
 }
 
 // union joins spans that touch or overlap.
@@ -68,7 +68,7 @@ func clip(spans []Span, height measure.Ratio) []Span {
 }
 
 // Pins are the stretches the blade leaves.
-func (c Comb) Pins() []Span {
+func (c EndProfile) Pins() []Span {
 	var out []Span
 	at := measure.Ratio{}
 	for _, s := range append(append([]Span{}, c.Slots...), Span{c.Height.Ratio(), c.Height.Ratio()}) {
@@ -82,7 +82,7 @@ func (c Comb) Pins() []Span {
 
 // Fingers counts the pins wider than least: what is thinner is a graze at an
 // edge, or a fin to be broken off, and no finger.
-func (c Comb) Fingers(least measure.Ratio) int {
+func (c EndProfile) Fingers(least measure.Ratio) int {
 	n := 0
 	for _, pin := range c.Pins() {
 		if pin.To.Sub(pin.From).Cmp(least) > 0 {

@@ -11,7 +11,7 @@ import (
 // lineProblem is the job of one wood as its line relaxation: sizes with their
 // kerf, boards as the clear widths that lines across and along them meet. cost
 // says what a board counts as.
-func (p *problem) lineProblem(g *grove, placed []int, cost func(*stock) int64) solve.LineProblem {
+func (p *problem) lineProblem(g *woodGroup, placed []int, cost func(*stock) int64) solve.LineProblem {
 	var lp solve.LineProblem
 	for _, i := range g.items {
 		it := &p.items[i]
@@ -49,9 +49,9 @@ func (p *problem) lineProblem(g *grove, placed []int, cost func(*stock) int64) s
 	return lp
 }
 
-// eachOfMixed goes through the parts of the grove's runs of several thicknesses:
+// eachOfMixed goes through the parts of the wood group's runs of several thicknesses:
 // a line meets each of them on its own.
-func (p *problem) eachOfMixed(g *grove, f func(i int, part *orders.Part)) {
+func (p *problem) eachOfMixed(g *woodGroup, f func(i int, part *orders.Part)) {
 	for _, i := range g.items {
 		if it := &p.items[i]; it.mixed && len(it.units) > 0 {
 			for _, u := range it.units[0] {
@@ -63,7 +63,7 @@ func (p *problem) eachOfMixed(g *grove, f func(i int, part *orders.Part)) {
 
 // lineWay is what so many leaves of a stock give, two of which may be opened
 // like a book.
-func (p *problem) lineWay(g *grove, s *stock, leaves int) (w solve.LineWay) {
+func (p *problem) lineWay(g *woodGroup, s *stock, leaves int) (w solve.LineWay) {
 	for _, thick := range g.kinds {
 		w.Kinds = append(w.Kinds, s.takes(thick), s.takes(thick) && leaves > 1)
 	}
@@ -74,8 +74,8 @@ func (p *problem) lineWay(g *grove, s *stock, leaves int) (w solve.LineWay) {
 	return w
 }
 
-// grove is what shares boards: the items and stock of one wood.
-type grove struct {
+// woodGroup is what shares boards: the items and stock of one wood.
+type woodGroup struct {
 	wood   string
 	items  []int
 	stocks []int
@@ -85,35 +85,35 @@ type grove struct {
 }
 
 // add lists a thickness, once; they are a few and sorted in the end.
-func (g *grove) add(thick measure.Length) {
+func (g *woodGroup) add(thick measure.Length) {
 	if !slices.Contains(g.kinds, thick) {
 		g.kinds = append(g.kinds, thick)
 	}
 }
 
-// kind is the place of a thickness among the grove's.
-func (g *grove) kind(thick measure.Length) int {
+// kind is the place of a thickness among the wood group's.
+func (g *woodGroup) kind(thick measure.Length) int {
 	k, _ := slices.BinarySearch(g.kinds, thick)
 	return k
 }
 
 // lineKind tells apart, of one thickness, what lies on any board and what lies
 // on pairs of leaves.
-func (g *grove) lineKind(thick measure.Length, it *item) int {
+func (g *woodGroup) lineKind(thick measure.Length, it *item) int {
 	return 2*g.kind(thick) + int(it.leaves()) - 1
 }
 
-// groves groups the problem by wood, in the order of the items.
-func (p *problem) groves() []grove {
+// woodGroups groups the problem by wood, in the order of the items.
+func (p *problem) woodGroups() []woodGroup {
 	at := map[string]int{}
-	var out []grove
+	var out []woodGroup
 	for i := range p.items {
 		it := &p.items[i]
 		k, ok := at[it.wood]
 		if !ok {
 			k = len(out)
 			at[it.wood] = k
-			out = append(out, grove{wood: it.wood})
+			out = append(out, woodGroup{wood: it.wood})
 		}
 		g := &out[k]
 		g.items = append(g.items, i)
@@ -212,7 +212,7 @@ const areaWork = 300_000_000
 // its raw ends and edges take beyond the kerfs that fall outside its sound
 // wood. Where a board's trims are smaller than that, kerfs are not counted.
 // When time is up it is the area of the parts.
-func (h *hunt) areaFloor(placed []int, w *watch) measure.Area {
+func (h *woodSearch) areaFloor(placed []int, w *watch) measure.Area {
 	if w.over() {
 		return h.areaOf(placed, 0, 0)
 	}
@@ -244,7 +244,7 @@ func beyondKerfs(s *stock, kx, ky measure.Length) int64 {
 
 // areaOf adds up the parts laid, each grown by a kerf either way; one that may
 // be turned as it gains less.
-func (h *hunt) areaOf(placed []int, kx, ky measure.Length) measure.Area {
+func (h *woodSearch) areaOf(placed []int, kx, ky measure.Length) measure.Area {
 	var sum measure.Area
 	for _, i := range h.g.items {
 		it := &h.p.items[i]

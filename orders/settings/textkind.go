@@ -10,15 +10,15 @@ import (
 	"batchwright/orders/spelling"
 )
 
-// dress is what a setting's text is made of, and so how it is written in the
+// textKind is what a setting's text is made of, and so how it is written in the
 // shop file, where every number has a point and every date is ISO 8601, and how
 // a person of the shop reads and writes it.
-type dress int
+type textKind int
 
 const (
-	words   dress = iota // as it is written
-	numbers              // numbers, lengths, money: the decimal mark is the shop's
-	days                 // dates
+	words   textKind = iota // as it is written
+	numbers                 // numbers, lengths, money: the decimal mark is the shop's
+	days                    // dates
 )
 
 // Stored is a setting's text as the shop file keeps it, from what a person of
