@@ -25,7 +25,7 @@ bench-sets:
 
 # every text a user can meet, for reading: place, text
 texts:
-	@go test -count=1 ./cmd/batchwright -run TestTextsAreReadOnce -texts
+	@go test -count=1 ./cmd/batchwright -v -run TestTextsAreReadOnce -texts
 
 lint:
 	test -z "$$(gofmt -l cmd orders nesting jigplan reports)"

@@ -7,7 +7,7 @@ import (
 	"batchwright/orders/measure"
 )
 
-// Stall is one box of a fair's catalogue in one wood, and how many of it are
+// Stall is one box of a fair's catalog in one wood, and how many of it are
 // brought.
 type Stall struct {
 	Line   int // index into Order.Candidates
@@ -44,7 +44,7 @@ type Stall struct {
 // Brought is how many stand on the stall.
 func (s *Stall) Brought() int { return s.Made + s.Half + s.New }
 
-// Past is what an earlier fair sold of a box of the catalogue, all woods
+// Past is what an earlier fair sold of a box of the catalog, all woods
 // together.
 type Past struct {
 	Line          int
@@ -74,7 +74,7 @@ type Fair struct {
 	LastGlue time.Time // the last day one can be glued up; zero: none
 	Stalls   []Stall
 	Limits   []Limit
-	Demand   [][]float64 // by line of the catalogue: P(k or more are asked for), k from 1
+	Demand   [][]float64 // by line of the catalog: P(k or more are asked for), k from 1
 	Past     []Past      // the earliest fair first
 
 	Expected measure.Money // from the boxes, over leaving at home what is there, as nested

@@ -185,7 +185,7 @@ type LoosePart struct {
 	Notes     string         `json:"notes"`
 }
 
-// Candidate is one line of a fair's Catalogue sheet: a box that could be made.
+// Candidate is one line of a fair's Catalog sheet: a box that could be made.
 type Candidate struct {
 	Box
 	Low      int      `json:"low"` // boxes that may be sold; Likely alone is enough

@@ -19,7 +19,7 @@ func (w Words) AskedCut(p *jigplan.Program) string {
 	case len(off) == 0:
 		return ""
 	}
-	return fmt.Sprintf("%s asked, %s cut: this rod and blade give no closer fit", w.askedList(off), w.Fine(p.Finger))
+	return fmt.Sprintf("%s asked, %s cut: the closest this rod and blade allow", w.askedList(off), w.Fine(p.Finger))
 }
 
 // featureList is a pattern's fingers from the marked edge, in one unit.

@@ -31,13 +31,13 @@ func Buy(p *jigplan.Plan) Table {
 	short := len(p.Layout.Short)
 	switch {
 	case len(p.Buy) == 0 && len(p.Layout.Boards) == 0:
-		t.Note("Nothing is bought: nothing of this order can be made as it stands. See Summary.")
+		t.Note("Nothing to buy: no box of this order can be made as it is. See Summary.")
 	case len(p.Buy) == 0:
-		t.Note("Nothing has to be bought: the rack holds the wood and no supplies were asked for.")
+		t.Note("Nothing to buy: the rack has the wood, and no supplies are needed.")
 	case known:
 		t.Note("All of it: " + sum + ".")
 	case total > 0:
-		t.Note("What has a price comes to " + sum + "; the rest has none.")
+		t.Note("Items with a price add up to " + sum + "; the others have no price.")
 	}
 	if short > 0 && len(p.Layout.Boards) > 0 {
 		t.Note(Counted(short, "part has no board and is", "parts have no board and are") + " not on this list: see Summary.")
@@ -137,7 +137,7 @@ func YardTally(p *jigplan.Plan) Table {
 		t.Note("Boards at their rough size, sheets at their full size.")
 	case solid.Boards > 0:
 		t.Note("Surface measure (NHLA): width in inches, with its fraction, times the length in whole feet, over 12, to the nearest whole number. " +
-			"The sum of one thickness times its nominal thickness, never under 1 in, gives board feet. Boards under 4 ft count their exact board feet. Costs go by the exact size, so the yard's bill can differ a little.")
+			"The sum of one thickness times its nominal thickness, at least 1 in, gives board feet. Boards under 4 ft count their exact board feet. Costs go by the exact size, so the yard's bill can differ a little.")
 	}
 	return t
 }

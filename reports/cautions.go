@@ -31,20 +31,20 @@ var cautions = []Caution{
 		"Stop the saw, and wait until the blade stops, before you load, unload, measure or wind back to zero.",
 		"Clamp the stack; never hold it. Hands stay outside the marked zone of the sled and never reach over the blade.",
 		"A block covers the blade where it leaves the sled.",
-		"The blade stands only as high as the joint needs.",
-		"Whoever counts is not spoken to. A lost count is found by winding back, not by guessing.",
+		"Set the blade only as high as the joint needs.",
+		"Do not talk to the person who counts. Find a lost count by winding back, never by guessing.",
 		"No loose sleeves, no gloves near the blade; eyes, ears and lungs protected.",
 	}, "common practice"},
 	{"Guards", []string{
 		"Keep featherboards or a suitable jig at hand for cuts that the standard guard does not allow, such as grooves and rabbets.",
 		"A spreader or riving knife that was taken off for a groove goes back on at once afterwards.",
 		"A riving knife and a top guard, fitted and set again for every job, prevent most of the accidents: in most of those recorded they were missing or badly set.",
-		"For each grooving cut the tool is covered from above.",
+		"Cover the cutter from above for each grooving cut.",
 	}, "OSHA 29 CFR 1910.213(c)(2), from memory; California Code of Regulations Title 8 section 4296(a); HSE Woodworking Information Sheet 16 (rev 2); EN 1870-1"},
 	{"Hands and push sticks", []string{
-		"Push sticks or blocks in sizes that suit the work lie within reach.",
+		"Keep push sticks or blocks that suit the work within reach.",
 		"Use a push stick for pieces shorter than {12 in|300 mm} and for the last {12 in|300 mm} of a longer cut, and to clear the piece between blade and fence.",
-		"Stop and think before any work on pieces shorter than {12 in|300 mm}; mill short parts as one long strip and part them afterwards.",
+		"Stop and think before any work on pieces shorter than {12 in|300 mm}; mill short parts as one long strip and cut them apart afterwards.",
 	}, "OSHA 29 CFR 1910.213(s)(9), from memory; CCOHS, push sticks; common practice"},
 	{"The machine", []string{
 		"The machine runs without noticeable vibration with its largest tool, and its arbor has no play.",
@@ -53,7 +53,7 @@ var cautions = []Caution{
 	}, "OSHA 29 CFR 1910.213(a)(1) and (a)(2); HSE Woodworking Information Sheet 16 (rev 2)"},
 	{"Glue and finish", []string{
 		"Rags with an oil finish can catch fire by themselves: spread them flat outdoors to dry, or keep them under water in a closed metal can.",
-		"Work with finishes where the air is changed, away from flames and sparks, and follow the label.",
+		"Use finishes in a ventilated place, away from flames and sparks, and follow the label.",
 	}, "common practice"},
 }
 

@@ -32,10 +32,10 @@ func CheckFirst(p *jigplan.Plan) Table {
 		add("Measure the blade's kerf in a test corner", "the fit of every joint depends on it: a blade "+wider)
 	}
 	if typical(p) {
-		add(buyTheBoards, "planned on standard-size boards; if yours are of other sizes, enter them and plan again")
+		add(buyTheBoards, "planned on standard-size boards; if yours differ, enter them and plan again")
 	}
 	if !p.Layout.CostKnown && len(p.Layout.Boards) > 0 {
-		add(giveACost, "without one the layout saves area, not money")
+		add(giveACost, "without a cost, layouts are compared by area, not by money")
 	}
 	warnings := warned(p)
 	if len(warnings) > fewWarnings {
@@ -138,10 +138,10 @@ func Elements(p *jigplan.Plan) Table {
 		}
 		t.Add(e.Name, unlessZero(e.Count), unlessZero(e.Each), e.Minutes, e.Source)
 	}
-	t.Add("All of it", "", "", p.Time.Minutes, "the sum of the lines above: as likely to be shorter as longer (P50)")
-	t.Add("Allow for a promise", "", "", p.Time.P80Minutes, "four batches in five are done within this (P80)")
-	t.Note("P50 is for the shop's own week: half of such batches take longer. P80 is for what is promised to a customer.")
-	t.Note("The figures are defaults until your own times are logged; what the boards wait for (glue, finish) is not work and stands in the week's schedule.")
+	t.Add("All of it", "", "", p.Time.Minutes, "the sum of the lines above (P50, the median)")
+	t.Add("Allow for a promise", "", "", p.Time.P80Minutes, "80% chance of this or less (P80)")
+	t.Note("Use P50 for the shop's own week. Promise P80 to a customer.")
+	t.Note("The figures are defaults until your own times are logged; waiting for glue and finish is not work; it is in the week's schedule.")
 	return t
 }
 

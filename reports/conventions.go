@@ -32,7 +32,7 @@ func TimeRules(s *settings.Shop) Table {
 	if t.AllowanceFor != "" {
 		out.Note("The allowance adds up " + mark(t.AllowanceFor) + ".")
 	}
-	out.Note(mark(fmt.Sprintf("Which of two counts is set by Allowance is of (work, shift) and Learning model (unit, average). Of the hand work no box takes less than %.4g %% of the first of its size (Learning floor).", 100*t.LearningFloor)))
+	out.Note(mark(fmt.Sprintf("Allowance is of (work, shift) and Learning model (unit, average) choose between the two. Hand work on a box never takes less than %.4g%% of the first of its size (Learning floor).", 100*t.LearningFloor)))
 	return out
 }
 
@@ -63,7 +63,7 @@ func Allowances(unit measure.Unit) Table {
 		}
 		t.Add(r.Group, text)
 	}
-	t.Note("Recommended by the International Labour Organization, as printed with an operations textbook; personal needs and basic fatigue are for everybody.")
+	t.Note("Recommended by the International Labour Organization, as printed with an operations textbook; personal needs and basic fatigue apply to everybody.")
 	t.Note("As the setting Allowance: personal; basic fatigue; standing; noise intermittent loud. Kind and condition together are its name, one of a kind.")
 	return t
 }

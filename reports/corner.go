@@ -28,7 +28,7 @@ func (c Card) TestCorner() []string {
 	t := c.trial()
 	wide := "as wide as the boards"
 	if t.width > 0 {
-		wide = fmt.Sprintf("no wider than %s across the fingers (what is not cut would keep the corner open)", c.w.Len(t.width))
+		wide = fmt.Sprintf("no wider than %s across the fingers (uncut wood would keep the corner open)", c.w.Len(t.width))
 	}
 	run, measured, kerf := c.trialWords(t)
 	then := ". Write it as Blade kerf on the Shop sheet and plan again."

@@ -187,7 +187,7 @@ func (l *CutLine) Extras() string {
 	var out []string
 	switch {
 	case p.Book != "":
-		out = append(out, "grain matched round four corners")
+		out = append(out, "grain matched around four corners")
 	case p.Run != "":
 		out = append(out, "matched grain")
 	}

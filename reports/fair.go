@@ -69,7 +69,7 @@ func FairMix(f *jigplan.Fair) Table {
 		}
 		t.Add(s.Name, s.Wood, s.New, s.Half, s.Made, s.Brought(), s.Price.In(f.Order.Settings.Units), s.Alone, why)
 	}
-	t.Note("Alone: what would be brought if nothing were shared, by the newsvendor rule on whole boxes (demand cut at the halves). From stock: finished ones that are there.")
+	t.Note("Alone: how many to bring if nothing were shared (newsvendor rule, whole boxes). From stock: finished boxes on hand.")
 	return t
 }
 
@@ -77,7 +77,7 @@ func FairMix(f *jigplan.Fair) Table {
 func FairFacts(f *jigplan.Fair) Table {
 	s, u := &f.Order.Settings, f.Order.Settings.Units
 	t := Table{Title: "The fair", Head: []string{"", ""}}
-	t.Add("The boxes earn", Money(s, f.Expected)+" on average, after wood, supplies and card fee, over leaving at home what is there")
+	t.Add("The boxes earn", Money(s, f.Expected)+" on average, after wood, supplies and card fee")
 	t.Add("Booth, travel, hours at the booth", Money(s, f.Fixed))
 	t.Add("Expected profit", profitText(f))
 	t.Add("Chance that it pays", chanceText(f.Pays))
@@ -103,7 +103,7 @@ func evenText(f *jigplan.Fair) string {
 	case f.Fixed == 0:
 		return "no Booth fee, Travel cost or Booth hours are set: the first box sold"
 	case f.Even == 0:
-		return "these boxes never pay for it"
+		return "these boxes can never pay for it"
 	}
 	return Counted(f.Even, "box", "boxes") + " of this mix"
 }
@@ -154,7 +154,7 @@ func boundText(f *jigplan.Fair) string {
 		text = "best mix within these limits, at what each box costs and takes by itself"
 	}
 	if f.Bound > f.Expected {
-		text += fmt.Sprintf("; however well a mix is nested and shares its setups, none brings more than %s", f.Bound.In(f.Order.Settings.Units))
+		text += fmt.Sprintf("; however well a mix is nested and shares its setups, the most it can earn is %s", f.Bound.In(f.Order.Settings.Units))
 	}
 	return text + fmt.Sprintf(". Demand alone would allow %s. Nested and put on the clock for real, in %s", f.Free.In(f.Order.Settings.Units), Counted(f.Rounds, "round", "rounds"))
 }
@@ -182,10 +182,10 @@ func FairLimits(f *jigplan.Fair) Table {
 		t.Add(l.Name, has, needs, binds, worth, l.More)
 	}
 	if len(f.Limits) == 0 {
-		t.Note("Nothing is shared but demand: no date is set, no boards are given, and booth and vehicle have no limit.")
+		t.Note("Only demand limits: no date is set, no boards are given, and booth and vehicle have no limit.")
 		return t
 	}
-	t.Note("Usable: cures and drying leave no use for the rest of the hours, or shapes for the rest of the boards; found by planning the mix for real.")
+	t.Note("Usable: what the mix can really use; cures, drying and board shapes leave the rest unused.")
 	if names := atDemand(f); len(names) > 0 {
 		t.Note("Demand limits " + strings.Join(names, ", ") + ": more of them would not sell often enough.")
 	}
@@ -220,7 +220,7 @@ func atDemand(f *jigplan.Fair) (names []string) {
 	return names
 }
 
-// FairPast is what earlier fairs sold of the boxes of the catalogue, and what
+// FairPast is what earlier fairs sold of the boxes of the catalog, and what
 // that makes of the guesses.
 func FairPast(f *jigplan.Fair) Table {
 	t := Table{Title: "Sold before", Head: []string{"Box", "Fair", "Day", "Brought", "Sold", "Left", "Guess", "Now"}, Numbers: []int{3, 4, 5}}
@@ -237,7 +237,7 @@ func FairPast(f *jigplan.Fair) Table {
 		}
 		t.Add(f.Order.Candidates[p.Line].Name, p.Fair, f.Order.Settings.Units.Date(p.Day), p.Brought, p.Sold, left, guess, now)
 	}
-	t.Note(fmt.Sprintf("The catalogue's guess counts as %g fairs beside these (Weight of the demand estimate); a fair that sold out counts as what is asked for on average when at least so many are.", f.Order.Settings.Rates.GuessWeighs))
+	t.Note(fmt.Sprintf("The demand estimate counts as %g fairs beside these (Weight of the demand estimate). A sold-out fair counts as the average demand of at least that many.", f.Order.Settings.Rates.GuessWeighs))
 	return t
 }
 
@@ -256,7 +256,7 @@ func FairCount(f *jigplan.Fair) Table {
 			t.Add(s.Name, s.Wood, s.Price.In(f.Order.Settings.Units), s.Brought(), "", "", "")
 		}
 	}
-	t.Note("Afterwards: fill in Sold or Left and give this workbook to batchwright log sold; or log left \"BOX, WOOD=LEFT\" for what came home (what is not named was sold out). The next fair starts from it. Which fair it was is known when fair --give-out kept the mix, else --fair and --date say it.")
+	t.Note("Afterwards: fill in Sold or Left and give this workbook to batchwright log sold; or log left \"BOX, WOOD=LEFT\" for what came home (what is not named was sold out). The next fair starts from it. The fair is known if fair --give-out kept the mix; otherwise name it with --fair and --date.")
 	return t
 }
 

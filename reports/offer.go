@@ -54,13 +54,13 @@ func QuoteTerms(q *jigplan.Quote) (out []Pair) {
 	}
 	validity := "This offer holds until " + DayText(q.Valid, q.Order.Settings.Units) + "."
 	if q.Revision > 1 {
-		validity += " It takes the place of every earlier revision."
+		validity += " It replaces every earlier revision."
 	}
 	add("Validity", validity)
-	add("Dates", "The days shown are for an order placed on "+DayText(q.Date, q.Order.Settings.Units)+". They include the time to buy wood, to let it rest, and for glue and finish to dry. We confirm them when you order.")
+	add("Dates", "The days shown are for an order placed on "+DayText(q.Date, q.Order.Settings.Units)+". They include time to buy wood, let it rest, and let glue and finish dry. We confirm them when you order.")
 	add("Changes", "A change after acceptance is priced as the difference and confirmed by you before work goes on.")
-	add("Wood", "Colour and figure differ from board to board. Sizes are those of the box when made; wood moves a little with the seasons.")
-	add("Not included", "Carriage, and whatever is not written here.")
+	add("Wood", "Color and figure differ from board to board. Sizes are those of the box when made; wood moves a little with the seasons.")
+	add("Not included", "Shipping, and anything not written here.")
 	if r.Terms != "" {
 		add("Also", r.Terms)
 	}
@@ -84,13 +84,13 @@ func depositTerm(q *jigplan.Quote) string {
 	}
 	switch {
 	case high == 0:
-		return "The whole on delivery."
+		return "Full payment on delivery."
 	case low == high && high == 100:
-		return "The whole on acceptance."
+		return "Full payment on acceptance."
 	case low == high:
 		return fmt.Sprintf("%s of the total on acceptance, the balance on delivery.", settings.Percent(high))
 	}
-	return fmt.Sprintf("A deposit of %s to %s of the total on acceptance, as the invoice for it says; the balance on delivery.", settings.Percent(low), settings.Percent(high))
+	return fmt.Sprintf("A deposit of %s to %s of the total on acceptance, as on its invoice; the balance on delivery.", settings.Percent(low), settings.Percent(high))
 }
 
 // EachOffer visits every offer of a quote.

@@ -54,7 +54,7 @@ func Described(q *jigplan.Quote, o *jigplan.Option) (out []Pair) {
 	if o.Finger.Sign() > 0 {
 		text := "finger joint, fingers " + plainly(w.Fine(o.Finger)) + " wide"
 		if o.Asked > 0 {
-			text += " (" + w.Len(o.Asked) + " asked: our tools cut no closer fit)"
+			text += " (" + w.Len(o.Asked) + " asked: the closest our tools cut)"
 		}
 		if o.Pattern != "" {
 			text = "finger joint, fingers in a pattern: " + o.Pattern
@@ -68,9 +68,9 @@ func Described(q *jigplan.Quote, o *jigplan.Option) (out []Pair) {
 	}
 	switch {
 	case b.Opened:
-		add("Grain", "runs on round all four corners")
+		add("Grain", "runs around all four corners")
 	case b.Matched:
-		add("Grain", "runs on round three corners")
+		add("Grain", "runs around three corners")
 	}
 	finish := b.Finish
 	if finish == "" {
@@ -164,7 +164,7 @@ func PriceTable(q *jigplan.Quote) Table {
 		t.Note("No price: " + why + ".")
 	}
 	if missing := missingOf(q); len(missing) > 0 {
-		t.Note("The costs leave out, because no price is set: " + strings.Join(missing, ", ") + ".")
+		t.Note("Not in the costs, because no price is set: " + strings.Join(missing, ", ") + ".")
 	}
 	if s.Rates.Tax > 0 {
 		t.Note(fmt.Sprintf("Totals include %s %s.", settings.Percent(s.Rates.Tax), s.Rates.TaxName))
@@ -307,7 +307,7 @@ func signed(m measure.Money, unit measure.Unit) string {
 
 func dayOf(t time.Time, unit measure.Unit) string {
 	if t.IsZero() {
-		return "not within the look-ahead"
+		return "not within the days looked ahead"
 	}
 	return unit.LongDate(t)
 }
@@ -345,7 +345,7 @@ func DeliveryText(o *jigplan.Offer, unit measure.Unit) string { return dayOf(o.D
 // DoneText is when an offer is made, cured and dry.
 func DoneText(o *jigplan.Offer, unit measure.Unit) string {
 	if o.Done.IsZero() {
-		return "no room for it within the look-ahead"
+		return "no room within the days looked ahead"
 	}
 	return "made, cured and dry " + unit.LongDate(o.Done) + ", " + clockText(o.Done) + "; with the customer " + dayOf(o.Delivery, unit)
 }
@@ -365,10 +365,10 @@ func PackedText(o *jigplan.Offer, w Words) string {
 			sizeText(p.Carton, w), min(p.Each, o.Quantity), p.Across[0], p.Across[1], p.Across[2], w.Weight(p.CartonKg), w.Weight(p.Kg))
 	}
 	if p.TooHeavyKg {
-		text += "; one box alone is above the Heaviest carton"
+		text += "; one box alone is heavier than Heaviest carton"
 	}
 	if len(p.Heaviest) > 0 {
-		text += "; the weight of " + strings.Join(p.Heaviest, ", ") + " is not known and was taken as the heaviest wood known"
+		text += "; the weight of " + strings.Join(p.Heaviest, ", ") + " is not known; counted as the heaviest known wood"
 	}
 	return text
 }

@@ -35,9 +35,9 @@ func counted(n int) string {
 var resawCaution = Caution{"Resawing at the band saw", []string{
 	"Flatten a face and an edge first; the board runs on them, against a fence nearly as tall as the board is wide.",
 	"Guides and guard stand just above the board; the blade is sharp, coarse, as wide as the machine takes, and tensioned by its manual.",
-	"Feed with push blocks, never with a hand behind the blade; a helper or a stand takes long leaves off.",
-	"Boards with loose knots, splits, nails or tension are not resawn: a closing cut binds the blade. Stop the machine before you back out.",
-	"Leaves move once they are free: stack them with stickers, and plane them to size when they have rested.",
+	"Feed with push blocks, never with a hand behind the blade; use a helper or a stand for long leaves.",
+	"Do not resaw boards with loose knots, splits, nails or tension: a closing cut binds the blade. Stop the machine before you back out.",
+	"Leaves move after the cut: stack them with stickers, and plane them to size when they have rested.",
 }, "common practice; the band saw's manual and local rules come first"}
 
 // CautionsFor are the usual cautions, and with boards that are resawn those

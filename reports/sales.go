@@ -33,7 +33,7 @@ func Sales(sales []orders.Sale, unit measure.Unit) Table {
 		t.Note(fmt.Sprintf("Sold %d of %d, for %s at the prices known.", sold, brought, money.In(unit)))
 	}
 	if open {
-		t.Note("Not said: note it with log sold or log left; until then these sales sharpen no guess and what they left is not counted.")
+		t.Note("Not logged: use log sold or log left; until then these sales are not used and leftovers are not counted.")
 	}
 	return t
 }

@@ -185,7 +185,7 @@ func buyFirst(p *jigplan.Plan) Check {
 	case len(wood) > 0:
 		standard := ""
 		if typical(p) {
-			standard = "standard sizes; if yours are others, enter them and plan again"
+			standard = "standard sizes; if yours differ, enter them and plan again"
 		}
 		return Check{"Buy " + Listed(wood, 5), joined("; ", standard, prefixedWith("supplies: ", Listed(other, 8)))}
 	case len(other) > 0:

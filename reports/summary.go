@@ -258,7 +258,7 @@ func bound(l *nesting.Layout, set *settings.Shop) string {
 	if l.Proven {
 		return "best possible (proven)"
 	}
-	text := "no bound is known"
+	text := "no bound known"
 	switch {
 	case l.CostBound > 0:
 		text = fmt.Sprintf("within %s of the best possible", set.Units.Percent(100*(float64(l.Cost)/float64(l.CostBound)-1), 1))
@@ -266,7 +266,7 @@ func bound(l *nesting.Layout, set *settings.Shop) string {
 		text = fmt.Sprintf("wood within %s of the best possible", set.Units.Percent(100*(l.AreaUsed.SquareMillimetres()/l.AreaBound.SquareMillimetres()-1), 1))
 	}
 	if l.Cheapest < l.Cost && l.Cheapest > 0 {
-		text += fmt.Sprintf("; it is less work at the saw than the cheapest found, and costs %s more in wood (setting Wood before work)",
+		text += fmt.Sprintf("; %s more in wood than the cheapest found, for less work at the saw (setting Wood before work)",
 			Money(set, l.Cost-l.Cheapest))
 	}
 	if l.Credit > 0 {
@@ -399,7 +399,7 @@ func with(b *orders.Box) string {
 	}
 	switch {
 	case b.Opened:
-		out = append(out, "grain matched round four corners")
+		out = append(out, "grain matched around four corners")
 	case b.Matched:
 		out = append(out, "matched grain")
 	}

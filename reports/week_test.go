@@ -154,10 +154,10 @@ func TestWeekDifference(t *testing.T) {
 	f := &kept.Schedule.Finishes[0]
 	f.Done, f.DaysLate, f.Slack = on(1, 20, 0), 0, 4*time.Hour
 	kept.Schedule.LateWeight = 0
-	if note := reports.WeekDifference(kept, late, "closed").Notes[0]; note != "It would break the date of A." {
+	if note := reports.WeekDifference(kept, late, "closed").Notes[0]; note != "It would miss the date of A." {
 		t.Error(note)
 	}
-	if note := reports.WeekDifference(late, kept, "open").Notes[0]; !strings.Contains(note, "It would keep the date of A.") {
+	if note := reports.WeekDifference(late, kept, "open").Notes[0]; !strings.Contains(note, "It would meet the date of A.") {
 		t.Error(note)
 	}
 	none := handWeek()

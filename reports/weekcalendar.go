@@ -37,7 +37,7 @@ func WeekCalendar(w *jigplan.Week) []byte {
 		}
 		text := "Planned to be done " + momentText(p.Done, w.Settings.Units) + "."
 		if p.Done.IsZero() {
-			text = "Some of its work has no room."
+			text = "Some of its work does not fit in."
 		}
 		c.day(fmt.Sprintf("due-%s-%d", p.ID, p.At), p.Finish.Due, "Due: "+p.Name, text)
 	}

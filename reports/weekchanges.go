@@ -207,15 +207,15 @@ func verdict(now, then *jigplan.Week) string {
 			saves = append(saves, j.Code)
 		}
 	}
-	text := "No date that is kept now would break."
+	text := "No date would be missed because of it."
 	if len(breaks) > 0 {
-		text = "It would break the date of " + Listed(breaks, 8) + "."
+		text = "It would miss the date of " + Listed(breaks, 8) + "."
 	}
 	if len(ousts) > 0 {
-		text += " It would leave no room for " + Listed(ousts, 8) + "."
+		text += " It would leave no time for " + Listed(ousts, 8) + "."
 	}
 	if len(saves) > 0 {
-		text += " It would keep the date of " + Listed(saves, 8) + "."
+		text += " It would meet the date of " + Listed(saves, 8) + "."
 	}
 	return text
 }

@@ -25,7 +25,7 @@ func HourList(w *jigplan.Week) Table {
 		}
 		t.Add("☐", w.Settings.Units.LongDay(b.Start), clockText(b.Start), end, codes[b.Job], string(b.Place), g.what(), g.then(), g.beginBy(), g.tasks())
 	}
-	t.Note("Begin by: the last moment to begin without a date missed, if nothing else stood in the way. Task: what --done and --hold call it.")
+	t.Note("Begin by: the last moment to begin and still meet the date. Task: the name for --done and --hold.")
 	return t
 }
 

@@ -29,9 +29,9 @@ func WeekFacts(w *jigplan.Week) Table {
 	}
 	switch {
 	case s.LateWeight == 0 && left == 0:
-		lateness = "every date is kept"
+		lateness = "every date is met"
 	case s.LateWeight == 0:
-		lateness = "every date of what has room is kept"
+		lateness = "every date that can be planned is met"
 	case s.Proven:
 		lateness = fmt.Sprintf("%s late (weighted), fewest possible: %s", Counted(s.LateWeight, "day", "days"), boundReason(s))
 	}
@@ -72,11 +72,11 @@ func helpText(list []jigplan.Help) string {
 	}
 	switch {
 	case len(keep) > 0:
-		return "with " + strings.Join(keep, ", or ") + ", every date is kept"
+		return "with " + strings.Join(keep, ", or ") + ", every date is met"
 	case len(less) > 0:
 		return "with " + strings.Join(less, "; with ")
 	}
-	return "no one change tried: more clamps or drying places, one evening, one more person"
+	return "none of the changes tried (more clamps or drying places, one evening, one more person)"
 }
 
 func weekTitle(w *jigplan.Week) string {
@@ -173,7 +173,7 @@ func dayText(t time.Time, unit measure.Unit) string {
 
 func momentText(t time.Time, unit measure.Unit) string {
 	if t.IsZero() {
-		return "not within the look-ahead"
+		return "not within the days looked ahead"
 	}
 	return dayAndTime(t, unit)
 }
@@ -206,7 +206,7 @@ func LateList(w *jigplan.Week) Table {
 
 func (p *promise) remedy(w *jigplan.Week) string {
 	if p.Decide.IsZero() {
-		return "nothing: alone in the shop it would still be late; agree on another date"
+		return "nothing: even alone in the shop it would be late; agree on another date"
 	}
 	others := map[string]bool{}
 	for _, b := range w.Schedule.Bookings {

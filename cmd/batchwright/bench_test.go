@@ -32,7 +32,7 @@ func BenchmarkCheckTenThousandRows(b *testing.B) {
 
 // Thirty boxes, half of them in two woods, sixty boards: the goal is 15 s.
 func BenchmarkFairThirtyBoxes(b *testing.B) {
-	measureCommand(b, "fair", bigCatalogue(b, 30, 60), "--from", "2027-03-29", "--quiet", "-o", filepath.Join(b.TempDir(), "out.xlsx"))
+	measureCommand(b, "fair", bigCatalog(b, 30, 60), "--from", "2027-03-29", "--quiet", "-o", filepath.Join(b.TempDir(), "out.xlsx"))
 }
 
 // measureCommand runs the real program; exit status 3 (something could not be
@@ -106,9 +106,9 @@ func bigOrder(b *testing.B, lines, count, boards int) string {
 	return path
 }
 
-// bigCatalogue writes boxes of all sizes with what they may sell for and how
+// bigCatalog writes boxes of all sizes with what they may sell for and how
 // often, and a rack.
-func bigCatalogue(b *testing.B, boxes, boards int) string {
+func bigCatalog(b *testing.B, boxes, boards int) string {
 	b.Helper()
 	random := rand.New(rand.NewPCG(3, 4))
 	f := excelize.NewFile()
@@ -124,17 +124,17 @@ func bigCatalogue(b *testing.B, boxes, boards int) string {
 		}
 	}
 	woods := []string{"cherry", "maple", "walnut"}
-	catalogue := [][]any{{"Box", "Length", "Width", "Height", "Measured", "Thickness", "Wood", "Woods", "Finger", "Bottom", "Finish", "Price", "Sells low", "Sells likely", "Sells high", "Made"}}
+	catalog := [][]any{{"Box", "Length", "Width", "Height", "Measured", "Thickness", "Wood", "Woods", "Finger", "Bottom", "Finish", "Price", "Sells low", "Sells likely", "Sells high", "Made"}}
 	for i := range boxes {
 		length, width, likely := 7+random.IntN(8), 4+random.IntN(3), 2+random.IntN(5)
 		both := ""
 		if i%2 == 0 {
 			both = woods[i%3] + "; " + woods[(i+1)%3]
 		}
-		catalogue = append(catalogue, []any{fmt.Sprintf("Box %d", i+1), length, width, 2 + random.IntN(3), "outside", "1/2", woods[i%3], both, "1/4",
+		catalog = append(catalog, []any{fmt.Sprintf("Box %d", i+1), length, width, 2 + random.IntN(3), "outside", "1/2", woods[i%3], both, "1/4",
 			"groove 1/4 birch plywood", "oil", 20 + 3*length + random.IntN(30), random.IntN(2), likely, likely + 1 + random.IntN(7), random.IntN(2)})
 	}
-	sheet("Catalogue", catalogue)
+	sheet("Catalog", catalog)
 	rack := [][]any{{"Board", "Count", "Wood", "Class", "Thickness", "Length", "Width", "Cost"}}
 	for i := range boards {
 		if i%5 == 4 {
@@ -148,7 +148,7 @@ func bigCatalogue(b *testing.B, boxes, boards int) string {
 	if err := f.DeleteSheet("Sheet1"); err != nil {
 		b.Fatal(err)
 	}
-	path := filepath.Join(b.TempDir(), "catalogue.xlsx")
+	path := filepath.Join(b.TempDir(), "catalog.xlsx")
 	if err := f.SaveAs(path); err != nil {
 		b.Fatal(err)
 	}

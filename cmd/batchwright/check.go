@@ -24,7 +24,7 @@ func checkCommand(c *common) *cobra.Command {
 	}
 	c.jsonFlag(cmd)
 	c.allFlag(cmd)
-	cmd.Flags().StringVar(&c.units, "units", "", "in or mm: what a bare number means where nothing else says")
+	cmd.Flags().StringVar(&c.units, "units", "", "in or mm: the unit of a number that has none")
 	c.readingFlags(cmd)
 	c.plainFlags(cmd)
 	return cmd
@@ -92,12 +92,12 @@ func (c *common) readOrder(ctx context.Context, path string) (*orders.Order, err
 	return order, err
 }
 
-// asksForBoxes refuses a file that orders nothing and is a catalogue.
+// asksForBoxes refuses a file that orders nothing and is a catalog.
 func asksForBoxes(path string, o *orders.Order) error {
 	if len(o.Boxes)+len(o.Loose) > 0 || len(o.Candidates) == 0 || o.HasErrors() {
 		return nil
 	}
-	return refuse("%s is a catalogue, which says what might be made and orders nothing: run batchwright fair %s, or give it a sheet Boxes", filepath.Base(path), path)
+	return refuse("%s is a catalog, not an order: run batchwright fair %s, or add a sheet Boxes to it", filepath.Base(path), path)
 }
 
 // found sums up what was read and what is wrong with it.
@@ -112,7 +112,7 @@ func found(o *orders.Order) string {
 	}
 	lines := fmt.Sprintf("%s of boxes (%s), %s of loose parts", some(len(o.Boxes), "line"), some(boxes, "box"), some(len(o.Loose), "line"))
 	if len(o.Candidates) > 0 {
-		lines = some(len(o.Candidates), "line") + " of a catalogue, " + lines
+		lines = some(len(o.Candidates), "line") + " of a catalog, " + lines
 	}
 	return fmt.Sprintf("%s; %s, %s, %s", lines,
 		some(n[orders.Error], "error"), some(n[orders.Warning], "warning"), some(n[orders.Note], "note"))

@@ -22,18 +22,18 @@ func fairCommand(c *common) *cobra.Command {
 	giveOut := false
 	cmd := &cobra.Command{
 		Use:   "fair CATALOGUE.xlsx",
-		Short: "What to make for a fair: how many of which box from this rack, these hours",
-		Long: "Reads a sheet Catalogue (as Boxes, with Price, Sells low, likely and high or Sells mean and spread,\n" +
+		Short: "What to make for a fair: how many of each box, from this rack in these hours",
+		Long: "Reads a sheet Catalog (like Boxes, with Price, Sells low, likely and high or Sells mean and spread,\n" +
 			"Woods, Made, Half made) and the rack, and says how many of each to make, when to stop, what limits\n" +
 			"and what one more of it is worth. Writes CATALOGUE-fair.xlsx (-o names it) with price tags, and\n" +
-			"beside it the batch and the week that make the boxes.",
+			"beside it the batch and the week to make the boxes.",
 		Args: cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error { return c.fair(cmd.Context(), args[0], from, giveOut) },
 	}
 	c.orderFlags(cmd)
 	c.allFlag(cmd)
 	cmd.Flags().StringVar(&from, "from", "", "the first day of work, a `DATE` such as 2027-03-08 (default now)")
-	cmd.Flags().BoolVar(&giveOut, "give-out", false, "keep the mix in the shop file: log sold and log left then note what came of it")
+	cmd.Flags().BoolVar(&giveOut, "give-out", false, "keep the mix in the shop file, for log sold and log left after the fair")
 	cmd.Flags().BoolVar(&c.dryRun, "dry-run", false, "with --give-out: show it, and keep nothing")
 	return cmd
 }

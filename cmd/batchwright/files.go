@@ -39,7 +39,7 @@ func readFile(path string) ([]byte, error) {
 	case err != nil:
 		return nil, refuse("cannot read %q: %w; close it elsewhere or check its permissions", path, err)
 	case len(data) > maxBytes:
-		return nil, refuse("%q is larger than 64 MB, and an order of 50,000 rows is smaller: save only the order's sheets", path)
+		return nil, refuse("%q is larger than 64 MB, too large for an order: save only the order's sheets", path)
 	}
 	return data, nil
 }
@@ -56,7 +56,7 @@ func cannotWrite(path string, err error) error {
 	if _, there := os.Stat(folder); errors.Is(there, fs.ErrNotExist) {
 		return refuse("cannot write %q: there is no folder %q; make it, or name another file", path, folder)
 	}
-	return refuse("cannot write %q: %w; choose another folder or name, or see what holds it", path, err)
+	return refuse("cannot write %q: %w; choose another folder or name, or close the program that has it open", path, err)
 }
 
 // beside names a file next to the order: fair.xlsx and "-batch" give

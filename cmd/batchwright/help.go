@@ -94,7 +94,7 @@ func settingsManual() string {
 	var b strings.Builder
 	b.WriteString("SETTINGS: a row of the Shop sheet, or batchwright shop set NAME VALUE\n\n" +
 		"Defaults are in brackets. They are common practice unless a source is named.\n" +
-		"The second column holds with Units mm, where it differs.\n")
+		"The second column is the default with Units mm, where it differs.\n")
 	group := ""
 	for _, d := range settings.Definitions {
 		if d.Group != group {

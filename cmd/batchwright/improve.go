@@ -31,7 +31,7 @@ func improveCommand(c *common) *cobra.Command {
 	var a improving
 	cmd := &cobra.Command{
 		Use:   "improve ORDER.xlsx",
-		Short: "Which small change to an order would pay",
+		Short: "Find small changes to an order that would pay",
 		Long: "Plans the order again and again, each time with one small change, and lists the changes that save\n" +
 			"money, time or setups. Every figure is the difference of two checked plans. The order is not changed;\n" +
 			"--apply writes a new order with the best changes made and marked.",

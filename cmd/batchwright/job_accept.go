@@ -40,8 +40,8 @@ type acceptance struct {
 func (c *common) acceptFlags(cmd *cobra.Command, a *acceptance) *cobra.Command {
 	c.orderFlags(cmd)
 	cmd.Flags().BoolVar(&a.short, "short", false, "accept although some parts have no board; recut them when the wood is there")
-	cmd.Flags().BoolVar(&a.twice, "again", false, "take the same order on once more, although a job has it")
-	cmd.Flags().StringVar(&a.until, "until", "", "the reservation lapses after this `DATE` (2026-12-31)")
+	cmd.Flags().BoolVar(&a.twice, "again", false, "accept the same order again, although a job has it")
+	cmd.Flags().StringVar(&a.until, "until", "", "the reservation ends after this `DATE` (2026-12-31)")
 	cmd.Flags().BoolVar(&c.dryRun, "dry-run", false, "show what would change, and change nothing")
 	return cmd
 }
@@ -58,10 +58,10 @@ func (c *common) jobAccept() *cobra.Command {
 	var a acceptance
 	cmd := &cobra.Command{
 		Use:   "accept ORDER.xlsx",
-		Short: "Take an order on, or what was taken of a quote, and reserve its boards",
+		Short: "Accept an order, or what the customer took from a quote, and reserve its boards",
 		Long: "Plans the order on the boards that are free, keeps order, plan, programs and workbook as they are now, and reserves\n" +
 			"the boards, all in one commit. A board that another job takes meanwhile makes it plan again on what is free.\n" +
-			"An order that was quoted, or a quote's number, is taken on at the sizes, the count, the price and the day that were\n" +
+			"A quoted order, or a quote's number, is accepted at the sizes, count, price and day that were\n" +
 			"quoted, whatever the rates are now; --take says which option and count.",
 		Example: "  batchwright job accept spring.xlsx\n" +
 			"  batchwright job accept letterbox.xlsx --take \"Letter box B=1\"\n" +
@@ -130,7 +130,7 @@ func (c *common) onceOnly(ctx context.Context, name string, data []byte) error {
 		return err
 	}
 	last := have[len(have)-1]
-	return c.confirm(fmt.Sprintf("job %d, %s, accepted %s, has this order already", last.ID, last.State, last.Accepted.Local().Format("Jan 2, 2006")), "--again")
+	return c.confirm(fmt.Sprintf("this order is already job %d, %s, accepted %s", last.ID, last.State, last.Accepted.Local().Format("Jan 2, 2006")), "--again")
 }
 
 // takeOn commits job, boards and revision together.
@@ -235,7 +235,7 @@ func (c *common) sameBoards(ctx context.Context, o *orders.Order) error {
 				}
 				if old != nil && !shop.SameBoard(old.Board, line) {
 					problems = append(problems, orders.Finding{Level: orders.Error, Source: line.Source, Read: id,
-						Did: "another board than the shop's own " + id + ", which is " + shop.DescribeBoard(old.Board, o.Settings.Units),
+						Did: "not the same board as the shop's own " + id + ", which is " + shop.DescribeBoard(old.Board, o.Settings.Units),
 						Fix: "give it another name, correct the shop's with rack import, or take the Rack sheet out of the order"})
 				}
 			}

@@ -50,7 +50,7 @@ func (h *held) holding(woods map[string]bool) string {
 	}
 	switch {
 	case len(texts) == 0:
-		return "no job holds a board that would help"
+		return "no job has a board that would help"
 	case len(texts) > 8:
 		texts = append(texts[:8], fmt.Sprintf("and %d more", len(texts)-8))
 	}
@@ -108,9 +108,9 @@ func (c *common) accepted(path string, job int64, revision int, ready shop.Accep
 	c.sayf("%s %s job %d, revision %d: %s; reserved %s", p.Order.File, verb, job, revision, hoursText(p), listed(boards))
 	c.sayQuoted(&ready)
 	if !ready.Held.IsZero() {
-		c.sayf("the reservation lapses after %s", c.unit().Date(ready.Held))
+		c.sayf("the reservation ends after %s", c.unit().Date(ready.Held))
 		if ready.Held.Before(c.today()) {
-			c.sayf("warning: that day is past: the next command on the shop file lets its boards go")
+			c.sayf("warning: that day is past: the next command frees its boards")
 		}
 	}
 	if !c.dryRun {

@@ -15,7 +15,7 @@ func (c *common) jobChange() *cobra.Command {
 	var a acceptance
 	cmd := &cobra.Command{
 		Use:   "change JOB ORDER.xlsx",
-		Short: "Show what a changed order changes in wood, hours and price, and take it on",
+		Short: "Show what a changed order changes in wood, hours and price, and accept it",
 		Long: "Plans a changed order, or a later revision of the job's quote, and shows what it changes in wood,\n" +
 			"hours and price. With --yes it replaces what was accepted.",
 		Args: cobra.ExactArgs(2),
@@ -51,7 +51,7 @@ func (c *common) changeJob(ctx context.Context, arg, path string, a acceptance) 
 			old = shop.RevisionsInForce(revisions)[0]
 		}
 		if err == nil && old.Number != job.Revision {
-			err = refuse("job %d has been cut already (revision %d is a recut): finish it, and take the change on as a new job", id, job.Revision)
+			err = refuse("job %d has been cut already (revision %d is a recut): finish it, and accept the change as a new job", id, job.Revision)
 		}
 		return err
 	}); err != nil {
@@ -89,7 +89,7 @@ func difference(old shop.Revision, ready shop.Accepted) reports.Table {
 	for _, b := range p.Order.Boxes {
 		boxes += b.Count
 	}
-	t := reports.Table{Title: "What the change would change", Head: []string{"", "Accepted", "Changed"}}
+	t := reports.Table{Title: "What would change", Head: []string{"", "Accepted", "Changed"}}
 	t.Add("Boxes", fmt.Sprint(old.Boxes), fmt.Sprint(boxes))
 	t.Add("Parts", fmt.Sprint(old.Parts), fmt.Sprint(len(p.Parts)))
 	t.Add("Boards of the rack", listed(old.Boards), listed(shop.RackBoards(p)))

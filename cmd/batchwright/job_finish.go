@@ -173,7 +173,7 @@ func spoiled(p *jigplan.Plan, said, boards []string) ([]string, error) {
 			}
 		}
 		if len(codes) == n {
-			return nil, fmt.Errorf("no part is planned on a board %q; its boards: %s", id, strings.Join(boardsOf(p), ", "))
+			return nil, fmt.Errorf("no part is planned on board %q; the job's boards: %s", id, strings.Join(boardsOf(p), ", "))
 		}
 	}
 	slices.Sort(codes)

@@ -25,7 +25,7 @@ import (
 
 func (a *acceptance) takeFlags(cmd *cobra.Command) {
 	cmd.Flags().StringArrayVar(&a.takes, "take", nil, "what the customer accepted, `BOX=COUNT` or \"BOX OPTION=COUNT\", or \"all together\"; may be repeated")
-	cmd.Flags().IntVar(&a.revision, "of", 0, "the quote's `REVISION` that was taken (default the latest)")
+	cmd.Flags().IntVar(&a.revision, "of", 0, "the quote's `REVISION` that was accepted (default the latest)")
 }
 
 // orderOrQuote gives the order behind an argument: a file, or the number of a
@@ -98,7 +98,7 @@ func (a *acceptance) planAsTaken(ready *shop.Accepted, o *orders.Order, opt plan
 			return nil
 		}
 	case a.taken != nil && len(a.taken.Takes) > 1:
-		ready.Moved = []string{"several prices were taken, and their boxes are planned as one batch"}
+		ready.Moved = []string{"several prices were accepted; their boxes are planned as one batch"}
 	}
 	ready.Plan, err = plan.Plan(o, opt)
 	return err
@@ -139,11 +139,11 @@ func keptPath(arg string, kept shop.Quote, missing error) string {
 func (a *acceptance) noQuote(arg string, missing error) error {
 	switch {
 	case errors.Is(missing, fs.ErrNotExist):
-		return refuse("there is no file %q, and no quote of that number is kept: check the name, or see batchwright quote list", arg)
+		return refuse("no file %q and no saved quote of that number: check the name, or see batchwright quote list", arg)
 	case missing != nil:
 		return refuse("cannot look at %q: %w", arg, missing)
 	case len(a.takes) > 0 || a.revision > 0:
-		return refuse("no quote of %q, as it is now, is kept: quote it first, or name the quote by its number (batchwright quote list)", arg)
+		return refuse("no saved quote of %q as it is now: quote it first, or give the quote's number (batchwright quote list)", arg)
 	}
 	return nil
 }
@@ -159,7 +159,7 @@ func (a *acceptance) asQuoted(kept shop.Quote, papers shop.QuotePapers, file boo
 		return nil
 	}
 	if file && len(a.takes) == 0 && !doc.Whole {
-		c.sayf("quote %s is of some rows of %s only; the whole order is taken on, not as quoted (--take names what was taken)", kept.Number, kept.File)
+		c.sayf("quote %s has only some rows of %s; the whole order is accepted, not as quoted (--take names what was accepted)", kept.Number, kept.File)
 		return nil
 	}
 	takes, err := doc.Take(a.takes)

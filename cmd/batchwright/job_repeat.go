@@ -12,7 +12,7 @@ import (
 func (c *common) jobRepeat() *cobra.Command {
 	var a acceptance
 	cmd := &cobra.Command{
-		Use: "repeat JOB", Short: "Take an old job's order on again, as a new job on today's boards", Args: cobra.ExactArgs(1),
+		Use: "repeat JOB", Short: "Accept an old job's order again, as a new job on today's boards", Args: cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			id, err := jobArg(args[0])
 			if err == nil {
@@ -33,7 +33,7 @@ func (c *common) jobRepeat() *cobra.Command {
 			}
 			folder, err := os.Getwd()
 			if err != nil {
-				return refuse("cannot tell this folder: %w", err)
+				return refuse("cannot find this folder: %w", err)
 			}
 			return c.accept(cmd.Context(), filepath.Join(folder, old.Name), papers.Order, a, id)
 		},

@@ -166,7 +166,7 @@ func (s *shown) tables(p *jigplan.Plan) []reports.Table {
 	}
 	out := []reports.Table{facts, history}
 	if left := shop.Leftovers(p.Layout.Boards, s.job.ID); len(left) > 0 && s.job.State == shop.JobOpen {
-		t := reports.Table{Title: "Comes back to the rack when the job is finished", Head: []string{"Offcut", "What"}}
+		t := reports.Table{Title: "Back to the rack when the job is finished", Head: []string{"Offcut", "What"}}
 		for _, l := range left {
 			t.Add(l.Name, shop.DescribeBoard(l.Board, unit))
 		}

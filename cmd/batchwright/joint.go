@@ -34,7 +34,7 @@ var jointSettings = []struct{ flag, setting, help string }{
 	{"second-pass", "Second pass", "yes: where no fit is within the limits, cut the whole card twice, the second time with a shim (default no)"},
 	{"layout", "Layout", "edge, centred or best (default best)"},
 	{"edge-origin", "Edge origin", "`TURNS` from the marked edge to the first full slot (default 0)"},
-	{"overlap", "Least overlap of passes", "least overlap of neighbouring passes (default 0.010 in)"},
+	{"overlap", "Least overlap of passes", "least overlap of neighboring passes (default 0.010 in)"},
 	{"travel", "Rod travel", "carriage travel the rod allows (default 7 in)"},
 	{"side-starts", "Side starts with", "notch or pin at a side's marked edge (default notch)"},
 }
@@ -67,7 +67,7 @@ func (f *jointFlags) add(c *common, cmd *cobra.Command) {
 	for _, s := range jointSettings {
 		f.settings[s.setting] = flags.String(s.flag, "", s.help)
 	}
-	flags.StringVar(&c.units, "units", "", "in or mm: what a bare number means and how results are printed")
+	flags.StringVar(&c.units, "units", "", "in or mm: how results are printed, and the unit of a number that has none")
 	c.plainFlags(cmd)
 }
 

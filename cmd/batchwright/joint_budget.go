@@ -19,7 +19,7 @@ func jointBudgetCommand(c *common) *cobra.Command {
 	percent := habits.LeadError * 100
 	cmd := &cobra.Command{
 		Use:   "budget --finger 1/4 --height 3-1/2",
-		Short: "Error budget: what rod, handle, blade and boards may do to the fit",
+		Short: "Error budget: how far rod, handle, blade and boards can change the fit",
 		Args:  cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			p, s, err := c.bestProgram(cmd.Context(), &f)
@@ -71,7 +71,7 @@ func ticks(f float64) measure.Length { return measure.Length(math.Round(f)) }
 // againstClass holds what is to be expected against the fits the shop accepts.
 func againstClass(w reports.Words, s settings.Shop, b joint.Budget) string {
 	class := func(f float64) string { return joint.FitClass(ticks(f).Ratio()) }
-	text := fmt.Sprintf("From %s to %s; accepted is %s to %s", class(b.Low), class(b.High), w.Fine(s.FitAtLeast.Ratio()), w.Fine(s.FitAtMost.Ratio()))
+	text := fmt.Sprintf("From %s to %s; accepted: %s to %s", class(b.Low), class(b.High), w.Fine(s.FitAtLeast.Ratio()), w.Fine(s.FitAtMost.Ratio()))
 	low, high := b.Low < float64(s.FitAtLeast), b.High > float64(s.FitAtMost)
 	switch {
 	case low && high:
@@ -81,13 +81,13 @@ func againstClass(w reports.Words, s settings.Shop, b joint.Budget) string {
 	case high:
 		return text + ": it may come out too loose, try a test corner before every batch"
 	}
-	return text + ": all of it lies within"
+	return text + ": all of it is accepted"
 }
 
 func budgetTable(w reports.Words, b joint.Budget) reports.Table {
 	fine := func(f float64) string { return w.Fine(ticks(f).Ratio()) }
 	t := reports.Table{
-		Title: fmt.Sprintf("The fit to be expected: %s to %s; with everything at its worst %s to %s", fine(b.Low), fine(b.High), fine(b.WorstLow), fine(b.WorstHigh)),
+		Title: fmt.Sprintf("Expected fit: %s to %s; worst case: %s to %s", fine(b.Low), fine(b.High), fine(b.WorstLow), fine(b.WorstHigh)),
 		Head:  []string{"Cause", "Tighter by", "Looser by", "Matters", "What to do"},
 	}
 	for _, h := range b.Hazards {

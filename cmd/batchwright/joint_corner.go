@@ -20,7 +20,7 @@ func jointCornerCommand(c *common) *cobra.Command {
 	var periods int
 	cmd := &cobra.Command{
 		Use:   "corner --finger 1/4 --height 3-1/2 --slot 0.284 [--over 1.6875]",
-		Short: "Test corner: the true kerf and lead from what was measured, and what to do",
+		Short: "Test corner: kerf and lead from what was measured, and what to do",
 		Args:  cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			p, s, err := c.bestProgram(cmd.Context(), &f)

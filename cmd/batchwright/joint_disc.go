@@ -52,7 +52,7 @@ func discTable(s settings.Shop, w reports.Words, rods, blades []string, diameter
 	for _, r := range today {
 		fits[key(r)] = fits[key(r)] || !r.Dead()
 	}
-	t := reports.Table{Title: fmt.Sprintf("What a detent disc would open (%s; %d of %d pairs fit with %s today)",
+	t := reports.Table{Title: fmt.Sprintf("What a detent disc would add (%s; %d of %d pairs fit with %s today)",
 		"holes on a circle of "+w.Len(circle)+" diameter", countTrue(fits), len(fits), reports.Listed(texts(now), 9)+" stops a turn"),
 		Head: []string{"Stops a turn", "More pairs fit", "Angle", "Hole to hole"}, Numbers: []int{0, 1}}
 	for _, n := range joint.CommonStops {

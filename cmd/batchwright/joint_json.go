@@ -133,7 +133,7 @@ func named(c joint.Candidate) []jigplan.Program {
 func proved(a joint.Answer) error {
 	for _, c := range a.Candidates {
 		if faults := check.Programs(named(c)); len(faults) > 0 {
-			return refuse("this program made a joint that its own check does not accept: %w; please report it with the command line", faults[0])
+			return refuse("a bug in the program: its own check refuses this joint: %w; please report it with the command line", faults[0])
 		}
 	}
 	return nil

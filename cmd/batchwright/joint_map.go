@@ -54,7 +54,7 @@ func jointMapCommand(c *common) *cobra.Command {
 				tables = append(tables, disc)
 			}
 			c.show(tables)
-			c.tell([]string{fmt.Sprintf("A kerf that changes by %s changes every fit by %s: the last columns say how far the blade may wear, or be wrong, before the fit is lost.", s.Units.Mark("0.001"), s.Units.Mark("0.002"))})
+			c.tell([]string{fmt.Sprintf("A kerf change of %s changes every fit by %s. The last columns show how far the kerf may be off before the fit is outside your limits.", s.Units.Mark("0.001"), s.Units.Mark("0.002"))})
 			return nil
 		},
 	}
@@ -95,7 +95,7 @@ func fitMap(s settings.Shop, rods, blades, stops []string) ([]joint.Reach, error
 	for _, text := range stops {
 		n, err := strconv.Atoi(strings.TrimSpace(text))
 		if err != nil || n < 1 || n > 100 {
-			return nil, fmt.Errorf("%q is no number of stops a turn: write whole numbers from 1 to 100, as in --stops 1,2,4", text)
+			return nil, fmt.Errorf("%q is not a number of stops a turn: write whole numbers from 1 to 100, as in --stops 1,2,4", text)
 		}
 		index = append(index, n)
 	}
@@ -158,7 +158,7 @@ func mapBlades(s settings.Shop, names []string) ([]measure.Length, error) {
 	for _, text := range names {
 		k, err := measure.Parse(text, s.Reading())
 		if err != nil || k < measure.Millimetre/10 || k > 2*measure.Inch {
-			return nil, fmt.Errorf("kerf %q is no blade's: between 0.1 mm and 2 in", text)
+			return nil, fmt.Errorf("kerf %q: write a kerf between 0.1 mm and 2 in", text)
 		}
 		kerfs = append(kerfs, k)
 	}
@@ -215,7 +215,7 @@ func mapTable(w reports.Words, m []joint.Reach, dead bool) reports.Table {
 		}
 		t.Rows = append(t.Rows, row)
 	}
-	t.Title = fmt.Sprintf("Fit map: %s of rod, blade and index, %d of them dead", reports.Counted(len(m), "pair", "pairs"), lost)
+	t.Title = fmt.Sprintf("Fit map: %s of rod, blade and index, %d of them with no usable fit", reports.Counted(len(m), "pair", "pairs"), lost)
 	return t
 }
 
@@ -252,7 +252,7 @@ func fitGrids(w reports.Words, m []joint.Reach) []reports.Grid {
 		if g == nil {
 			g = &reports.Grid{
 				Title: fmt.Sprintf("%s of the wheel", reports.Counted(r.Stops, "stop a turn", "stops a turn")), Corner: "rod",
-				Legend: "The best fit, slot minus pin, that a rod (down) and a blade's kerf (across) reach at any finger size, in " + fitUnit(w) + ". Framed: a good fit. Hatched: none, whatever the finger.",
+				Legend: "The best fit, slot minus pin, that a rod (down) and a blade's kerf (across) reach at any finger size, in " + fitUnit(w) + ". Outlined: a good fit. Hatched: no fit at any finger size.",
 			}
 			byStops[r.Stops] = g
 			order = append(order, r.Stops)
@@ -275,7 +275,7 @@ func fitGrids(w reports.Words, m []joint.Reach) []reports.Grid {
 
 func fitUnit(w reports.Words) string {
 	if w.Unit.Metric() {
-		return "hundredths of a millimetre"
+		return "hundredths of a millimeter"
 	}
 	return "thousandths of an inch"
 }

@@ -63,7 +63,7 @@ func provedPattern(flat joint.Answer, a joint.PatternAnswer) error {
 		return err
 	}
 	if faults := append(check.Program(*a.Turned), check.Turned(*a.Turned)...); len(faults) > 0 {
-		return refuse("this program made a pattern that its own check does not accept: %w; please report it with the command line", faults[0])
+		return refuse("a bug in the program: its own check refuses this pattern: %w; please report it with the command line", faults[0])
 	}
 	return nil
 }

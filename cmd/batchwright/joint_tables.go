@@ -127,8 +127,8 @@ func nearTable(w reports.Words, near []joint.Candidate) reports.Table {
 // heights near by that come out in whole fingers.
 func offersTable(w reports.Words, offers []joint.Offer, p jigplan.Program) reports.Table {
 	t := reports.Table{
-		Title: "What these heights could have instead",
-		Head:  []string{"Height", "Layout", "A, marked edge", "A, other edge", "B, marked edge", "B, other edge", "Even heights near by"},
+		Title: "What these heights allow instead",
+		Head:  []string{"Height", "Layout", "A, marked edge", "A, other edge", "B, marked edge", "B, other edge", "Nearest heights in whole fingers"},
 	}
 	for i, o := range offers {
 		even := evenText(w, o)

@@ -18,7 +18,7 @@ func (c *common) logCorner() *cobra.Command {
 	keep, periods := false, 1
 	cmd := &cobra.Command{
 		Use:   "corner --finger 1/4 --height 3-1/2 --slot 0.284",
-		Short: "Note a test corner: true kerf and lead, and what to do",
+		Short: "Note a test corner: kerf and lead, and what to do",
 		Args:  cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return c.keepCorner(cmd.Context(), [4]string{finger, height, slot, over}, periods, blade, keep)
@@ -27,10 +27,10 @@ func (c *common) logCorner() *cobra.Command {
 	cmd.Flags().StringVar(&finger, "finger", "", "the finger it was cut for")
 	cmd.Flags().StringVar(&height, "height", "", "the height of the boards")
 	cmd.Flags().StringVar(&slot, "slot", "", "measured width of one full slot")
-	cmd.Flags().StringVar(&over, "over", "", "measured from a slot's edge to the same edge of a later slot: tells the lead")
+	cmd.Flags().StringVar(&over, "over", "", "measured from a slot's edge to the same edge of a later slot, for the lead")
 	cmd.Flags().IntVar(&periods, "periods", 1, "slots from the one to the other")
 	cmd.Flags().StringVar(&blade, "blade", "", "cut with this blade (default the one in use)")
-	cmd.Flags().BoolVar(&keep, "keep", false, "the next programs are made with the kerf and the lead it tells")
+	cmd.Flags().BoolVar(&keep, "keep", false, "make the next programs with this kerf and lead")
 	return c.shopFlags(cmd, true)
 }
 

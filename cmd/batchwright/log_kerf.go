@@ -38,7 +38,7 @@ func (c *common) keepKerf(ctx context.Context, text string, l shop.KerfLog) erro
 				return "", exit{exitUsage, fmt.Errorf("the kerf: %w", err)}
 			}
 			if l.Kerf <= 0 || l.Kerf > measure.Inch/2 {
-				return "", exit{exitUsage, fmt.Errorf("a kerf of %s cannot be", l.Kerf.ShowUnit(settings.Units))}
+				return "", exit{exitUsage, fmt.Errorf("a kerf of %s is not possible", l.Kerf.ShowUnit(settings.Units))}
 			}
 			if l.Blade == "" {
 				if l.Blade, err = shop.BladeInUse(tx); err != nil {

@@ -16,7 +16,7 @@ import (
 func (c *common) logReview() *cobra.Command {
 	job := ""
 	cmd := &cobra.Command{
-		Use: "review", Short: "Plan against actual, element by element, and what the logs make of the next plan", Args: cobra.NoArgs,
+		Use: "review", Short: "Planned and actual time by element, and what the logs change in the next plan", Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error { return c.review(cmd.Context(), job) },
 	}
 	cmd.Flags().StringVar(&job, "job", "", "of this job alone")
@@ -92,7 +92,7 @@ func (c *common) review(ctx context.Context, arg string) error {
 }
 
 func factorTable(factors []shop.Factor, u measure.Unit) reports.Table {
-	t := reports.Table{Title: "What the logs make of the next plan", Head: []string{"Element", "Logs", "Median of actual/planned", "Used", "Spread"}}
+	t := reports.Table{Title: "What the logs change in the next plan", Head: []string{"Element", "Logs", "Median of actual/planned", "Used", "Spread"}}
 	for _, f := range factors {
 		element := f.Element
 		if f.Boards > 0 {

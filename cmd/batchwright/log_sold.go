@@ -33,10 +33,10 @@ func (c *common) logSold() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "sold [FAIR.xlsx | BOX[, WOOD]=SOLD[ of BROUGHT] ...]",
 		Short: "Note what a fair sold; without boxes, show what fairs sold and what is left",
-		Long: "The next fair starts from it: what is left counts as finished boxes that are there, and what was sold sharpens\n" +
-			"the guesses of the catalogue. How many were brought is known when fair --give-out kept the mix; else it is said. The\n" +
+		Long: "The next fair starts from this: boxes left over count as finished, and what was sold improves\n" +
+			"the demand estimate. The number brought is known if fair --give-out kept the mix; otherwise give it. The\n" +
 			"fair's own workbook can be given, with Sold or Left filled in on its page Sold.",
-		Example: "  batchwright log sold catalogue-fair.xlsx\n" +
+		Example: "  batchwright log sold catalog-fair.xlsx\n" +
 			"  batchwright log sold \"Tea box=3\" \"Card box, maple=5\"\n" +
 			"  batchwright log sold \"Tea box, cherry=3 of 5\" --fair \"Autumn market\" --date 2026-10-03",
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -50,8 +50,8 @@ func (c *common) logLeft() *cobra.Command {
 	var which heldFair
 	cmd := &cobra.Command{
 		Use:     "left BOX[, WOOD]=LEFT[ of BROUGHT] ...",
-		Short:   "Note what a fair left over: of what is not named, everything was sold",
-		Long:    "As log sold, counted from what came home. Everything that was brought and is not named counts as sold out;\nlog left none says that all of it was.",
+		Short:   "Note what a fair left over; boxes not named were sold out",
+		Long:    "Like log sold, but counted from what came home. Boxes that were brought and are not named count as sold out;\nlog left none says that all of it was.",
 		Example: "  batchwright log left \"Tea box=1\" \"Card box, cherry=2\"",
 		Args:    cobra.MinimumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -195,7 +195,7 @@ func (c *common) fairOf(which heldFair, known []orders.Sale) (fairAt, error) {
 	}
 	switch {
 	case which.name == "" && len(known) == 0:
-		return fairAt{}, refuse("no fair is known yet: name it with --fair, or keep its mix with fair CATALOGUE.xlsx --give-out")
+		return fairAt{}, refuse("no fair is known yet: name it with --fair, or keep its mix with fair CATALOG.xlsx --give-out")
 	case which.name == "":
 		return fairAt{}, refuse("no fair of %s is known: name it with --fair", which.day)
 	case day.IsZero():
@@ -243,7 +243,7 @@ func soldOf(words []soldWord, brought []orders.Sale, at fairAt, left bool) ([]or
 		return nil, refuse("%s", strings.Join(faults, "\n"))
 	}
 	if len(out) == 0 {
-		return nil, refuse("nothing is known to have been brought to %s: write \"BOX=LEFT of BROUGHT\"", at.Fair)
+		return nil, refuse("nothing was noted as brought to %s: write \"BOX=LEFT of BROUGHT\"", at.Fair)
 	}
 	return out, nil
 }
@@ -270,9 +270,9 @@ func matching(w soldWord, brought []orders.Sale, at fairAt) (orders.Sale, int, e
 		}
 		return orders.Sale{}, -1, refuse("%q: it was brought in %s; name the wood, as \"%s, %s=%d\"", w.text, strings.Join(woods, " and "), w.box, woods[0], w.n)
 	case w.brought < 0 && len(brought) > 0 && len(names) == 0:
-		return orders.Sale{}, -1, refuse("%q: no such box is known to have been brought to %s (%s); write how many were, as \"%s=%d of N\"", w.text, at.Fair, broughtNames(brought), w.box, w.n)
+		return orders.Sale{}, -1, refuse("%q: no such box was noted as brought to %s (%s); write how many were, as \"%s=%d of N\"", w.text, at.Fair, broughtNames(brought), w.box, w.n)
 	case w.brought < 0:
-		return orders.Sale{}, -1, refuse("%q: how many were brought to %s is not known; write \"%s=%d of N\"", w.text, at.Fair, strings.SplitN(w.text, "=", 2)[0], w.n)
+		return orders.Sale{}, -1, refuse("%q: the number brought to %s is not known; write \"%s=%d of N\"", w.text, at.Fair, strings.SplitN(w.text, "=", 2)[0], w.n)
 	}
 	return orders.Sale{Fair: at.Fair, Day: at.Day, Box: w.box, Wood: w.wood}, -1, nil
 }
@@ -314,7 +314,7 @@ func (c *common) keepFair(ctx context.Context, sales []orders.Sale) error {
 	return c.changeShop(ctx, func(s *shop.File) error {
 		return c.carryOut(ctx, s, func(tx *shop.Tx) (string, error) {
 			if len(sales) == 0 {
-				return "", refuse("nothing is brought: there is no mix to keep")
+				return "", refuse("no box is brought, so there is no mix to keep")
 			}
 			known, err := shop.Sales(tx)
 			if err != nil {
@@ -323,7 +323,7 @@ func (c *common) keepFair(ctx context.Context, sales []orders.Sale) error {
 			at := fairAt{sales[0].Fair, sales[0].Day}
 			for _, before := range at.of(known) {
 				if before.Said {
-					return "", refuse("what %s sold is noted already: give another Fair or Fair date, or leave --give-out", at.Fair)
+					return "", refuse("sales of %s are already logged: give another Fair or Fair date, or leave out --give-out", at.Fair)
 				}
 				if !slices.ContainsFunc(sales, func(s orders.Sale) bool { return sameBox(&s, &before) }) {
 					before.Brought, before.Home = 0, 0
@@ -331,7 +331,7 @@ func (c *common) keepFair(ctx context.Context, sales []orders.Sale) error {
 				}
 			}
 			if !c.dryRun {
-				c.sayf("kept in the shop file: after the fair note what came home with log left, or what was sold with log sold")
+				c.sayf("kept in the shop file: after the fair, note what came home with log left, or what was sold with log sold")
 			}
 			return "give out the mix of " + at.Fair, shop.AddSales(tx, sales)
 		})

@@ -35,7 +35,7 @@ func (c *common) soldSheet(path string) ([]soldWord, error) {
 		words = append(words, soldWord{text: r.Source.String(), box: r.Box, wood: r.Wood, n: r.Sold, brought: r.Brought})
 	}
 	if len(words) == 0 {
-		return nil, refuse("nothing is filled in on the page Sold of %s: write Sold or Left of each box", filepath.Base(path))
+		return nil, refuse("the sheet Sold of %s is empty: write Sold or Left for each box", filepath.Base(path))
 	}
 	return words, nil
 }

@@ -239,7 +239,7 @@ func elementName(w work) (string, error) {
 			known = append(known, d.Name)
 		}
 	}
-	return "", exit{exitUsage, fmt.Errorf("%q is no element of work; write one of: %s, %s", w.element, shop.StackEnd, strings.Join(known, ", "))}
+	return "", exit{exitUsage, fmt.Errorf("%q is not an element of work; write one of: %s, %s", w.element, shop.StackEnd, strings.Join(known, ", "))}
 }
 
 // minutesPlanned is what the plans say of the work: one stack end, or an

@@ -14,22 +14,24 @@ import (
 )
 
 func newCommand(c *common) *cobra.Command {
-	catalogue := false
+	catalog := false
 	cmd := &cobra.Command{
 		Use:   "new ORDER.xlsx",
-		Short: "Write a blank order workbook, or a blank catalogue for a fair",
+		Short: "Write a blank order workbook, or a blank catalog for a fair",
 		Example: "  batchwright new spring.xlsx\n" +
-			"  batchwright new fair.xlsx --catalogue",
+			"  batchwright new fair.xlsx --catalog",
 		Args: cobra.ExactArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
-			if catalogue {
-				return c.newBook(args[0], "catalogue", "Catalogue", "fair", intake.BlankCatalogue)
+			if catalog {
+				return c.newBook(args[0], "catalog", "Catalog", "fair", intake.BlankCatalog)
 			}
 			return c.newBook(args[0], "order", "Boxes", "check", intake.Blank)
 		},
 	}
 	writesArgument(cmd)
-	cmd.Flags().BoolVar(&catalogue, "catalogue", false, "a blank catalogue, for the fair command")
+	cmd.Flags().BoolVar(&catalog, "catalog", false, "a blank catalog, for the fair command")
+	cmd.Flags().BoolVar(&catalog, "catalogue", false, "the same in British spelling")
+	_ = cmd.Flags().MarkHidden("catalogue")
 	cmd.Flags().StringVar(&c.units, "units", "", "in or mm: the unit of the headings and the Units setting")
 	c.plainFlags(cmd)
 	return cmd

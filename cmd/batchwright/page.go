@@ -156,7 +156,7 @@ func serveUntil(ctx context.Context, listener net.Listener, handler http.Handler
 	go func() { done <- server.Serve(listener) }()
 	select {
 	case err := <-done:
-		return refuse("the page is not served any more: %w", err)
+		return refuse("the page is no longer served: %w", err)
 	case <-ctx.Done():
 	}
 	if err := server.Close(); err != nil && !errors.Is(err, http.ErrServerClosed) {

@@ -36,7 +36,7 @@ func quoteCommand(c *common) *cobra.Command {
 	var a quoted
 	cmd := &cobra.Command{
 		Use:   "quote ORDER.xlsx",
-		Short: "Price an order: the customer's workbook, and apart from it the shop's costs",
+		Short: "Price an order: a workbook for the customer, and one with the shop's costs",
 		Long: "Plans every quantity of every box by itself, costs and prices it, finds the day it can be delivered, and\n" +
 			"writes ORDER-quote.xlsx for the customer (-o names it) and ORDER-cost.xlsx for the shop. Rows that share a\n" +
 			"Box name are options, side by side. Prices come from Labor rate and Margin or Markup on the Shop sheet, or of\n" +
@@ -144,7 +144,7 @@ func (c *common) giveQuote(ctx context.Context, path string, data []byte, q *jig
 			return err
 		}
 		if !orderFailed(q.Findings) {
-			return refuse("%s orders nothing: there is no row of boxes or parts to quote", filepath.Base(path))
+			return refuse("%s has no row of boxes or parts to quote", filepath.Base(path))
 		}
 		c.showFirst(problemTables(q.Findings))
 		return refuse("%s has errors: nothing was quoted; correct them, or quote the good lines with --partial", filepath.Base(path))
@@ -156,7 +156,7 @@ func (c *common) giveQuote(ctx context.Context, path string, data []byte, q *jig
 	switch {
 	case past.sameAs(doc):
 		papers, doc, q.Revision = past.papers, past.doc.Quote, past.latest.Revision
-		c.sayf("quote %s, revision %d, is kept already: nothing in it has changed since", past.latest.Number, past.latest.Revision)
+		c.sayf("quote %s, revision %d, is already saved and nothing has changed since", past.latest.Number, past.latest.Revision)
 	default:
 		if err := c.keepQuote(ctx, q, papers); err != nil {
 			return err

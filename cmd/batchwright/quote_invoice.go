@@ -29,7 +29,7 @@ func invoiceCommand(c *common) *cobra.Command {
 	var a invoicing
 	cmd := &cobra.Command{
 		Use:   "invoice NUMBER",
-		Short: "Write the invoices of an accepted quote: deposit, balance, and what changed since",
+		Short: "Write the invoices of an accepted quote: deposit, balance, later changes",
 		Long: "Gives the deposit and the balance of an accepted quote their invoice numbers, and writes NUMBER-invoices.xlsx: each\n" +
 			"invoice on its own page, and the account with the payments. An invoice that was given stays as it is: after a\n" +
 			"change there is another one for what was added, or a credit note for what was taken off. Before the quote is\n" +
@@ -45,7 +45,7 @@ func invoiceCommand(c *common) *cobra.Command {
 	}
 	f := cmd.Flags()
 	outputFlag(cmd, &c.output, "output", "o", "write the workbook to `FILE`")
-	f.StringArrayVar(&a.takes, "take", nil, "what would be taken of a quote that is not accepted yet, `BOX=COUNT` or \"BOX OPTION=COUNT\"; may be repeated")
+	f.StringArrayVar(&a.takes, "take", nil, "what would be accepted of a quote that is not accepted yet, `BOX=COUNT` or \"BOX OPTION=COUNT\"; may be repeated")
 	f.Int64Var(&a.job, "job", 0, "the `JOB` that took it, where several did (default the latest)")
 	f.StringVar(&a.from, "from", "", "the day of new invoices, a `DATE` such as 2027-03-08 (default now)")
 	f.StringVar(&a.to, "to", "", "the customer's `ADDRESS` (default Customer address of the order)")
@@ -309,7 +309,7 @@ func ofJob(all []shop.TakenQuote, number string, job int64) (out []shop.TakenQuo
 		}
 	}
 	if job > 0 && len(out) == 0 {
-		return nil, refuse("job %d took nothing of quote %s: see batchwright quote list", job, number)
+		return nil, refuse("job %d took nothing from quote %s: see batchwright quote list", job, number)
 	}
 	return out, nil
 }
@@ -374,7 +374,7 @@ func (c *common) paid(ctx context.Context, a *invoicing, text, note string) erro
 	_, _, open := account.Sums()
 	c.sayf("recorded %s paid for quote %s", c.unit().Mark(amount.String()), account.Quote)
 	if open < 0 {
-		c.sayf("that is %s more than was asked for", c.unit().Mark((-open).String()))
+		c.sayf("that is %s more than is owed", c.unit().Mark((-open).String()))
 	}
 	if hasDraft(&account) {
 		c.sayf("not invoiced yet: batchwright quote invoice %s", account.Quote)

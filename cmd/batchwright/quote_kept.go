@@ -35,9 +35,9 @@ func (c *common) pastOf(ctx context.Context, number, customer string, since int)
 	}
 	switch {
 	case since > 0 && p.latest.Number == "":
-		return p, exit{exitUsage, fmt.Errorf("--since %d: no quote %q is kept yet; see batchwright quote list", since, number)}
+		return p, exit{exitUsage, fmt.Errorf("--since %d: no quote %q is saved yet; see batchwright quote list", since, number)}
 	case p.latest.Number != "" && !strings.EqualFold(p.latest.Customer, customer):
-		return p, exit{exitUsage, fmt.Errorf("quote %q is kept already, for %s: give this one another with --number", number, reports.Somebody(p.latest.Customer))}
+		return p, exit{exitUsage, fmt.Errorf("quote %q is already used, for %s: give this one another number with --number", number, reports.Somebody(p.latest.Customer))}
 	}
 	return p, nil
 }
@@ -90,7 +90,7 @@ func (p *pastQuote) sameAs(doc document.Quote) bool { return p.doc != nil && p.d
 // none. Nowhere to keep it is said, and hinders nothing.
 func (c *common) keepQuote(ctx context.Context, q *jigplan.Quote, papers shop.QuotePapers) error {
 	if path, named, err := c.shopPath(); err != nil && !named {
-		c.sayf("the quote is not kept: %v", err)
+		c.sayf("the quote is not saved: %v", err)
 		return nil
 	} else if err != nil {
 		return fmt.Errorf("%s: %w", path, err)
@@ -128,7 +128,7 @@ type keptListJSON struct {
 
 func quoteListCommand(c *common) *cobra.Command {
 	cmd := &cobra.Command{
-		Use: "list", Short: "List the quotes that were given, and what became of them", Args: cobra.NoArgs,
+		Use: "list", Short: "List the quotes given, and their state", Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error { return c.listQuotes(cmd.Context()) },
 	}
 	c.jsonFlag(cmd)

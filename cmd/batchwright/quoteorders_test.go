@@ -3,7 +3,7 @@ package main
 // quoteOrders are what the Larkbeck Box Shop, an invented shop, is asked to
 // quote, and what it thinks of making for a fair.
 func quoteOrders() []orderBook {
-	return []orderBook{quoteOne(), quoteForty(), fairCatalogue()}
+	return []orderBook{quoteOne(), quoteForty(), fairCatalog()}
 }
 
 // quoteRates are the shop's rates, as its owner keeps them.
@@ -65,12 +65,12 @@ func quoteForty() orderBook {
 	}}
 }
 
-// fairCatalogue is what could be made for a spring fair from the rack.
-func fairCatalogue() orderBook {
+// fairCatalog is what could be made for a spring fair from the rack.
+func fairCatalog() orderBook {
 	head := []any{"Box", "Length", "Width", "Height", "Measured", "Thickness", "Wood", "Woods", "Finger", "Bottom", "Lid", "Finish", "Price", "Sells low", "Sells likely", "Sells high", "Made", "Half made", "Notes"}
 	ply := "groove 1/4 birch plywood"
-	return orderBook{file: "catalogue.xlsx", sheets: []orderSheet{
-		{name: "Catalogue", widths: map[string]float64{"A": 16, "H": 18, "J": 24, "K": 26, "S": 24}, rows: [][]any{
+	return orderBook{file: "catalog.xlsx", sheets: []orderSheet{
+		{name: "Catalog", widths: map[string]float64{"A": 16, "H": 18, "J": 24, "K": 26, "S": 24}, rows: [][]any{
 			{"Spring fair at Brook End"},
 			head,
 			{"Tea box", 12, 8, "3-1/2", "outside", "1/2", "walnut", nil, "1/4", ply, "sliding 1/4 birch plywood", "oil", 96, 1, 3, 6, nil, nil, nil},

@@ -20,7 +20,7 @@ func (c *common) rackRemove() *cobra.Command {
 	var reason string
 	cmd := &cobra.Command{
 		Use:   "remove BOARD...",
-		Short: "Take boards off the rack for a reason; they stay in the record",
+		Short: "Take boards off the rack, with a reason; they stay in the record",
 		Args:  cobra.MinimumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if strings.TrimSpace(reason) == "" {

@@ -33,7 +33,7 @@ func (c *common) changed(changes []shop.BoardChange) error {
 		return err
 	}
 	if len(changes) == 0 {
-		c.sayf("nothing to change: the rack is so already")
+		c.sayf("nothing to change: the rack already matches")
 		return nil
 	}
 	c.show([]reports.Table{t})

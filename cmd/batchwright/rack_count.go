@@ -19,7 +19,7 @@ func (c *common) rackCount() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "count RACK.xlsx | BOARD...",
 		Short: "Stock-take: what is missing, what is extra",
-		Long: "Compares the boards that were found, as a Rack sheet or by their names, with the rack. With --apply the free boards\n" +
+		Long: "Compares the boards you found, given as a Rack sheet or by name, with the rack. With --apply the free boards\n" +
 			"that are missing are taken off the rack, and extra ones of a Rack sheet are added.",
 		Args: cobra.MinimumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error { return c.countRack(cmd.Context(), args, apply) },

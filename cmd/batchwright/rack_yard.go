@@ -61,7 +61,7 @@ func (c *common) importYard(ctx context.Context, path string) error {
 func (c *common) yardClear() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "clear",
-		Short: "Forget what can be bought",
+		Short: "Clear the list of boards that can be bought",
 		Args:  cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return c.setYard(cmd.Context(), nil, "yard cleared")

@@ -94,7 +94,7 @@ func referenceFiles(t *testing.T, orders []string, stall string) (files []string
 	in := func(name string) string { return filepath.Join(ordersFolder, name) }
 	written("quotes", "quote", in("quote-one.xlsx"), "--number", "one", "--from", "2027-03-08")
 	written("quotes", "quote", in("quote-forty.xlsx"), "--number", "forty", "--from", "2027-03-08")
-	written("fairs", "fair", in("catalogue.xlsx"), "--from", "2027-03-29")
+	written("fairs", "fair", in("catalog.xlsx"), "--from", "2027-03-29")
 	command("stall", "shop", "set", "Fair", "May fair")
 	command("stall", "shop", "set", "Fair date", "2099-05-16")
 	command("stall", "shop", "set", "Booth fee", "60")
@@ -108,14 +108,14 @@ func referenceFiles(t *testing.T, orders []string, stall string) (files []string
 func referenceDay() time.Time { return time.Date(2027, 1, 4, 9, 0, 0, 0, time.UTC) }
 
 // referenceOrders are the orders of testdata, lists of the scripts, and messy
-// sheets enough for 40; and a fair's catalogue.
+// sheets enough for 40; and a fair's catalog.
 func referenceOrders(t *testing.T) (list []string, stall string) {
 	var err error
 	list, err = filepath.Glob(filepath.Join(ordersFolder, "*.xlsx"))
 	if err != nil || len(list) == 0 {
 		t.Fatalf("no orders: %v", err)
 	}
-	list = slices.DeleteFunc(list, func(f string) bool { return filepath.Base(f) == "catalogue.xlsx" })
+	list = slices.DeleteFunc(list, func(f string) bool { return filepath.Base(f) == "catalog.xlsx" })
 	folder := t.TempDir()
 	put := func(name string, data []byte) {
 		name = filepath.Join(folder, name)
@@ -131,7 +131,7 @@ func referenceOrders(t *testing.T) (list []string, stall string) {
 		}
 		for _, f := range archive.Files {
 			switch {
-			case script == "fair" && f.Name != "catalogue.csv":
+			case script == "fair" && f.Name != "catalog.csv":
 			case strings.HasSuffix(f.Name, ".csv"):
 				put(script+"-"+f.Name, f.Data)
 			}

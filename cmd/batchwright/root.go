@@ -138,7 +138,7 @@ func (c *common) orderFlags(cmd *cobra.Command) {
 	c.jsonFlag(cmd)
 	f.DurationVar(&c.think, "think", usualThink, "search time of the whole command, at most")
 	f.Int64Var(&c.seed, "seed", 1, "seed of the search: the same seed gives the same plan")
-	f.StringVar(&c.units, "units", "", "in or mm: how results are printed, and what a bare number means where nothing else says")
+	f.StringVar(&c.units, "units", "", "in or mm: how results are printed, and the unit of a number that has none")
 	c.readingFlags(cmd)
 	f.BoolVar(&c.partial, "partial", false, "plan the good lines of an order that has errors")
 	c.plainFlags(cmd)

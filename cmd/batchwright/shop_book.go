@@ -59,7 +59,7 @@ func yesNo(yes bool) string { return map[bool]string{true: "yes", false: "no"}[y
 
 func (c *common) shopImport() *cobra.Command {
 	cmd := &cobra.Command{
-		Use: "import FILE.xlsx", Short: "Make settings, blades, rods and boards what the workbook says", Args: cobra.ExactArgs(1),
+		Use: "import FILE.xlsx", Short: "Set settings, blades, rods and boards from the workbook", Args: cobra.ExactArgs(1),
 		Long: "Reads what shop export wrote, changed or not. A setting without a value returns to its default. Boards are added and\n" +
 			"corrected, never removed. Nothing is changed when anything is wrong.",
 		RunE: func(cmd *cobra.Command, args []string) error { return c.importShop(cmd.Context(), args[0]) },

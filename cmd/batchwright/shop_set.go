@@ -16,7 +16,7 @@ func (c *common) shopSet() *cobra.Command {
 		RunE: func(cmd *cobra.Command, args []string) error {
 			name, near := settings.Match(args[0])
 			if name == "" {
-				return exit{exitUsage, fmt.Errorf("no setting is called %q. The nearest are: %s. \"batchwright help settings\" lists all of them", args[0], strings.Join(near, "; "))}
+				return exit{exitUsage, fmt.Errorf("there is no setting %q. The nearest are: %s. \"batchwright help settings\" lists all of them", args[0], strings.Join(near, "; "))}
 			}
 			var changes []string
 			err := c.changeShop(cmd.Context(), func(s *shop.File) error {
@@ -40,7 +40,7 @@ func (c *common) shopSet() *cobra.Command {
 
 // spelt is the name a value is read by: that of a time for a metre says so.
 func spelt(name, written string) string {
-	if d, ok := settings.Find(written); ok && d.MetricName != "" && strings.EqualFold(strings.TrimSpace(written), d.MetricName) {
+	if d, ok := settings.Find(written); ok && d.PerMeter(written) {
 		return d.MetricName
 	}
 	return name
@@ -56,7 +56,7 @@ func spoken(why string, changes []string) string {
 
 func (c *common) saidChanges(changes []string) error {
 	if len(changes) == 0 {
-		c.sayf("nothing to change: it is so already")
+		c.sayf("nothing to change: it is already set so")
 	}
 	for _, change := range changes {
 		c.sayf("%s", change)

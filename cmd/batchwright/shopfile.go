@@ -285,7 +285,7 @@ func (h *held) furnish(o *orders.Order) {
 	o.TellApart()
 	text := "its settings"
 	if o.HasShop {
-		text = "its settings, where the order's Shop sheet says nothing else"
+		text = "its settings, unless the order's Shop sheet has them"
 	}
 	used = append(used, text)
 	if h.profile.Version > 0 && !o.Settings.OwnJig() {
@@ -302,7 +302,7 @@ func (h *held) furnish(o *orders.Order) {
 	}
 	if len(used) > 0 {
 		o.Findings = append(o.Findings, orders.Finding{Level: orders.Note, Read: filepath.Base(h.path),
-			Did: "the shop file was used: " + used[0], Fix: "OK if intended; a Rack sheet in the order replaces the rack, a row of its Shop sheet one setting"})
+			Did: "the shop file was used: " + used[0], Fix: "OK if intended; a Rack sheet in the order replaces the rack, a row on its Shop sheet replaces one setting"})
 	}
 }
 

@@ -18,7 +18,7 @@ func group(cmd *cobra.Command) *cobra.Command {
 // shopFlags are the flags of the commands on the shop file.
 func (c *common) shopFlags(cmd *cobra.Command, changes bool) *cobra.Command {
 	c.plainFlags(cmd)
-	cmd.Flags().StringVar(&c.units, "units", "", "in or mm: how results are printed, and what a bare number means where nothing else says")
+	cmd.Flags().StringVar(&c.units, "units", "", "in or mm: how results are printed, and the unit of a number that has none")
 	if changes {
 		cmd.Flags().BoolVar(&c.dryRun, "dry-run", false, "show what would change, and change nothing")
 	}

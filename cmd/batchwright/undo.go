@@ -16,8 +16,8 @@ func undoCommand(c *common) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "undo",
 		Short: "Undo the last change to the shop file; --dry-run only describes it",
-		Long: "Says what the last change to the shop file was and takes it back: newest first, one at a time, the last 20\n" +
-			"changes. Files that were written stay. Numbers of jobs and revisions are not given again. An undo cannot be\n" +
+		Long: "Names the last change to the shop file and undoes it: newest first, one at a time, up to 20\n" +
+			"changes. Files already written stay. Numbers of jobs and revisions are not reused. An undo cannot be\n" +
 			"undone itself. A restore is undone by restoring the numbered copy that it made.",
 		Example: "  batchwright undo --dry-run\n  batchwright undo",
 		Args:    cobra.NoArgs,

@@ -56,10 +56,10 @@ func weekCommand(c *common) *cobra.Command {
 	f := cmd.Flags()
 	f.StringVar(&a.from, "from", "", "the first day, a `DATE` such as 2027-03-08, or '2027-03-09 12:00' to plan again at noon (default now)")
 	f.IntVar(&a.days, "days", 7, "how many days are printed")
-	f.BoolVar(&a.late, "late", false, "only say which dates break, by how much, and the last moment to decide")
+	f.BoolVar(&a.late, "late", false, "only list the dates that will be missed, by how much, and the last moment to decide")
 	f.StringArrayVar(&a.whatIf, "what-if", nil, "show the difference a `CHANGE` makes: 'job ORDER.xlsx', 'without JOB', 'closed DATE', 'away DATE morning', 'people N', 'clamps N'; may be repeated")
 	f.StringArrayVar(&a.weigh, "weight", nil, "how much a day late matters, `JOB=N` (default 1); may be repeated")
-	f.StringArrayVar(&a.done, "done", nil, "a `TASK` that is done, as hour by hour names it; may be repeated")
+	f.StringArrayVar(&a.done, "done", nil, "a `TASK` that is done, as named on the sheet Hour by hour; may be repeated")
 	f.StringArrayVar(&a.hold, "hold", nil, "hold a task to a time, `TASK=2027-03-09 13:00`; may be repeated")
 	f.BoolVar(&a.giveOut, "give-out", false, "keep this sheet, and what is done, in the shop file: the next sheet says what changed")
 	outputFlag(cmd, &a.calendar, "calendar", "", "write the week for a calendar program to `FILE.ics`: work, cures, orders, due dates")
@@ -74,7 +74,7 @@ func (a *weekly) read(c *common) error {
 		return exit{exitUsage, fmt.Errorf("--days %d is not from 1 to 62", a.days)}
 	}
 	if a.giveOut && (a.late || len(a.whatIf) > 0) {
-		return exit{exitUsage, fmt.Errorf("--give-out keeps the week as it is: not together with --late or --what-if")}
+		return exit{exitUsage, fmt.Errorf("--give-out cannot be combined with --late or --what-if")}
 	}
 	now := c.world.now()
 	year, month, day := now.Date()

@@ -183,7 +183,7 @@ func (book *orderBookOpen) rule(o *orders.Order) {
 	default:
 		for _, name := range settings.WeekDifferences(&book.settings, &o.Settings) {
 			book.problems = append(book.problems, orders.Finding{Level: orders.Warning, Source: week.InFile(o.File, sourceOr(&o.Settings, name)), Read: name,
-				Did: fmt.Sprintf("%s says otherwise: a week has one shop, and the first Shop sheet counts", book.ruled), Fix: "say it the same way in both, or in the shop file"})
+				Did: fmt.Sprintf("%s differs: a week has one shop, and the first Shop sheet is used", book.ruled), Fix: "use the same value in both, or set it in the shop file"})
 		}
 	}
 }
@@ -252,7 +252,7 @@ func (a *weekly) mark(book *orderBookOpen) error {
 		n, err := strconv.Atoi(value)
 		o := book.find(name)
 		if err != nil || n < 1 || n > 1000 || o == nil {
-			return wrong("weight", text, "it is JOB=N, a job of this week and a whole number from 1 to 1000")
+			return wrong("weight", text, "write JOB=N: a job of this week and a whole number from 1 to 1000")
 		}
 		o.Weight = n
 	}
@@ -268,7 +268,7 @@ func (a *weekly) mark(book *orderBookOpen) error {
 	for _, id := range eachTask(a.done) {
 		o := book.ofTask(id)
 		if o == nil {
-			return wrong("done", id, "no job of this week has such a task; hour by hour lists them, as in \"12/glue 1\"")
+			return wrong("done", id, "no job of this week has that task; the sheet Hour by hour lists them, as in \"12/glue 1\"")
 		}
 		if full := o.ID + id[strings.Index(id, "/"):]; !slices.Contains(o.Done, full) {
 			o.Done = append(o.Done, full)
@@ -279,7 +279,7 @@ func (a *weekly) mark(book *orderBookOpen) error {
 		at, timed, err := measure.ParseMoment(value, book.settings.Dates)
 		o := book.ofTask(id)
 		if err != nil || !timed || o == nil {
-			return wrong("hold", text, "it is TASK=2027-03-09 13:00, a task as hour by hour names it")
+			return wrong("hold", text, "write TASK=2027-03-09 13:00, with a task from the sheet Hour by hour")
 		}
 		if o.Pinned == nil {
 			o.Pinned = map[string]time.Time{}

@@ -157,7 +157,7 @@ func TestDocumentsThatAreNotOpened(t *testing.T) {
 		"a list":         {"[]", "no plan as JSON"},
 		"later version":  {strings.Replace(string(whole), `"version": 1`, `"version": 9`, 1), "version 9"},
 		"published only": {string(published), "plan its order again"},
-		"no length":      {strings.Replace(string(whole), `"cut_width_mm": `, `"cut_width_mm": "wide", "was": `, 1), "no length"},
+		"no length":      {strings.Replace(string(whole), `"cut_width_mm": `, `"cut_width_mm": "wide", "was": `, 1), "not a length"},
 		"beside nothing": {strings.Replace(string(whole), `"version": 1`, `"version": 1, "exact": {"lead": "1"}`, 1), "beside none"},
 	} {
 		if _, err := Open([]byte(c.doc)); err == nil || !strings.Contains(err.Error(), c.says) {

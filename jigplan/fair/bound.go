@@ -46,7 +46,7 @@ func (f *fairing) ideal(w *way) {
 	w.Minutes, w.Saw = w.Minutes*learned, w.Saw*learned
 }
 
-// cheapestOf is the least that a square metre of a wood costs in cents, of the
+// cheapestOf is the least that a square meter of a wood costs in cents, of the
 // boards that are there or can be bought; 0 where that is not known.
 func (f *fairing) cheapestOf(key string) float64 {
 	least := math.Inf(1)

@@ -17,7 +17,7 @@ import (
 	"batchwright/orders/settings"
 )
 
-// Request is a catalogue, and from when it can be worked on.
+// Request is a catalog, and from when it can be worked on.
 type Request struct {
 	Order   *orders.Order
 	Options plan.Options
@@ -35,7 +35,7 @@ func Make(r Request) (*jigplan.Fair, error) {
 	f := &fairing{Request: r, set: &r.Order.Settings, fair: &jigplan.Fair{Order: r.Order, From: r.From}}
 	f.fair.Findings = append(f.fair.Findings, plan.Findings(r.Order)...)
 	if len(r.Order.Candidates) == 0 {
-		f.problem(orders.Error, orders.Source{Sheet: "Catalogue"}, "", "no box is in the catalogue", "fill in a sheet called Catalogue: as Boxes, with Price and Sells likely; batchwright new --catalogue writes a blank one")
+		f.problem(orders.Error, orders.Source{Sheet: "Catalog"}, "", "no box is in the catalog", "fill in a sheet called Catalog: as Boxes, with Price and Sells likely; batchwright new --catalog writes a blank one")
 	}
 	if orders.HasError(f.fair.Findings) && !r.Options.Partial {
 		return f.fair, nil
@@ -61,7 +61,7 @@ type fairing struct {
 	set    *settings.Shop
 	fair   *jigplan.Fair
 	ways   []way
-	lines  [][]int // ways of each line of the catalogue
+	lines  [][]int // ways of each line of the catalog
 	limits []limit
 	model  MixProblem
 	picks  [][]pick // what each choice of the model stands for
@@ -69,7 +69,7 @@ type fairing struct {
 	has    []float64 // of each limit, before the real plan and week corrected it
 }
 
-// way is one box of the catalogue in one wood, as it was reckoned.
+// way is one box of the catalog in one wood, as it was reckoned.
 type way struct {
 	jigplan.Stall
 	demand     Demand
@@ -101,7 +101,7 @@ func (f *fairing) calendar() {
 	switch {
 	case r.FairDate.IsZero():
 		f.fair.Unjudged = true
-		f.problem(orders.Warning, orders.Source{Sheet: "Shop", Cell: "Fair date"}, "", "no Fair date is set: hours, clamps and drying limit nothing, and nothing is put on the clock", "write Fair date on the Shop sheet, as 2027-05-15")
+		f.problem(orders.Warning, orders.Source{Sheet: "Shop", Cell: "Fair date"}, "", "no Fair date is set: hours, clamps and drying are not limits, and nothing is scheduled", "write Fair date on the Shop sheet, as 2027-05-15")
 		return
 	case !r.FairDate.After(week.Midnight(f.From)):
 		f.fair.Unjudged = true
@@ -167,12 +167,12 @@ func (f *fairing) unjudged(c *orders.Candidate) string {
 	case c.Price <= 0:
 		return say("it has no price", "write its Price")
 	case !c.Said:
-		return say("how many may be sold is not said", "write Sells likely, better Sells low and Sells high too, or Sells mean and Sells spread")
+		return say("the number that may be sold is missing", "write Sells likely, better Sells low and Sells high too, or Sells mean and Sells spread")
 	case c.Averaged:
 	case c.Low > 0 && c.Likely == 0 && c.High == 0:
-		return say("only the fewest that may be sold are said", "write Sells likely too")
+		return say("only Sells low is given", "write Sells likely too")
 	case c.High > 0 && c.Low > c.High, c.Likely > 0 && c.Low > c.Likely, c.High > 0 && c.Likely > c.High:
-		return say(fmt.Sprintf("low %d, likely %d and high %d do not rise", c.Low, c.Likely, c.High), "write the three so that they rise")
+		return say(fmt.Sprintf("low %d, likely %d and high %d are not in rising order", c.Low, c.Likely, c.High), "write low, likely and high in rising order")
 	}
 	return ""
 }
@@ -185,7 +185,7 @@ func (f *fairing) warnOfLine(line int) {
 	for _, at := range f.lines[line] {
 		w := &f.ways[at]
 		if w.Alone > maxPicks {
-			f.problem(orders.Warning, c.Source, c.Name, fmt.Sprintf("demand alone would ask for %d; no more than %d new ones are looked at", w.Alone, maxPicks), "see whether Sells is what one fair may sell")
+			f.problem(orders.Warning, c.Source, c.Name, fmt.Sprintf("demand alone would allow %d; at most %d new ones are considered", w.Alone, maxPicks), "check that Sells is for one fair")
 		}
 		switch {
 		case w.Area == nil:

@@ -68,7 +68,7 @@ func (f *fairing) capacities() {
 		})
 	}
 	if r.StallHolds > 0 {
-		add("room on the stall", "boxes", "room for one more box", r.StallHolds, 1, func(_ *way, made, half, fresh int) float64 { return float64(made + half + fresh) })
+		add("room at the booth", "boxes", "space for one more box", r.StallHolds, 1, func(_ *way, made, half, fresh int) float64 { return float64(made + half + fresh) })
 	}
 	if r.VehicleLitres > 0 {
 		add("room in the vehicle", "litres", "ten litres more", r.VehicleLitres, 10, func(w *way, made, half, fresh int) float64 { return w.Litres * float64(made+half+fresh) })

@@ -84,7 +84,7 @@ func milp(f *jigplan.Fair, more map[string]float64) []byte {
 		use("hours at the saw", i, 0, 0, s.Saw, s.Setup)
 		use("clamps", i, 0, 0, 1, 0)
 		use("drying places", i, 0, float64(s.Coats), float64(s.Coats), 0)
-		use("room on the stall", i, 1, 1, 1, 0)
+		use("room at the booth", i, 1, 1, 1, 0)
 		use("room in the vehicle", i, s.Litres, s.Litres, s.Litres, 0)
 		for wood, area := range s.Area {
 			use(wood, i, 0, 0, area, 0)
@@ -145,7 +145,7 @@ func provenValue(solution string) (float64, error) {
 // boards.
 func oneMore(f *jigplan.Fair) map[string]float64 {
 	set := &f.Order.Settings
-	out := map[string]float64{"hours of work": 180, "hours at the saw": 180, "room on the stall": 1, "room in the vehicle": 10}
+	out := map[string]float64{"hours of work": 180, "hours at the saw": 180, "room at the booth": 1, "room in the vehicle": 10}
 	for _, l := range f.Limits {
 		switch l.Name {
 		case "clamps":

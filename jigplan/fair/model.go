@@ -10,7 +10,7 @@ import (
 // maxPicks bounds how finely a row is split among its woods.
 const maxPicks = 600
 
-// build makes the model: an item a line of the catalogue, a choice each number
+// build makes the model: an item a line of the catalog, a choice each number
 // brought, shared among its woods in each way.
 func (f *fairing) build() {
 	f.model, f.picks = MixProblem{}, nil

@@ -88,16 +88,16 @@ func (f *fairing) whyNone(w *way) string {
 	case w.Net <= w.Material:
 		return "its price is not above its wood and supplies"
 	case w.Alone == 0:
-		return "too few are likely to be asked for"
+		return "too few are likely to be sold"
 	case len(f.lines[w.Line]) > 1 && f.broughtOf(w.Line) > 0:
-		return "another wood serves better"
+		return "another wood earns more"
 	}
 	for _, l := range f.limits {
 		if needs := l.uses(w, 0, 0, 1); needs > l.Has*(1+1e-7)+1e-7 {
 			return "not one fits: " + l.Name
 		}
 	}
-	return "what it needs brings more elsewhere"
+	return "what it needs earns more in another box"
 }
 
 func (f *fairing) broughtOf(line int) (n int) {

@@ -54,7 +54,7 @@ func (f *fairing) leftover() map[[2]string]*orders.Sale {
 	return out
 }
 
-// inHand counts the finished boxes of a line: as the catalogue says, else as
+// inHand counts the finished boxes of a line: as the catalog says, else as
 // the last fair left them.
 func (f *fairing) inHand(line int) {
 	c := &f.Order.Candidates[line]
@@ -71,11 +71,11 @@ func (f *fairing) inHand(line int) {
 			continue
 		}
 		w.InHand = s.Left()
-		f.problem(orders.Note, c.Source, w.Name, fmt.Sprintf("%d in %s are there, as %s of %s left them", s.Left(), w.Wood, s.Fair, s.Day.Format(time.DateOnly)), "write Made in the catalogue where that has changed")
+		f.problem(orders.Note, c.Source, w.Name, fmt.Sprintf("%d in %s are left over from %s of %s", s.Left(), w.Wood, s.Fair, s.Day.Format(time.DateOnly)), "write Made in the catalog if that has changed")
 	}
 }
 
-// strays names finished boxes that earlier fairs left and the catalogue has no
+// strays names finished boxes that earlier fairs left and the catalog has no
 // row or wood for, and fairs of which nobody said what was sold.
 func (f *fairing) strays() {
 	offered, lines := map[[2]string]bool{}, map[string]*orders.Candidate{}
@@ -92,14 +92,14 @@ func (f *fairing) strays() {
 			continue
 		}
 		if c := lines[key[0]]; c == nil {
-			f.problem(orders.Note, orders.Source{Sheet: "Catalogue"}, s.Box, fmt.Sprintf("%d in %s are left over and not in the catalogue", s.Left(), s.Wood), "add a row for it to bring them")
+			f.problem(orders.Note, orders.Source{Sheet: "Catalog"}, s.Box, fmt.Sprintf("%d in %s are left over and not in the catalog", s.Left(), s.Wood), "add a row for it to bring them")
 		} else if !c.MadeSaid {
 			f.problem(orders.Warning, c.Source, s.Box, fmt.Sprintf("%d in %s are left over and %s is not among its woods: not brought", s.Left(), s.Wood, s.Wood), "add the wood to Woods")
 		}
 	}
 	for i := range f.Sales {
 		if s := &f.Sales[i]; !s.Said && s.Brought > 0 && f.earlier(s) {
-			f.problem(orders.Warning, orders.Source{Sheet: "Catalogue"}, s.Fair, "what that fair sold was never said: its sales and what it left are not counted", "note it with log sold")
+			f.problem(orders.Warning, orders.Source{Sheet: "Catalog"}, s.Fair, "sales of that fair were never logged: its sales and leftovers are not counted", "note it with log sold")
 			return
 		}
 	}

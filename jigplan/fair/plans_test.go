@@ -19,7 +19,7 @@ import (
 	"batchwright/orders/settings"
 )
 
-// smallFair draws a catalogue of up to three boxes for few evenings, on few
+// smallFair draws a catalog of up to three boxes for few evenings, on few
 // boards, so that something binds.
 func smallFair(t *rapid.T) *orders.Order {
 	const in = measure.Inch
@@ -38,7 +38,7 @@ func smallFair(t *rapid.T) *orders.Order {
 	must("Clamps", fmt.Sprint(4*draw("clamps", 1, 3)))
 	o := &orders.Order{Settings: set, HasRack: true, HasShop: true}
 	for i := range draw("boxes", 1, 3) {
-		c := orders.Candidate{Box: orders.Box{Source: orders.Source{Sheet: "Catalogue", Cell: fmt.Sprintf("A%d", i+2)}, Name: fmt.Sprintf("Box %d", i+1),
+		c := orders.Candidate{Box: orders.Box{Source: orders.Source{Sheet: "Catalog", Cell: fmt.Sprintf("A%d", i+2)}, Name: fmt.Sprintf("Box %d", i+1),
 			Length: measure.Length(draw("length", 8, 13)) * in, Width: measure.Length(draw("width", 4, 7)) * in, Height: measure.Length(draw("height", 2, 4)) * in,
 			Thickness: in / 2, EndThickness: in / 2, Wood: "cherry", Finger: in / 4, Finish: "oil", Price: measure.Money(draw("price", 15, 90)) * 100}, Said: true}
 		c.Low, c.Likely = draw("low", 0, 1), draw("likely", 1, 3)
@@ -207,7 +207,7 @@ func keeps(f *jigplan.Fair, made, half, fresh []int) bool {
 				needs += float64(fresh[i])
 			case "drying places":
 				needs += float64(s.Coats * (half[i] + fresh[i]))
-			case "room on the stall":
+			case "room at the booth":
 				needs += float64(made[i] + half[i] + fresh[i])
 			case "cherry":
 				needs += s.Area["cherry"] * float64(fresh[i])

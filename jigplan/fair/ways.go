@@ -52,7 +52,7 @@ func (f *fairing) reckon(w *way, c *orders.Candidate) error {
 	w.Ratio = CriticalRatio(float64(w.Net-w.Material), float64(w.Material-w.Home))
 	if w.Ratio > maxMet && !known {
 		w.Ratio = maxMet
-		f.problem(orders.Warning, orders.Source{Sheet: c.Source.Sheet}, "", "what some boxes cost is not known, and an unsold one would seem to cost next to nothing: no more are brought than are enough at nine fairs in ten",
+		f.problem(orders.Warning, orders.Source{Sheet: c.Source.Sheet}, "", "the cost of some boxes is not known, so an unsold one seems to cost almost nothing: no more are brought than are enough at nine fairs in ten",
 			"set the costs that are missing, and choose again")
 	}
 	w.Alone = w.demand.Best(w.Ratio)
@@ -140,7 +140,7 @@ func (f *fairing) costs(w *way, p *jigplan.Plan, built int) (known bool) {
 			if what == "" {
 				what, fix = "the cost of "+l.What, "give the boards a Cost"
 			}
-			f.problem(orders.Warning, orders.Source{Sheet: "Shop", Cell: what}, "", what+" is not set: the profit leaves it out", fix)
+			f.problem(orders.Warning, orders.Source{Sheet: "Shop", Cell: what}, "", what+" is not set, so the profit does not include it", fix)
 		}
 	}
 	w.Finishing = finishing.Per(float64(built))

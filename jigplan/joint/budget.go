@@ -56,7 +56,7 @@ func BudgetOf(p jigplan.Program, h Habits, unit measure.Unit) Budget {
 	b := Budget{Hazards: []Hazard{
 		{Cause: "kerf", Low: -2 * float64(h.KerfSpread), High: 2 * float64(h.KerfSpread),
 			Say: "measure the kerf in a test corner after every sharpening; the fit changes twice as much"},
-		{Cause: "run-out", High: 2 * float64(h.RunOut), Say: "clean the flanges; run-out widens every kerf"},
+		{Cause: "run-out", High: 2 * float64(h.RunOut), Say: "clean the flanges; runout widens every kerf"},
 		{Cause: "handle", Low: -2 * index, High: 2 * index,
 			Say: "stop on the mark; the error does not add up from slot to slot, because every stop is counted from home"},
 		{Cause: "lead", Low: -h.LeadError * math.Abs(mq), High: h.LeadError * math.Abs(mq),

@@ -74,7 +74,7 @@ func (cal *Calibration) advise(p jigplan.Program, s settings.Shop) {
 	cal.Note = cal.note(p, s)
 	switch {
 	case p.CutsPerSlot > 1 && cal.overlap(p).Cmp(s.LeastOverlap.Ratio()) < 0:
-		cal.Do = fmt.Sprintf("stop: with this kerf neighbouring passes overlap by %s, least is %s: they leave fins. Plan again with this kerf, or fit another blade",
+		cal.Do = fmt.Sprintf("stop: with this kerf neighboring passes overlap by %s, the minimum is %s: fins are left. Plan again with this kerf, or use another blade",
 			measured(cal.overlap(p)), measured(s.LeastOverlap.Ratio()))
 	case cal.Fit.Cmp(low) >= 0 && cal.Fit.Cmp(high) <= 0:
 		cal.Do = fmt.Sprintf("go ahead: the fit is %s (%s)", measured(cal.Fit), FitClass(cal.Fit))
@@ -83,7 +83,7 @@ func (cal *Calibration) advise(p jigplan.Program, s settings.Shop) {
 		cal.Do = fmt.Sprintf("too tight, fit %s: wind back to zero, put a shim of %s at the stop and repeat the first cut of every slot: slots widen by it, pins thin by it, the fit becomes %s",
 			measured(cal.Fit), measured(cal.Shim), measured(cal.Fit.Add(cal.Shim.Times(2))))
 	default:
-		cal.Do = fmt.Sprintf("too loose, fit %s: nothing puts wood back, and one index step more past the pin makes it %s: cut with another blade (joint map shows which)",
+		cal.Do = fmt.Sprintf("too loose, fit %s, and one index step more past the pin makes it %s: use another blade (joint map shows which)",
 			measured(cal.Fit), measured(cal.Fit.Sub(cal.Lead.Over(int64(p.StopsPerTurn)))))
 		if m, ok := cal.tighter(p, low, high); ok {
 			cal.Do = fmt.Sprintf("too loose, fit %s: scrap the corner and cut with %s turns past the pin instead of %s; the fit becomes %s",
@@ -100,7 +100,7 @@ func (cal *Calibration) note(p jigplan.Program, s settings.Shop) string {
 		text = fmt.Sprintf("write Blade kerf %s on the Shop sheet; the planned kerf was %s: %s of kerf is twice as much of fit", say(cal.Kerf, s.Units), say(p.Kerf.Ratio(), s.Units), say(off.Abs(), s.Units))
 	}
 	if cal.dead(p, s) {
-		text += fmt.Sprintf(". With it %s and %s reach no fit of their own: fit another blade (joint map shows which), or cut every stack of the batch with that shim and its extra pass", p.Rod, stopsOf(int64(p.StopsPerTurn)))
+		text += fmt.Sprintf(". With it %s and %s have no usable fit: use another blade (joint map shows which), or cut every stack of the batch with that shim and its extra pass", p.Rod, stopsOf(int64(p.StopsPerTurn)))
 	}
 	if share := cal.Lead.Sub(p.Lead).Div(p.Lead).Float() * 100; math.Abs(share) >= 0.05 {
 		text += fmt.Sprintf(". The lead is %+.1f%% off: measure it over at least 4 in (100 mm) before writing Lead %s", share, say(cal.Lead, s.Units))

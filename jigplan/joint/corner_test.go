@@ -27,7 +27,7 @@ func TestMeasured(t *testing.T) {
 		{"as planned", 955 * 2032, "0.0000 in", "go ahead: the fit is 0.0035 in (good)"},
 		{"worn by 0.0025: 0.005 tighter", 930 * 2032, "0.0025 in", "repeat the first cut"},
 		{"a kerf of 0.093 jams by 0.0015 (the trade's own figure)", 93 * thou, "0.0025 in", "too tight, fit -0.0015 in"},
-		{"thicker than thought", 102 * thou, "0.0000 in", "nothing puts wood back"},
+		{"thicker than thought", 102 * thou, "0.0000 in", "use another blade"},
 	} {
 		cal, err := Measured(p, Corner{Slot: slotWith(c.kerf)}, q.Settings)
 		if err != nil || cal.Kerf.Cmp(c.kerf.Ratio()) != 0 || say(cal.Shim, measure.Inches) != c.shim || !strings.Contains(cal.Do, c.do) {
@@ -69,9 +69,9 @@ func TestWhatATestCornerMeans(t *testing.T) {
 	}{
 		{"the kerf as it was", Corner{Slot: 2830 * 2032}, "the kerf is as planned", "twice as much"},
 		{"a worn blade that this rod cannot use: the advice holds for the whole batch", Corner{Slot: 2805 * 2032},
-			"With it 3/8-16 and 1 stop per turn reach no fit of their own", "as planned"},
+			"With it 3/8-16 and 1 stop per turn have no usable fit", "as planned"},
 		{"a thinner one that it can", Corner{Slot: 2820 * 2032}, "write Blade kerf 0.0945 in", "no fit of their own"},
-		{"a blade so thin that passes would leave fins", Corner{Slot: 2500 * 2032}, "stop: with this kerf neighbouring passes overlap by 0.0000 in", "shim of"},
+		{"a blade so thin that passes would leave fins", Corner{Slot: 2500 * 2032}, "stop: with this kerf neighboring passes overlap by 0.0000 in", "shim of"},
 		{"a rod that is 0.3 % long", Corner{Slot: 2830 * 2032, Over: 16925 * 2032, Periods: 3}, "The lead is +0.3% off: measure it over at least 4 in", "as planned"},
 		{"a rod as it should be", Corner{Slot: 2830 * 2032, Over: 16875 * 2032, Periods: 3}, "as planned", "lead"},
 	} {

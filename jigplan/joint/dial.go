@@ -26,7 +26,7 @@ func (w workshop) dial(sh shape, c Candidate) (Pair, bool) {
 	turns := b.Origin.Sub(a.Origin).Div(w.lead)
 	return Pair{
 		A: a, B: b, Turns: turns, FingerError: c.FingerError,
-		Price: fmt.Sprintf("no spacer block: row B starts %s turns from row A's home; but A and B are then two stacks, %d cuts instead of %d, and a lost count cannot be mended by the mates",
+		Price: fmt.Sprintf("no spacer block: row B starts %s turns from row A's home; but A and B are then two stacks, %d cuts instead of %d, and the mates cannot be cut to match after a lost count",
 			turns, a.TotalCuts+b.TotalCuts, c.Program.TotalCuts),
 	}, true
 }

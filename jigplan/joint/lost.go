@@ -150,7 +150,7 @@ func (l lost) check(c Count) error {
 		return fmt.Errorf("nothing was read: give the rule after a slot (3:1-1/2), where a slot ends on the board, or the turns it took to wind back")
 	}
 	if r := c.Returned; r != nil && (r.Sign() < 0 || r.Den() > maxRatio || r.Cmp(measure.Whole(100_000)) > 0) {
-		return fmt.Errorf("%s turns back cannot be right", *r)
+		return fmt.Errorf("%s turns back is not possible", *r)
 	}
 	return nil
 }

@@ -100,9 +100,9 @@ func (l lost) happened(out *Loss, of int) string {
 	case PassSlip:
 		where = fmt.Sprintf("slot %d got %s of passes too %s", out.Slot, turnsOf(out.Turns.Abs()), word)
 	case NotTold:
-		where = fmt.Sprintf("somewhere after slot %d the wheel made %s too %s", out.Since, turnsOf(out.Turns.Abs()), word)
+		where = fmt.Sprintf("somewhere after slot %d the wheel was turned %s too %s", out.Since, turnsOf(out.Turns.Abs()), word)
 		if out.Since == 0 {
-			where = fmt.Sprintf("somewhere the wheel made %s too %s", turnsOf(out.Turns.Abs()), word)
+			where = fmt.Sprintf("somewhere the wheel was turned %s too %s", turnsOf(out.Turns.Abs()), word)
 		}
 	case MoveSlip:
 		where += fmt.Sprintf(" (if slot %d measures %s; if it is off by as much, a pass was miscounted in it: give its width)", out.Slot, l.say(l.width(out.Slot)))
@@ -110,12 +110,12 @@ func (l lost) happened(out *Loss, of int) string {
 	if of > 1 {
 		return fmt.Sprintf("%s: by itself it puts everything since %s %s the marked edge", where, l.say(slip.Abs()), far)
 	}
-	return fmt.Sprintf("%s: everything since stands %s %s the marked edge", where, l.say(slip.Abs()), far)
+	return fmt.Sprintf("%s: everything since is %s %s the marked edge", where, l.say(slip.Abs()), far)
 }
 
 func (l lost) sayCure(out *Loss) string {
 	if len(out.Extra) == 0 {
-		return fmt.Sprintf("nothing clashes: one gap of %s stays beside slot %d; glue in a sliver of the same wood", l.say(out.Gap), out.Slot)
+		return fmt.Sprintf("nothing clashes: a gap of %s is left beside slot %d; glue in a sliver of the same wood", l.say(out.Gap), out.Slot)
 	}
 	var stops []string
 	for _, travel := range out.Extra {

@@ -24,7 +24,7 @@ func (w workshop) layComb(c *comb) refusal {
 	}
 	for _, b := range c.boards {
 		if row := c.bare(b); row != "" {
-			return refusal{why: fmt.Sprintf("row %s would have no slot on a board of %s: name at least two features that reach it", row, w.say(b.height.Ratio()))}
+			return refusal{why: fmt.Sprintf("row %s would have no slot on a board of %s: give at least two features that reach it", row, w.say(b.height.Ratio()))}
 		}
 		if row, width := c.sliver(b); row != "" {
 			even := w.evenList(c, b)

@@ -40,22 +40,22 @@ func TestRefusals(t *testing.T) {
 		{"a board too low for any finger", func(q *Request) { q.Heights[0] = measure.Inch / 8 }, "under two fingers", "boards of at least 0.1875 in, with fingers of 0.0938 in"},
 		{"a blade whose kerf is no ten-thousandth of an inch: what is named can be typed", func(q *Request) {
 			q.Settings.Rod, q.Finger, q.Heights[0] = "M10", measure.Inch*3/8, measure.Inch*35/8
-		}, "reaches no fit", "a blade of kerf 3 mm (0.1181 in)"},
+		}, "has no fit", "a blade of kerf 3 mm (0.1181 in)"},
 		{"the same among millimetres, of a blade in inches", func(q *Request) {
 			q.Settings.Units, q.Settings.BladeKerf = measure.Millimetres, 2300*measure.Micrometre
 			q.Settings.FitAtMost = 100 * measure.Micrometre
 			q.Settings.OwnBlades = []settings.Owned{{Name: "plain", Size: measure.Inch * 3 / 32}}
-		}, "reaches no fit", "blade plain of kerf 2.38125 mm"},
+		}, "has no fit", "blade plain of kerf 2.38125 mm"},
 		{"a fit that cannot be had and boards too high for any tool: both are said", func(q *Request) {
 			q.Settings.Rod, q.Settings.BladeKerf, q.Finger, q.Heights[0] = "1/2-13", measure.Inch/8, measure.Inch*3/8, measure.Inch*67/8
-		}, "reaches no fit", "4 stops per turn, with boards of 7.1250 in, or a rod that lets the carriage travel 8.4038 in"},
+		}, "has no fit", "4 stops per turn, with boards of 7.1250 in, or a rod that lets the carriage travel 8.4038 in"},
 		{"fins and boards too high: a longer rod alone would leave the fins", func(q *Request) {
 			q.Settings.Rod, q.Settings.BladeKerf, q.Finger, q.Heights[0] = "1/2-13", 80*thou, measure.Inch/2, measure.Inch*119/16
-		}, "fins stay", "4 stops per turn, with boards of"},
+		}, "fins are left", "4 stops per turn, with boards of"},
 		{"passes that leave fins", func(q *Request) {
 			q.Settings.Rod, q.Settings.BladeKerf, q.Settings.FitAtMost = "1/2-10 acme", measure.Inch*3/32, 90*thou
 			q.Finger = measure.Inch / 2
-		}, "fins stay between passes", "4 stops per turn"},
+		}, "fins are left between passes", "4 stops per turn"},
 	} {
 		q := plainRequest(measure.Inch/4, measure.Inch*7/2)
 		q.Settings.WheelStops = []int{1, 2, 4}
@@ -90,7 +90,7 @@ func TestWrongRequests(t *testing.T) {
 		{"no kerf", func(q *Request) { q.Settings.BladeKerf = 0 }, "at least 0.1 mm"},
 		{"overlap over kerf", func(q *Request) { q.Settings.LeastOverlap = measure.Inch }, "less than the kerf"},
 		{"fits the wrong way round", func(q *Request) { q.Settings.FitAtLeast = measure.Inch / 8 }, "more than fit at most"},
-		{"a fit of a foot", func(q *Request) { q.Settings.FitAtMost = measure.Foot }, "no fit"},
+		{"a fit of a foot", func(q *Request) { q.Settings.FitAtMost = measure.Foot }, "not usual"},
 		{"negative finger", func(q *Request) { q.Finger = -1 }, "more than 0"},
 		{"no heights", func(q *Request) { q.Heights = nil }, "between 1"},
 		{"height zero", func(q *Request) { q.Heights[0] = 0 }, "more than 0"},

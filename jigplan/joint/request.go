@@ -157,7 +157,7 @@ func (w *workshop) readRod() (measure.Ratio, error) {
 	case measured.Sign() == 0:
 		measured = rod.Lead()
 	case measured.Cmp(minScrew.Ratio()) < 0 || measured.Cmp(maxLead) > 0 || measured.Den() > maxRatio:
-		return measured, fmt.Errorf("a lead of %s is no screw's: give the travel of one turn, such as 1/16", w.say(measured))
+		return measured, fmt.Errorf("a lead of %s is not possible: give the travel of one turn, such as 1/16", w.say(measured))
 	}
 	if err != nil || w.q.Lead.Sign() != 0 && rod.Lead().Cmp(measured) != 0 {
 		w.rodName = "lead " + w.say(measured)
@@ -165,7 +165,7 @@ func (w *workshop) readRod() (measure.Ratio, error) {
 	}
 	w.rodName = rod.Name
 	if rod.Source == "" && rod.Lead().Cmp(measured) == 0 {
-		w.warnings = append(w.warnings, fmt.Sprintf("rod %q is in no thread table here: measure its lead over at least 100 mm before trusting it", rod.Name))
+		w.warnings = append(w.warnings, fmt.Sprintf("rod %q is not in the thread tables: measure its lead over at least 100 mm before you use it", rod.Name))
 	}
 	return measured, nil
 }
@@ -185,7 +185,7 @@ func (q Request) check() error {
 	case s.FitAtLeast > s.FitAtMost:
 		return fmt.Errorf("fit at least %s is more than fit at most %s", q.say(s.FitAtLeast.Ratio()), q.say(s.FitAtMost.Ratio()))
 	case max(s.FitAtLeast, -s.FitAtLeast, s.FitAtMost) > maxKerf:
-		return fmt.Errorf("fit of %s to %s is no fit: a few thousandths of an inch are usual", q.say(s.FitAtLeast.Ratio()), q.say(s.FitAtMost.Ratio()))
+		return fmt.Errorf("fit of %s to %s is not usual: a few thousandths of an inch are", q.say(s.FitAtLeast.Ratio()), q.say(s.FitAtMost.Ratio()))
 	case q.Finger < 0 || q.Finger > maxFinger:
 		return fmt.Errorf("finger %s: more than 0 and at most 12 in", q.say(q.Finger.Ratio()))
 	case len(q.Heights) == 0 || len(q.Heights) > maxHeights:

@@ -94,7 +94,7 @@ func (r Rod) believable() error {
 	case r.Pitch.Sign() <= 0:
 		return fmt.Errorf("the pitch must be more than zero: such as 1.25 in M8x1.25")
 	case r.Pitch.Cmp(maxPitch.Ratio()) > 0:
-		return fmt.Errorf("a pitch over 50 mm is no threaded rod")
+		return fmt.Errorf("a pitch over 50 mm is not a threaded rod")
 	}
 	return nil
 }
@@ -124,7 +124,7 @@ func metric(m []string) (Rod, error) {
 			return known, nil
 		}
 	}
-	return Rod{}, fmt.Errorf("no coarse pitch is tabled for %s: write its pitch too, such as %sx1.5", name, name)
+	return Rod{}, fmt.Errorf("no coarse pitch is known for %s: write its pitch too, such as %sx1.5", name, name)
 }
 
 func trapezoidalRod(m []string) (Rod, error) {

@@ -26,7 +26,7 @@ func (w workshop) secondPass(m int64, finger measure.Length) []Candidate {
 }
 
 // shimFor is the shim that brings a fit into the limits: in whole thousandths
-// of an inch, or hundredths of a millimetre, where such a one does.
+// of an inch, or hundredths of a millimeter, where such a one does.
 func (w workshop) shimFor(fit measure.Ratio) (measure.Ratio, bool) {
 	want := goodFit(w.fitMin, w.fitMax).Sub(fit).Over(2)
 	step := measure.Inch / 1000

@@ -22,7 +22,7 @@ func (w workshop) wrongFit(sh shape) string {
 // the blade, a step too wide for it.
 const (
 	oneCut   = "even one cut"
-	finsStay = "fins stay between passes"
+	finsStay = "fins are left between passes"
 )
 
 // wrongForm is a slot that cannot be cleared, or a finger that cannot be had.
@@ -61,7 +61,7 @@ func (w workshop) wrongTravel(c Candidate) string {
 func (w workshop) why(low, high int64, finger measure.Length, near []Candidate) string {
 	if low > high {
 		tight, loose := w.fit(high+1), w.fit(high)
-		return fmt.Sprintf("%s with a kerf of %s and %s reaches no fit from %s to %s: %s is too tight by %s, next is %s, too loose by %s",
+		return fmt.Sprintf("%s with a kerf of %s and %s has no fit from %s to %s: %s is too tight by %s, next is %s, too loose by %s",
 			w.rodName, w.say(w.kerf), stopsOf(w.stops), w.say(w.fitMin), w.say(w.fitMax),
 			w.say(tight), w.sayMiss(w.fitMin.Sub(tight)), w.say(loose), w.sayMiss(loose.Sub(w.fitMax)))
 	}

@@ -17,12 +17,12 @@ func sayCosts(p *jigplan.Plan) {
 			continue
 		}
 		said = append(said, stock.Wood)
-		did := "its boards have no price, and no others have one: layouts are compared by area"
+		did := "no boards have a price: layouts are compared by area"
 		switch {
 		case priced(p.Order) && stock.Origin != orders.FromRack && stock.Origin != orders.FromOffcut:
-			did = "boards of it are bought and have no price: they are bought only where the rack has none, and the wood cost leaves them out"
+			did = "boards to buy have no price: they are bought only where the rack has none, and the wood cost does not include them"
 		case priced(p.Order):
-			did = "its boards have no price while others have one: they count as free, and the wood cost leaves them out"
+			did = "its boards have no price while others have: they count as free, and the wood cost does not include them"
 		}
 		p.Findings = append(p.Findings, orders.Finding{Level: orders.Note, Source: stock.Source, Read: stock.Wood,
 			Did: did, Fix: "give the boards a Cost, or set Cost of " + stock.Wood + " on the Shop sheet"})

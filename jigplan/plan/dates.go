@@ -14,7 +14,7 @@ func PastDates(o *orders.Order, today time.Time) (out []orders.Finding) {
 			continue
 		}
 		out = append(out, orders.Finding{Level: orders.Warning, Source: b.Source, Read: b.Due.Format("Mon Jan 2, 2006"),
-			Did: b.Name + " is due on a day that is past", Fix: "correct the Due date"})
+			Did: b.Name + " is due on a day already past", Fix: "correct the Due date"})
 	}
 	return out
 }

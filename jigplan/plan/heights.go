@@ -48,10 +48,10 @@ func nudge(b *orders.Box, wall *orders.Part, s *settings.Shop) (measure.Length, 
 	even, _, ok := joint.Nudge(q, height, b.HeightMayVary)
 	switch {
 	case !ok:
-		note.Did = "no height within that comes out in whole fingers: the height stays as it is"
+		note.Did = "no height within that gives whole fingers: the height does not change"
 		return 0, note
 	case even.Height == height:
-		note.Did = fmt.Sprintf("the height comes out in %d whole fingers as it is", even.Fingers)
+		note.Did = fmt.Sprintf("the height already gives %d whole fingers", even.Fingers)
 		return 0, note
 	}
 	note.Did = fmt.Sprintf("the walls are made %s %s high instead of %s: %d whole fingers, and %s %s %s wood in the width of every wall",

@@ -18,7 +18,7 @@ import (
 // practice): the fewest joints the boards allow, strips of about equal width,
 // none under Narrowest strip; 1 in longer than the panel, trimmed after the
 // glue-up; thicker by the planing allowance, for flattening; each glued edge
-// jointed; clamps every 6 to 12 in, above and below by turns.
+// jointed; clamps every 6 to 12 in, alternately above and below.
 
 // extraLength is what a strip is longer than its panel.
 func extraLength(set *settings.Shop) measure.Length {
@@ -272,10 +272,10 @@ func (g *gluer) say(panel *orders.GluedPanel, n int) {
 		clamps := int((panel.Length+12*measure.Inch-1)/(12*measure.Inch)) + 1
 		steps := []orders.MakingStep{
 			{When: orders.BeforeJoints, Why: "an edge that is straight and square needs no force to close",
-				What: fmt.Sprintf("%s: plane its %d strips to %s, joint the edges that are glued, lay them in the order of their numbers with the grain running one way, and mark a triangle across them",
+				What: fmt.Sprintf("%s: plane its %d strips to %s, joint the edges that are glued, lay them in number order with the grain running one way, and mark a triangle across them",
 					roleName(panel.Role), n, show(panel.Thickness+set.Planing))},
-			{When: orders.BeforeJoints, Why: fmt.Sprintf("glue reaches its strength only after the cure (setting Cure: %s h); scraped and flattened sooner, the joint lines sink", set.Units.Number(set.Week.CureHours, -1)),
-				What: fmt.Sprintf("%s: glue the edges and clamp with %d clamps or more, %s apart, above and below by turns; after the cure flatten it to %s and trim it to %s x %s",
+			{When: orders.BeforeJoints, Why: fmt.Sprintf("glue reaches its strength only after the cure (setting Cure: %s h); if if if scraped and flattened sooner, the joint lines sink", set.Units.Number(set.Week.CureHours, -1)),
+				What: fmt.Sprintf("%s: glue the edges and clamp with %d clamps or more, %s apart, alternately above and below; after the cure flatten it to %s and trim it to %s x %s",
 					roleName(panel.Role), clamps, set.Units.Either("6 to 12 in (150 to 300 mm)", "150 to 300 mm"), show(panel.Thickness), show(panel.Length), show(panel.Width))},
 		}
 		b.Steps = append(steps, b.Steps...)

@@ -161,7 +161,7 @@ func (c *programs) sayAsked(p *jigplan.Program, byHeight map[measure.Length][]*o
 				seen[b.Source] = true
 				c.problems = append(c.problems, orders.Finding{
 					Level: orders.Note, Source: b.Source, Read: b.Box,
-					Did: fmt.Sprintf("%s asked, %s cut: this rod and blade give no closer fit", asked.BareOnRule(s.Units), p.Finger.Length().BareOnRule(s.Units)),
+					Did: fmt.Sprintf("%s asked, %s cut: the closest this rod and blade allow", asked.BareOnRule(s.Units), p.Finger.Length().BareOnRule(s.Units)),
 					Fix: "OK if intended",
 				})
 			}

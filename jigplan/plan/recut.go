@@ -27,7 +27,7 @@ func Recut(accepted *jigplan.Plan, ids []string, rack []orders.Board, opt Option
 	}
 	for _, id := range ids {
 		if !slices.ContainsFunc(p.Parts, func(part orders.Part) bool { return part.ID == id }) {
-			return nil, fmt.Errorf("the plan has no part %q: its labels stand on the sheet Parts, such as %s", id, accepted.Parts[0].ID)
+			return nil, fmt.Errorf("the plan has no part %q: the sheet Parts lists its labels, such as %s", id, accepted.Parts[0].ID)
 		}
 	}
 	chosen := keptPrograms(accepted, p.Parts)

@@ -61,7 +61,7 @@ func lineOf(o *orders.Order, own int, b *orders.Part) (line, unit int) {
 		}
 	}
 	o.Loose = append(o.Loose, orders.LoosePart{Source: o.Settings.Source(sparesSetting), Name: "Spare blank", Count: 1, Length: b.Length, Width: b.Width, Thickness: b.Thickness,
-		Wood: b.Wood, Grain: b.Grain, Notes: "milled with the batch, jointed only when a board is lost"})
+		Wood: b.Wood, Grain: b.Grain, Notes: "milled with the batch, used only if a board is spoiled"})
 	return len(o.Loose) - 1, 1
 }
 
@@ -98,7 +98,7 @@ func dropSpares(p *jigplan.Plan) bool {
 	p.Findings = append(p.Findings, orders.Finding{Level: orders.Warning,
 		Source: p.Order.Settings.Source(sparesSetting),
 		Read:   fmt.Sprint(p.Order.Settings.SpareBlanks),
-		Did:    fmt.Sprintf("the wood does not reach for the boxes and %d spare blanks: no spares are cut", n),
+		Did:    fmt.Sprintf("not enough wood for the boxes and %d spare blanks: no spares are cut", n),
 		Fix:    "bring more wood, or make the boxes without spares"})
 	return true
 }

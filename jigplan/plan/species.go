@@ -160,7 +160,7 @@ func (n *naming) write(as []string) {
 			}
 			said[at] = true
 			n.p.Findings = append(n.p.Findings, orders.Finding{Level: orders.Note, Source: part.Source, Read: n.name,
-				Did: fmt.Sprintf("%s covers %s here; %s is used, one species in each box", n.name, strings.Join(n.species, ", "), as[k]),
+				Did: fmt.Sprintf("%s covers %s here; %s is used, one species to a box", n.name, strings.Join(n.species, ", "), as[k]),
 				Fix: "OK if intended; for one species write its name, for example " + as[k]})
 		}
 	}

@@ -82,7 +82,7 @@ func (b *boxChoice) beyondWood() (left []nesting.Short) {
 			continue
 		}
 		for _, wall := range bx.walls {
-			left = append(left, nesting.Short{Part: wall.ID, Why: "left out so that smaller boxes are made whole from the wood there is; add boards or make fewer"})
+			left = append(left, nesting.Short{Part: wall.ID, Why: "left out so that smaller boxes can be completed from the wood there is; add boards or make fewer"})
 		}
 	}
 	return left

@@ -16,7 +16,7 @@ const (
 	longestInCarton = 600 * measure.Millimetre
 )
 
-// board is what a square metre of corrugated board with tape weighs, kg (round
+// board is what a square meter of corrugated board with tape weighs, kg (round
 // figure of makers' data sheets, from memory).
 const board = 0.6
 

@@ -20,14 +20,14 @@ func Faults(s *settings.Shop) (out []orders.Finding) {
 		out = append(out, orders.Finding{Level: orders.Error, Source: s.Source(name), Read: read, Did: name + ": " + did, Fix: fix})
 	}
 	if r.Margin > 0 && r.Markup > 0 {
-		fault("Markup", settings.Percent(r.Markup), "a margin of "+settings.Percent(r.Margin)+" is set too, and a price is made with one of the two", "remove the row Margin or the row Markup")
+		fault("Markup", settings.Percent(r.Markup), "a margin of "+settings.Percent(r.Margin)+" is set too, and only one of the two can be used", "remove the row Margin or the row Markup")
 	}
 	if left := 100 - r.Margin - feeShare(s)*100; r.Margin > 0 && left <= 0 {
-		fault("Margin", settings.Percent(r.Margin), fmt.Sprintf("nothing is left of the price for the cost (%s stays, card fee included)", settings.Percent(math.Round(left*100)/100)),
+		fault("Margin", settings.Percent(r.Margin), fmt.Sprintf("the price leaves nothing for the cost (%s remains, card fee included)", settings.Percent(math.Round(left*100)/100)),
 			"write a margin well below 100; to add a share of the cost use Markup")
 	}
 	if r.RoundTo <= 0 {
-		fault("Round prices to", r.RoundTo.String(), "a price cannot be a multiple of nothing", "write 0.01, 0.50 or 1")
+		fault("Round prices to", r.RoundTo.String(), "a price cannot be a multiple of 0", "write 0.01, 0.50 or 1")
 	}
 	return out
 }

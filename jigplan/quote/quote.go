@@ -255,7 +255,7 @@ func (w *quoting) checkPrice(o *jigplan.Option, offer *jigplan.Offer) {
 	}
 	w.note([]orders.Finding{{Level: orders.Warning, Source: o.Box.Source, Read: p.Each.String(),
 		Did: fmt.Sprintf("at %d the price of %s is below what the boxes cost: %s each", offer.Quantity, o.Box.Name, offer.Cost.Total.Per(float64(offer.Quantity))),
-		Fix: "raise the Price, or clear it and let margin or markup make it"}})
+		Fix: "raise the Price, or clear it to use margin or markup"}})
 }
 
 // together plans the first option of every article at its count as one batch.

@@ -49,7 +49,7 @@ func (g *grouping) wrongBoard(p *orders.Part) (why, nearest string) {
 		return fmt.Sprintf("board %s is %s long, too short to clamp; minimum %s", p.ID, show(p.Length), show(s.ShortestClamp)),
 			"set Short boards to carrier, or make it at least " + show(s.ShortestClamp) + " long"
 	case p.Length > s.LongestUp:
-		return fmt.Sprintf("board %s is %s long and does not stand on the sled: boards up to %s do", p.ID, show(p.Length), show(s.LongestUp)),
+		return fmt.Sprintf("board %s is %s long, too long to stand on the sled; maximum %s", p.ID, show(p.Length), show(s.LongestUp)),
 			"make it at most " + show(s.LongestUp) + " long, or raise the setting \"Longest board upright\" if the ceiling allows it"
 	case p.Thickness <= 0:
 		return fmt.Sprintf("board %s has no thickness", p.ID), ""
@@ -73,7 +73,7 @@ func (g *grouping) wrongBoard(p *orders.Part) (why, nearest string) {
 // of either row, equally thick, with room for both.
 func (g *grouping) wrongCorners(box []*orders.Part) (why, nearest string) {
 	if len(box)%2 != 0 {
-		return fmt.Sprintf("box %s %d has %d jointed boards: they go round a box in pairs", box[0].Box, box[0].Unit, len(box)), ""
+		return fmt.Sprintf("box %s %d has %d jointed boards: they come in pairs around a box", box[0].Box, box[0].Unit, len(box)), ""
 	}
 	for end := range 2 {
 		for _, c := range corners(box, end) {

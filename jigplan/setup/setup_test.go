@@ -129,7 +129,7 @@ func TestRefusals(t *testing.T) {
 			o.boxes(1, 3*inch, 3*inch, 4*inch, inch/2, inch/2)
 		}, 4, "2 in thick together, carriers included", "two boards and two carriers take 2 in of 1-1/4"},
 		{"just long enough", func(o *order) { o.boxes(1, 12*inch, 4*inch, 4*inch, inch/2, inch/2) }, 0, "", "4 in is enough"},
-		{"too long to stand", func(o *order) { o.boxes(1, 37*inch, 8*inch, 4*inch, inch/2, inch/2) }, 4, "does not stand", "36 in is the limit"},
+		{"too long to stand", func(o *order) { o.boxes(1, 37*inch, 8*inch, 4*inch, inch/2, inch/2) }, 4, "too long to stand", "36 in is the limit"},
 		{"thicker than the opening", func(o *order) { o.boxes(1, 12*inch, 8*inch, 4*inch, 4*inch, inch/2) }, 4, "leaves 3-3/4 in", "4 in boards"},
 		{"corner thicker than the opening", func(o *order) { o.boxes(1, 12*inch, 8*inch, 4*inch, 2*inch, 2*inch) }, 4, "one stack", "2 in twice"},
 		{"the rest goes on", func(o *order) {

@@ -175,9 +175,9 @@ func TestFaultsAreFound(t *testing.T) {
 		"an offcut of no board": {"INSERT INTO boards (id, state, wood, class, thickness, length, width, sheet, offcut, source) VALUES ('Q7.1', 'free', 'oak', '4/4', 0, 9, 9, 0, 1, 'offcut of Q7, job 1')",
 			"offcut Q7.1 is of board Q7, which the shop never had"},
 		"a gap in the history":       {"DROP TRIGGER history_stays; DELETE FROM history WHERE id = 2", "the history lacks line 2"},
-		"the end of the history":     {"DROP TRIGGER history_stays; DROP TRIGGER history_seal_out; DELETE FROM undo; DELETE FROM history WHERE id = (SELECT max(id) FROM history)", "a row of history is not as it was written"},
-		"a paper that was changed":   {"DROP TRIGGER papers_are_kept; DROP TRIGGER papers_seal_on; UPDATE papers SET data = x'00' WHERE kind = 'plan'", "a row of papers is not as it was written"},
-		"a board changed underneath": {"DROP TRIGGER boards_seal_on; UPDATE boards SET length = length + 1 WHERE id IN (SELECT id FROM boards LIMIT 1)", "a row of boards is not as it was written"},
+		"the end of the history":     {"DROP TRIGGER history_stays; DROP TRIGGER history_seal_out; DELETE FROM undo; DELETE FROM history WHERE id = (SELECT max(id) FROM history)", "a row of history has changed"},
+		"a paper that was changed":   {"DROP TRIGGER papers_are_kept; DROP TRIGGER papers_seal_on; UPDATE papers SET data = x'00' WHERE kind = 'plan'", "a row of papers has changed"},
+		"a board changed underneath": {"DROP TRIGGER boards_seal_on; UPDATE boards SET length = length + 1 WHERE id IN (SELECT id FROM boards LIMIT 1)", "a row of boards has changed"},
 		"a setting nobody knows":     {"INSERT INTO settings (name, value) VALUES ('Colour', 'red')", "Colour"},
 		"two blades at once":         {"INSERT INTO blades (name, kerf, in_use) VALUES ('a', 1, 1), ('b', 1, 1)", "2 blades are in use at once"},
 	} {

@@ -32,7 +32,7 @@ func AsQuoted(quoted *jigplan.Plan, o *orders.Order) (p *jigplan.Plan, moved []s
 	p.Order, p.Findings = o, slices.Concat(o.Findings, quoted.Findings)
 	p.Layout.PriceWork(o.Settings.Rates.Labour)
 	if err := plan.Verify(p); err != nil {
-		return nil, []string{"the order's own sheets are read otherwise than when it was quoted"}
+		return nil, []string{"the order's sheets are read differently now than when it was quoted"}
 	}
 	return p, nil
 }
@@ -74,7 +74,7 @@ func boardsMoved(p *jigplan.Plan, o *orders.Order) (moved []string) {
 	for i := range p.Layout.Boards {
 		b := &p.Layout.Boards[i]
 		if b.Stock.Origin == orders.FromTypical && len(o.Rack)+len(o.Yard) > 0 {
-			return append(moved, "there are boards now, where typical ones were to be bought")
+			return append(moved, "there are boards now, where standard ones were to be bought")
 		}
 		if !OnRack(b) {
 			continue

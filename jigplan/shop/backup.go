@@ -78,7 +78,7 @@ func look(ctx context.Context, path string) (*File, error) {
 		return nil, err
 	}
 	if state.absent || state.version == 0 {
-		return nil, fmt.Errorf("%w: there is nothing in %s", ErrForeign, path)
+		return nil, fmt.Errorf("%w: %s is empty", ErrForeign, path)
 	}
 	return connect(ctx, path, Options{ReadOnly: true})
 }

@@ -54,7 +54,7 @@ type Options struct {
 // Err values.
 func Open(ctx context.Context, path string, opt Options) (*File, error) {
 	if path == inMemory {
-		return nil, fmt.Errorf("%w: %s is kept nowhere; name a file", ErrForeign, path)
+		return nil, fmt.Errorf("%w: %s is not a file; name a file", ErrForeign, path)
 	}
 	path = disk.Real(path)
 	disk.Files{}.Clean(filepath.Dir(path))

@@ -26,7 +26,7 @@ var (
 	ErrReadOnly = errors.New("the shop file or its folder cannot be written")
 	ErrFull     = errors.New("the disk is full: nothing was changed; make room and do it again")
 	ErrDisk     = errors.New("the disk failed to read or write: it may be full or failing; batchwright shop history says whether the change is there")
-	ErrNetwork  = errors.New("the shop file lies in a network folder, where two machines can spoil it: keep it on this machine and share backups")
+	ErrNetwork  = errors.New("the shop file is in a network folder, where two machines can damage it: keep it on this machine and share backups")
 	ErrBusy     = errors.New("another program is changing the shop file and did not finish in time: try again")
 )
 
@@ -54,7 +54,7 @@ func inspect(ctx context.Context, path string) (header, error) {
 	case h.id != ApplicationID && (h.id != 0 || h.version != 0):
 		return header{}, fmt.Errorf("%w: %s belongs to another program", ErrForeign, path)
 	case h.id != ApplicationID && !h.empty:
-		return header{}, fmt.Errorf("%w: %s is a database of something else", ErrForeign, path)
+		return header{}, fmt.Errorf("%w: %s is another program's database", ErrForeign, path)
 	case h.version > Newest():
 		return header{}, usable(h.version)
 	}
@@ -83,7 +83,7 @@ func readHeader(path string) (header, error) {
 	case n == 0 && errors.Is(err, io.EOF):
 		return header{absent: true}, nil // an empty file becomes a shop file
 	case string(first[:min(n, 16)]) != "SQLite format 3\x00"[:min(n, 16)]:
-		return header{}, fmt.Errorf("%w: %s is no database", ErrForeign, path)
+		return header{}, fmt.Errorf("%w: %s is not a database", ErrForeign, path)
 	case err != nil:
 		return header{}, fmt.Errorf("%w: %s is cut short", ErrDamaged, path)
 	}

@@ -36,7 +36,7 @@ func PutBoards(tx *Tx, lines []orders.Board, unit measure.Unit) (changes []Board
 			b := line
 			b.ID, b.Count = id, 1
 			if seen[id] {
-				refused = append(refused, Refused{id, line.Source, "this name stands twice in the list", "give each board a name of its own"})
+				refused = append(refused, Refused{id, line.Source, "this name appears twice in the list", "give each board its own name"})
 				continue
 			}
 			seen[id] = true
@@ -77,10 +77,10 @@ func putBoard(tx *Tx, b orders.Board, unit measure.Unit) (c BoardChange, no *Ref
 	size, rest := boardDifferences(old.Board, b, unit)
 	switch {
 	case b.Listed != "" && b.Listed != BoardListed(old.Board) && len(size)+len(rest) > 0:
-		return c, &Refused{b.ID, b.Source, fmt.Sprintf("board %s was corrected by somebody else after this list was written: the shop file says otherwise in %s", b.ID, strings.Join(append(size, rest...), "; ")),
-			"write the list again with rack list -o and correct that, or clear the cell As listed to say that this line is right"}, nil, nil
+		return c, &Refused{b.ID, b.Source, fmt.Sprintf("board %s was corrected by somebody else after this list was written: the shop file differs in %s", b.ID, strings.Join(append(size, rest...), "; ")),
+			"write the list again with rack list -o and correct that, or clear the cell As listed if this line is right"}, nil, nil
 	case old.State == BoardReserved && len(size) > 0:
-		return c, &Refused{b.ID, b.Source, fmt.Sprintf("board %s is reserved by job %d, whose plan counts on its %s", b.ID, old.Job, strings.Join(size, "; ")),
+		return c, &Refused{b.ID, b.Source, fmt.Sprintf("board %s is reserved by job %d, whose plan depends on its %s", b.ID, old.Job, strings.Join(size, "; ")),
 			"cancel or change the job first, or leave the board as it is"}, nil, nil
 	case old.State == BoardRemoved:
 		how := strings.Join(append([]string{"was removed: " + old.Reason}, append(size, rest...)...), "; ")

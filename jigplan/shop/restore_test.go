@@ -99,7 +99,7 @@ func TestRestoreRefuses(t *testing.T) {
 		{make("row.db", `DROP TRIGGER boards_seal_on; UPDATE boards SET length = 7;
 			CREATE TRIGGER boards_seal_on AFTER UPDATE ON boards BEGIN SELECT 1; END`), ErrDamaged, "boards_seal_on"},
 		{newer, ErrNewer, "version 99"},
-		{list, ErrForeign, "no database"},
+		{list, ErrForeign, "not a database"},
 		{filepath.Join(folder, "absent.db"), nil, "there is no backup"},
 		{folder, nil, "is not a file"},
 		{path, nil, "the shop file itself"},

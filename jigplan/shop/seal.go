@@ -76,7 +76,7 @@ func (s *File) brokenSeals(ctx context.Context) (faults []string, err error) {
 			return nil, s.explain("verify", err)
 		}
 		if !whole {
-			faults = append(faults, fmt.Sprintf("the file is damaged: a row of %s is not as it was written", table))
+			faults = append(faults, fmt.Sprintf("the file is damaged: a row of %s has changed", table))
 		}
 	}
 	return faults, nil

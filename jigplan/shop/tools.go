@@ -61,9 +61,9 @@ func replaceTools(tx *Tx, table, size string, wanted []Tool) (changes []string, 
 			continue
 		}
 		if _, err := tx.Exec("DELETE FROM "+table+" WHERE name = ?", t.Name); err != nil {
-			return nil, fmt.Errorf("%s %q cannot be taken out, because the logs name it: keep its row", strings.TrimSuffix(table, "s"), t.Name)
+			return nil, fmt.Errorf("%s %q cannot be removed, because logs use it: keep its row", strings.TrimSuffix(table, "s"), t.Name)
 		}
-		changes = append(changes, fmt.Sprintf("%s: %s taken out", strings.TrimSuffix(table, "s"), t.Name))
+		changes = append(changes, fmt.Sprintf("%s: %s removed", strings.TrimSuffix(table, "s"), t.Name))
 	}
 	return changes, nil
 }

@@ -139,7 +139,7 @@ func awaitWood(w *jigplan.Week, j *jigplan.WeekJob, ordered time.Time) {
 	}
 	w.Findings = append(w.Findings, orders.Finding{Level: orders.Note, Source: settingRow(w.Settings, "Acclimate"), Read: fmt.Sprintf("%v d", shop.AcclimatiseDays),
 		Did: fmt.Sprintf("%s: the wood to buy arrives %s (%s) and rests %v days; milling starts %s", j.Name, dayWords(arrives), why, shop.AcclimatiseDays, dayWords(ready)),
-		Fix: "set Acclimate to less only for wood whose moisture is measured"})
+		Fix: "lower Acclimate only for wood whose moisture is measured"})
 }
 
 func days(n float64) time.Duration { return time.Duration(n * 24 * float64(time.Hour)) }

@@ -19,10 +19,10 @@ func unworkable(w *jigplan.Week) {
 		w.Findings = append(w.Findings, orders.Finding{Level: orders.Error, Source: settingRow(s, setting), Read: read, Did: did, Fix: fix})
 	}
 	if shop.People < 1 {
-		report("People", fmt.Sprint(shop.People), "nobody works: nothing can be put on the clock", "set People to how many work at the same time")
+		report("People", fmt.Sprint(shop.People), "nobody works: nothing can be scheduled", "set People to the number people who work at the same time")
 	}
 	if shop.Morning.To <= shop.Morning.From && shop.Afternoon.To <= shop.Afternoon.From {
-		report("Morning", shop.Morning.String()+", "+shop.Afternoon.String(), "no working hours, neither in the morning nor in the afternoon: nothing can be put on the clock",
+		report("Morning", shop.Morning.String()+", "+shop.Afternoon.String(), "no working hours in the morning or afternoon: nothing can be scheduled",
 			"set Morning or Afternoon to hours such as 8:00-12:00")
 	} else if open, there := openDays(w); there == 0 && shop.People > 0 {
 		setting, why := "Closed days", "the shop is closed"
@@ -32,7 +32,7 @@ func unworkable(w *jigplan.Week) {
 		case s.Given("Holidays"):
 			setting = "Holidays"
 		}
-		report(setting, closedText(w), fmt.Sprintf("%s on all of the %d days from %s: the sheet stays empty, work is planned after them", why, w.Days, w.Settings.Units.LongDate(w.From)),
+		report(setting, closedText(w), fmt.Sprintf("%s on all of the %d days from %s: the sheet is empty, work is planned after them", why, w.Days, w.Settings.Units.LongDate(w.From)),
 			"change Closed days, Holidays or Absences, or print more --days")
 	}
 	if short := needOf(w, func(t *jigplan.Task) bool { return t.Place == jigplan.AtClamps }); short && shop.Clamps < shop.ClampsBox {
@@ -151,7 +151,7 @@ func inCircle(w *jigplan.Week) {
 	}
 	ring := circle(waits)
 	w.Findings = append(w.Findings, orders.Finding{Level: orders.Error, Source: orders.Source{Sheet: "tasks", Cell: ring[0]}, Read: strings.Join(ring, " after "),
-		Did: "these tasks wait for each other in a circle: they and what comes after them are not planned", Fix: "take one of them off with --done when it is done"})
+		Did: "these tasks wait for each other: they and the tasks after them are not planned", Fix: "take one of them off with --done when it is done"})
 	leaveOut(w, func(t *jigplan.Task) bool { _, open := waits[t.ID]; return open })
 }
 
@@ -205,7 +205,7 @@ func pastDue(w *jigplan.Week, j *jigplan.WeekJob) {
 		}
 		said[due] = true
 		w.Findings = append(w.Findings, orders.Finding{Level: orders.Error, Source: rowDue(j, due), Read: due.Format(time.DateOnly),
-			Did: fmt.Sprintf("job %s: the date is before the first day, %s: planned as early as it can be, and late", j.Code, w.From.Format(time.DateOnly)), Fix: "agree on a new date, and write it there"})
+			Did: fmt.Sprintf("job %s: the date is before the first day, %s: planned as early as possible, and late", j.Code, w.From.Format(time.DateOnly)), Fix: "agree on a new date, and write it there"})
 	}
 	late(j.Due)
 	for i := range j.Tasks {
@@ -257,7 +257,7 @@ func missed(w *jigplan.Week) {
 			}
 		}
 		if len(none) > 0 && len(w.Schedule.Halves) > 0 && w.Settings.Week.People > 0 {
-			tooLarge(w, j, fmt.Sprintf("%d of its %d tasks, from %s on, have no room", len(none), len(j.Tasks), none[0]))
+			tooLarge(w, j, fmt.Sprintf("%d of its %d tasks, from %s on, do not fit in", len(none), len(j.Tasks), none[0]))
 		}
 		if len(j.Plan.Layout.Short)+len(j.Plan.Refusals) > 0 {
 			w.Findings = append(w.Findings, orders.Finding{Level: orders.Error, Source: jobRow(j), Read: j.Name,
@@ -266,6 +266,6 @@ func missed(w *jigplan.Week) {
 	}
 	for _, id := range w.Schedule.Moved {
 		w.Findings = append(w.Findings, orders.Finding{Level: orders.Warning, Source: orders.Source{Sheet: "tasks", Cell: id}, Read: id,
-			Did: "it cannot begin at the time it is held to; planned as early as it can be", Fix: "move the time, or what it waits for"})
+			Did: "it cannot begin at the time it is held to; planned as early as possible", Fix: "change the time, or the work it waits for"})
 	}
 }

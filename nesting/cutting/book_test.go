@@ -27,7 +27,7 @@ func book(name, wood string, long, short, high, thick measure.Length) []orders.P
 // thoughts leave out, mostly, to search for the boards to resaw.
 var thoughts = []time.Duration{time.Millisecond, time.Millisecond, time.Millisecond, time.Millisecond, 3 * time.Millisecond}
 
-// TestBooksPassTheCheck draws boxes with their grain matched round four corners
+// TestBooksPassTheCheck draws boxes with their grain matched around four corners
 // among other parts, on racks of thick and thin boards.
 func TestBooksPassTheCheck(t *testing.T) {
 	t.Parallel()

@@ -80,7 +80,7 @@ func (p *problem) whyNot(at int) string {
 	case !wide:
 		return fmt.Sprintf("too wide: %s is cut %s wide and no suitable board of %q long enough is that wide between its edge trims", what, p.show(it.w), name)
 	case !fits:
-		return fmt.Sprintf("only across a defect: %s of %s x %s fits a board of %q only where a defect lies", what, p.show(it.l), p.show(it.w), name)
+		return fmt.Sprintf("only across a defect: %s of %s x %s fits a board of %q only over a defect", what, p.show(it.l), p.show(it.w), name)
 	case !safe:
 		return p.unsafe(at, what, name)
 	}
@@ -103,7 +103,7 @@ func (p *problem) wrongThickness(it *item, name string) string {
 			sheets = append(sheets, thick)
 		}
 	}
-	return fmt.Sprintf("no sheet of %q is %s thick: they are used as they are, and there are %s; write the thickness of the sheet in the order, or add a sheet",
+	return fmt.Sprintf("no sheet of %q is %s thick: sheets are not planed, and there are %s; write the thickness of the sheet in the order, or add a sheet",
 		name, p.show(it.thick), strings.Join(sheets, ", "))
 }
 
@@ -112,7 +112,7 @@ func (p *problem) badSize(it *item) string {
 	for _, u := range it.units[0] {
 		part := p.job.Parts[u]
 		if part.CutLength <= 0 || part.CutWidth <= 0 || part.Thickness <= 0 {
-			return fmt.Sprintf("no size: it is cut %s x %s x %s; every size must be above zero",
+			return fmt.Sprintf("a size of zero: it is cut %s x %s x %s; every size must be above zero",
 				p.show(part.CutLength), p.show(part.CutWidth), p.show(part.Thickness))
 		}
 	}
@@ -129,9 +129,9 @@ func (p *problem) badMix(it *item) string {
 		part := p.job.Parts[u]
 		switch {
 		case woods.IsSheet(part.Wood):
-			return "its matched-grain run mixes thicknesses, and a sheet has one; use one thickness, or let the grain be any"
+			return "its matched-grain run mixes thicknesses, and a sheet has one; use one thickness, or set Grain to any"
 		case part.CutLength < p.set.ShortestMachine:
-			return fmt.Sprintf("its matched-grain run mixes thicknesses, so that each wall is planed on its own, and %s is shorter than the planer takes (%s, setting Shortest machine length); use one thickness, or let the grain be any",
+			return fmt.Sprintf("its matched-grain run mixes thicknesses, so that each wall is planed on its own, and %s is shorter than the planer takes (%s, setting Shortest machine length); use one thickness, or set Grain to any",
 				p.show(part.CutLength), p.show(p.set.ShortestMachine))
 		}
 	}

@@ -66,7 +66,7 @@ func (p *problem) unsafe(at int, what, name string) string {
 	size := p.show(it.l) + " x " + p.show(it.w)
 	switch {
 	case without(func(set *settings.Shop) { set.ShortestRip = 0 }):
-		return fmt.Sprintf("not safe to rip: %s of %s needs a rip of wood shorter than %s, or shorter than its distance from the blade (setting Shortest rip), on every board of %q; add a longer board or one of this width, or rip it by another way and enter the strip as an offcut",
+		return fmt.Sprintf("not safe to rip: %s of %s needs a rip of wood shorter than %s, or shorter than its distance from the blade (setting Shortest rip), on every board of %q; add a longer board or one of this width, or rip it another way and enter the strip as an offcut",
 			what, size, p.show(p.set.ShortestRip), name)
 	case without(func(set *settings.Shop) { set.FenceReaches = 0 }):
 		return fmt.Sprintf("beyond the fence: %s of %s needs a fence setting over %s (setting Fence reaches) on every board of %q; add a board of another width, or correct the setting",

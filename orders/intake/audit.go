@@ -19,10 +19,10 @@ func (l *line) wood(name string) string {
 	}
 	switch {
 	case !strings.ContainsFunc(c.text, unicode.IsLetter):
-		l.fault(name, c.text, "this is no wood: there is no word in it", "write the wood; if the row has slipped by a column, move it back")
+		l.fault(name, c.text, "this is not a wood: it has no letters", "write the wood; if the row has moved by a column, move it back")
 		return ""
 	case repeatsInPart(c.text):
-		l.fault(name, c.text, "it repeats the wood above and then says something else", "write the wood itself")
+		l.fault(name, c.text, "it repeats the wood above and adds something else", "write the wood itself")
 		return ""
 	}
 	wood := l.properWood(name, c.text)
@@ -63,23 +63,23 @@ func (l *line) properWood(column, written string) string {
 		return wood
 	case strings.ContainsAny(wood, digits):
 		_, alone := splitSize(wood)
-		l.warn(column, written, "a size stands in the wood's name; used as it is written, and only boards of that name fit", "write "+woods.Name(alone)+" alone, and the size in its own column")
+		l.warn(column, written, "the wood's name includes a size; used as written, and only boards of that name fit", "write "+woods.Name(alone)+" alone, and the size in its own column")
 		return wood
 	case woods.IsSheet(wood) && (isPlyOfKnown(wood) || woods.Nearest(wood) == ""):
 		return wood
 	}
 	if l.t.layout == &rackLayout || l.t.layout == &yardLayout {
 		if near := woods.Nearest(wood); near != "" {
-			l.warn(column, written, "no wood is known by that name; used as it is written", "write "+near+" if that is meant")
+			l.warn(column, written, "unknown wood; used as written", "write "+near+" if that is meant")
 		}
 		return wood
 	}
 	near := woods.Nearest(wood)
 	if near == "" {
-		l.warn(column, written, "no wood is known by that name; used as it is written, and only boards of that name fit", "check the spelling, or add boards of it")
+		l.warn(column, written, "unknown wood; used as written, and only boards of that name fit", "check the spelling, or add boards of it")
 		return wood
 	}
-	l.warn(column, written, "read as "+near, "write "+near+" if that is meant, else add boards of "+wood)
+	l.warn(column, written, "read as "+near, "write "+near+" if you mean that, otherwise add boards of "+wood)
 	return near
 }
 
@@ -196,7 +196,7 @@ func (r *reader) auditTitles(t *table) {
 		}
 		for _, name := range []string{"Length", "Width", "Height", "Thickness"} {
 			if h := t.columns[name]; h != nil && h.unit == measure.NoUnit {
-				r.problem(orders.Error, title.at, title.text, "it names a unit, but numbers without one were read as "+inWords(usual),
+				r.problem(orders.Error, title.at, title.text, "it names a unit, but numbers without a unit were read as "+inWords(usual),
 					"write the unit in the headings, as in "+name+" ("+unit.String()+"), or set Units on the Shop sheet")
 				return
 			}

@@ -22,10 +22,10 @@ func Blank(units measure.Unit) ([]byte, error) {
 		help: orderHelp, headings: []*layout{&boxesLayout, &boardHelp, &shopLayout}, worked: []workedLine{orderLine}})
 }
 
-// BlankCatalogue is the same for the boxes that may be made for a fair.
-func BlankCatalogue(units measure.Unit) ([]byte, error) {
-	return write(units, blank{title: "How to fill in this catalogue", layouts: []*layout{&blankCatalogue, &rackLayout, &yardLayout, &shopLayout},
-		help: catalogueHelp, headings: []*layout{&catalogueLayout, &boardHelp, &shopLayout}, worked: catalogueLines})
+// BlankCatalog is the same for the boxes that may be made for a fair.
+func BlankCatalog(units measure.Unit) ([]byte, error) {
+	return write(units, blank{title: "How to fill in this catalog", layouts: []*layout{&blankCatalog, &rackLayout, &yardLayout, &shopLayout},
+		help: catalogHelp, headings: []*layout{&catalogLayout, &boardHelp, &shopLayout}, worked: catalogLines})
 }
 
 func write(units measure.Unit, b blank) ([]byte, error) {

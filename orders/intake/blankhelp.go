@@ -97,6 +97,6 @@ func (b *blank) settingHelp(row int) {
 		b.helpRow(row, d.Named(b.unit), d.HelpIn(b.unit), d.DefaultIn(b.unit), d.UnitIn(b.unit), d.Origin)
 	}
 	b.helpRow(row+1, "Edge origin "+b.unit.Either("1/2", "6"), "Edge origin for that finger alone", "", "turns", "")
-	b.helpRow(row+2, "Cost of walnut", "Money for a "+b.unit.Either("board foot", "cubic metre")+" of that wood; say another measure with it: "+b.unit.Mark("9.50")+" per m2, per m3, each", "", "", "")
-	b.helpRow(row+4, "Exactness", fmt.Sprintf("Lengths are whole counts of 1/%d mm, so %s exact.", int64(measure.Millimetre), b.unit.Either("1/256 in, 0.0001 in and 0.001 mm are", "0.001 mm is")))
+	b.helpRow(row+2, "Cost of walnut", "Money for a "+b.unit.Either("board foot", "cubic meter")+" of that wood; say another measure with it: "+b.unit.Mark("9.50")+" per m2, per m3, each", "", "", "")
+	b.helpRow(row+4, "Exactness", fmt.Sprintf("Lengths are stored in steps of 1/%d mm, so %s exact.", int64(measure.Millimetre), b.unit.Either("1/256 in, 0.0001 in and 0.001 mm are", "0.001 mm is")))
 }

@@ -84,10 +84,10 @@ func (l *line) thickness(b *orders.Board) {
 		class, known := l.order.Settings.FindClass(classText(c))
 		if !known {
 			if c.kind == dateCell {
-				l.fault("Class", c.text, "the spreadsheet turned what was typed into a date"+dateGuess(c.text), "format the cell as text and type the class again")
+				l.fault("Class", c.text, "the spreadsheet turned this into a date"+dateGuess(c.text), "format the cell as text and type the class again")
 				return
 			}
-			l.fault("Class", c.text, "this thickness class is not known", "write one of "+l.order.Settings.ClassNames()+", or the true thickness in the Thickness column")
+			l.fault("Class", c.text, "unknown thickness class", "write one of "+l.order.Settings.ClassNames()+", or the true thickness in the Thickness column")
 		} else {
 			b.Class = class.Name
 			l.understood("Class", c.text, class.Name+": yields up to "+class.Surfaced.ShowUnit(l.order.Settings.Units))
@@ -101,9 +101,9 @@ func (l *line) thickness(b *orders.Board) {
 	case ok && t > 0:
 		b.Thickness = t
 	case ok:
-		l.fault("Thickness", "0", "a board of no thickness", "write its true thickness")
+		l.fault("Thickness", "0", "the thickness is missing", "write its true thickness")
 	case b.Class == "" && !l.bad:
-		l.fault("Thickness", "", "neither class nor thickness is given", "write a class such as 4/4, or the true thickness")
+		l.fault("Thickness", "", "class and thickness are both missing", "write a class such as 4/4, or the true thickness")
 	}
 }
 
@@ -117,7 +117,7 @@ func (l *line) takeClass(name, class string) {
 		l.understood(name, class, "class "+class+": "+yields)
 		return
 	}
-	l.fault(name, class, "this is a class of rough boards, not the thickness of the finished wood; it "+yields, "write the finished thickness, as in "+c.Surfaced.Fraction()+"; if an inch is meant, write 1")
+	l.fault(name, class, "this is a class of rough boards, not a finished thickness; it "+yields, "write the finished thickness, as in "+c.Surfaced.Fraction()+"; for one inch, write 1")
 }
 
 func (t *table) takesBoards() bool { return t.layout.has("Class") }

@@ -15,7 +15,7 @@ import (
 
 func (r *reader) readBoxes(t *table) {
 	if !t.saysMeasured() {
-		r.problem(orders.Error, orders.Source{Sheet: t.name, Cell: cellName(1, t.top)}, "", "there is no column Measured, so inside and outside sizes cannot be told apart", "add a column headed Measured and write inside or outside in every row")
+		r.problem(orders.Error, orders.Source{Sheet: t.name, Cell: cellName(1, t.top)}, "", "no column Measured, so it is not clear whether sizes are inside or outside", "add a column headed Measured and write inside or outside in every row")
 	}
 	r.eachLine(t, func(l *line) int {
 		box := l.box()
@@ -26,9 +26,9 @@ func (r *reader) readBoxes(t *table) {
 	})
 }
 
-func (r *reader) readCatalogue(t *table) {
+func (r *reader) readCatalog(t *table) {
 	if !t.saysMeasured() {
-		r.problem(orders.Error, orders.Source{Sheet: t.name, Cell: cellName(1, t.top)}, "", "there is no column Measured, so inside and outside sizes cannot be told apart", "add a column headed Measured and write inside or outside in every row")
+		r.problem(orders.Error, orders.Source{Sheet: t.name, Cell: cellName(1, t.top)}, "", "no column Measured, so it is not clear whether sizes are inside or outside", "add a column headed Measured and write inside or outside in every row")
 	}
 	r.eachLine(t, func(l *line) int {
 		c := l.candidate()
@@ -43,7 +43,7 @@ func (l *line) box() orders.Box {
 	return l.boxWith(func() tally { return l.neededCount("Count") }, false)
 }
 
-// boxWith reads the columns that Boxes and Catalogue share.
+// boxWith reads the columns that Boxes and Catalog share.
 func (l *line) boxWith(count func() tally, woodElsewhere bool) orders.Box {
 	b := orders.Box{Source: l.source("Box"), Name: l.text("Box")}
 	if b.Name == "" {
@@ -122,11 +122,11 @@ func (l *line) inside() bool {
 		return heads == "inside"
 	case word == "":
 		if l.t.columns["Measured"] != nil {
-			l.fault("Measured", "", "it is not said whether the sizes are inside or outside sizes", "write inside or outside")
+			l.fault("Measured", "", "inside or outside sizes? It is not given", "write inside or outside")
 		}
 		l.bad = true
 	case heads != "" && heads != word:
-		l.fault("Measured", word, "the headings say "+heads+" sizes", "let headings and column say the same")
+		l.fault("Measured", word, "the headings say "+heads+" sizes", "make the heading and the column agree")
 	}
 	return word == "inside"
 }
@@ -165,7 +165,7 @@ func (l *line) panel(name string, kinds map[string]string) (kind string, thickne
 		return "none", 0, ""
 	}
 	if c.kind != textCell {
-		l.fault(name, c.text, "not read: a number stands where words should", "write one of: "+strings.Join(distinct(kinds), ", ")+"; then thickness and wood, as in "+l.units().Either("groove 1/4 birch ply", "groove 6.5 birch ply"))
+		l.fault(name, c.text, "cannot be read: a number without words", "write one of: "+strings.Join(distinct(kinds), ", ")+"; then thickness and wood, as in "+l.units().Either("groove 1/4 birch ply", "groove 6.5 birch ply"))
 		return "none", 0, ""
 	}
 	kind, rest := takeWord(c.text, kinds)
@@ -173,13 +173,13 @@ func (l *line) panel(name string, kinds map[string]string) (kind string, thickne
 	switch {
 	case kind == "" && name == "Bottom" && size != "" && woods.Find(wood) != nil:
 		kind = "groove" // common practice for a box with fingers
-		l.warn(name, c.text, "how the bottom is held is not written; planned in a groove", "write groove, rabbet or nailed before it")
+		l.warn(name, c.text, "how the bottom is held is missing; planned in a groove", "write groove, rabbet or nailed before it")
 	case kind == "":
-		l.fault(name, c.text, "not read: it does not say how it is made", "write one of: "+strings.Join(distinct(kinds), ", ")+"; then thickness and wood, as in "+l.units().Either("groove 1/4 birch ply", "groove 6.5 birch ply"))
+		l.fault(name, c.text, "cannot be read: how it is made is missing", "write one of: "+strings.Join(distinct(kinds), ", ")+"; then thickness and wood, as in "+l.units().Either("groove 1/4 birch ply", "groove 6.5 birch ply"))
 		return "none", 0, ""
 	}
 	if strings.ContainsAny(wood, digits) {
-		l.fault(name, c.text, "not read: more than one thickness, or none that can be told", "write how it is made, then thickness and wood, as in "+l.units().Either("groove 1/4 birch ply", "groove 6.5 birch ply"))
+		l.fault(name, c.text, "cannot be read: more than one thickness, or none", "write how it is made, then thickness and wood, as in "+l.units().Either("groove 1/4 birch ply", "groove 6.5 birch ply"))
 		return kind, 0, ""
 	}
 	if size != "" {
@@ -318,7 +318,7 @@ func (l *line) dividers() orders.Dividers {
 	along, err1 := strconv.Atoi(strings.TrimSpace(a))
 	across, err2 := strconv.Atoi(strings.TrimSpace(b))
 	if !two || err1 != nil || err2 != nil || along < 1 || across < 1 || along > 50 || across > 50 || c.kind == dateCell {
-		l.fault("Dividers", c.text, "not read as compartments along by across", "write it like 2 x 3, or none")
+		l.fault("Dividers", c.text, "not compartments along x across", "write it like 2 x 3, or none")
 		return orders.Dividers{}
 	}
 	l.understood("Dividers", c.text, fmt.Sprintf("%d compartments along the length by %d across", along, across))
@@ -335,7 +335,7 @@ func (l *line) quantities() []int {
 	for part := range strings.FieldsFuncSeq(c.text, func(r rune) bool { return r == ';' || r == ',' || r == '/' || r == '|' || r == '\n' }) {
 		n, err := parseCount(part, false)
 		if err != nil || c.kind == dateCell {
-			l.fault("Quantities", c.text, "not read as a list of counts", "write it like 10; 25; 50")
+			l.fault("Quantities", c.text, "not a list of counts", "write it like 10; 25; 50")
 			return nil
 		}
 		out = append(out, n.total())

@@ -76,11 +76,11 @@ func wholeCount(text string, decimalComma bool) (n int, word string, err error) 
 		return 0, word, errors.New("start with a number")
 	}
 	if word != "" && !isSpareWord(word) {
-		return 0, word, errors.New("the word " + firstWord(word) + " is not known in a count")
+		return 0, word, errors.New("the word " + firstWord(word) + " is not a count")
 	}
 	value, err := wholeNumber(digits, decimalComma)
 	if err == nil && value > maxCount/times {
-		err = errors.New("it is more than any order may hold")
+		err = errors.New("it is more than an order may have")
 	}
 	return value * times, word, err
 }
@@ -110,14 +110,14 @@ func wholeNumber(digits string, decimalComma bool) (int, error) {
 		groups := strings.Split(whole, group)
 		for i, g := range groups {
 			if i > 0 && len(g) != 3 || i == 0 && (len(g) > 3 || g == "" || g == "0") {
-				return 0, errors.New("its " + group + " stands in an odd place")
+				return 0, errors.New("its " + group + " is out of place")
 			}
 		}
 		whole = strings.Join(groups, "")
 	}
 	n, err := strconv.Atoi(whole)
 	if err != nil || n > maxCount {
-		return 0, errors.New("it is not a number of things")
+		return 0, errors.New("it is not a count")
 	}
 	return n, nil
 }

@@ -20,7 +20,7 @@ func (l *line) defects(b *orders.Board) []orders.Defect {
 		return nil
 	}
 	if c.kind == dateCell {
-		l.fault("Defects", c.text, "the spreadsheet turned what was typed into a date", "format the cell as text and write it like 18 to 22")
+		l.fault("Defects", c.text, "the spreadsheet turned this into a date", "format the cell as text and write it like 18 to 22")
 		return nil
 	}
 	var out []orders.Defect
@@ -31,11 +31,11 @@ func (l *line) defects(b *orders.Board) []orders.Defect {
 		}
 		d, err := parseDefect(part, l.reading("Defects", c), b)
 		if err != nil {
-			l.fault("Defects", strings.TrimSpace(part), "not read as a defect: "+err.Error(), l.units().Either("write it like 18 to 22, or 40 to 43 across 0 to 1 1/2, joined by semicolons", "write it like 450 to 520, or 1000 to 1080 across 0 to 40, joined by semicolons"))
+			l.fault("Defects", strings.TrimSpace(part), "not a defect: "+err.Error(), l.units().Either("write it like 18 to 22, or 40 to 43 across 0 to 1 1/2, joined by semicolons", "write it like 450 to 520, or 1000 to 1080 across 0 to 40, joined by semicolons"))
 			continue
 		}
 		if overrun(&d, b) {
-			l.warn("Defects", strings.TrimSpace(part), "it runs beyond the board and was taken up to its end or edge", "check the defect, and the length and width of the board")
+			l.warn("Defects", strings.TrimSpace(part), "it runs past the board; cut off at the board's end or edge", "check the defect, and the length and width of the board")
 		}
 		out = append(out, d)
 		unit, what := l.order.Settings.Units, ""
@@ -66,9 +66,9 @@ func parseDefect(text string, how measure.Reading, b *orders.Board) (orders.Defe
 	}
 	switch {
 	case to <= from || high <= low && b.Width > 0:
-		return orders.Defect{}, errors.New("it ends where it begins, or before")
+		return orders.Defect{}, errors.New("it ends before it begins")
 	case b.Length > 0 && from >= b.Length || b.Width > 0 && low >= b.Width:
-		return orders.Defect{}, errors.New("it lies beyond the board")
+		return orders.Defect{}, errors.New("it is outside the board")
 	}
 	return orders.Defect{X: from, Y: low, Length: to - from, Width: high - low, Sapwood: sapwood}, nil
 }
@@ -105,7 +105,7 @@ func parseStretch(text string, how measure.Reading) (from, to measure.Length, er
 	a, b, ok := strings.Cut(text, " to ")
 	if !ok {
 		if a, b, ok = cutDash(text); !ok {
-			return 0, 0, errors.New("it has no to between where it begins and where it ends")
+			return 0, 0, errors.New("the word \"to\" is missing between start and end")
 		}
 	}
 	if bare := trailingUnit(b); bare != measure.NoUnit && trailingUnit(a) == measure.NoUnit {

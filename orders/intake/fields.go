@@ -59,10 +59,10 @@ func (l *line) length(name string) (measure.Length, bool) {
 	}
 	switch c.kind {
 	case dateCell:
-		l.fault(name, c.text, "the spreadsheet turned what was typed into a date"+dateGuess(c.text), "format the cell as text and type the length again")
+		l.fault(name, c.text, "the spreadsheet turned this into a date"+dateGuess(c.text), "format the cell as text and type the length again")
 		return 0, false
 	case boolCell:
-		l.fault(name, c.text, "a yes or no stands where a length should", "write the length")
+		l.fault(name, c.text, "this is yes or no, not a length", "write the length")
 		return 0, false
 	}
 	if class := roughClass(c.text); class != "" && (name == "Thickness" || name == "End thickness") {
@@ -91,14 +91,14 @@ func (l *line) lengthFault(name, text string, err error) {
 			fmt.Sprintf("write %s mm or %s mm", l.units().Mark(inexact.Below.Decimal()), l.units().Mark(inexact.Above.Decimal()))+
 				l.units().Either(fmt.Sprintf(", or the nearest fraction, %s in", strings.TrimPrefix(inexact.Below.Fraction(), measure.About)), ""))
 	case errors.As(err, &unreadable) && unreadable.Guess != "":
-		l.fault(name, text, "not read: "+unreadable.Why, fmt.Sprintf("write %s if that is meant", unreadable.Guess))
+		l.fault(name, text, "not read: "+unreadable.Why, fmt.Sprintf("write %s if you mean that", unreadable.Guess))
 	case errors.As(err, &unreadable):
 		if guess := typedDate(text); guess != "" {
-			l.fault(name, text, "a spreadsheet turned what was typed into a date, probably "+guess, "format the cell as text and write "+guess+" if that is meant")
+			l.fault(name, text, "a spreadsheet probably turned this into a date "+guess, "format the cell as text and write "+guess+" if that is meant")
 			return
 		}
 		why, _, _ := strings.Cut(unreadable.Why, ";")
-		l.fault(name, text, "not read as a length: "+why, lengthFix(text, why, l.units()))
+		l.fault(name, text, "not a length: "+why, lengthFix(text, why, l.units()))
 	default:
 		l.fault(name, text, err.Error(), l.units().Either("write it like 3-1/2, 3.5 or 89 mm", "write it like 89, 87.5 or 8.9 cm"))
 	}
@@ -116,11 +116,11 @@ func lengthFix(text, why string, unit measure.Unit) string {
 	case strings.Contains(why, "below zero"):
 		return "write the length without the sign"
 	case has(" x ", " × ", " by "):
-		return "write one length; several in one cell want a heading such as Size (L x W x H)"
+		return "write one length; for several in one cell use a heading such as Size (L x W x H)"
 	case has(" about ", " ca ", " approx", "~", "ish ", " around ", " circa "):
-		return "ask how long it is to be, and write that length"
+		return "find out the length, and write it"
 	case has(" to ", " or ", " max", " min", "<", ">", "+ ") || strings.Contains(why, "a dash stands"):
-		return "decide on one length and write it; a fraction is joined without spaces, as in 3-1/2"
+		return "write one length; write a fraction without spaces, as in 3-1/2"
 	}
 	return unit.Either("write it like 3-1/2, 3.5 or 89 mm", "write it like 89, 87.5 or 8.9 cm")
 }
@@ -170,7 +170,7 @@ func (l *line) size(name string) measure.Length {
 	value, ok := l.length(name)
 	switch {
 	case ok && value <= 0:
-		l.fault(name, "0", "a "+strings.ToLower(name)+" of nothing cannot be made", "write the "+strings.ToLower(name))
+		l.fault(name, "0", "a "+strings.ToLower(name)+" of 0 cannot be made", "write the "+strings.ToLower(name))
 	case !ok && !l.bad:
 		l.missing(name)
 	}
@@ -208,15 +208,15 @@ func (l *line) count(name string) (tally, bool) {
 		return tally{}, false
 	}
 	if c.kind == dateCell || c.kind == boolCell {
-		l.fault(name, c.text, "a count should stand here", "write a whole number, 1 doz, 2 pr or 6+1 spare")
+		l.fault(name, c.text, "a count is needed here", "write a whole number, 1 doz, 2 pr or 6+1 spare")
 		return tally{}, false
 	}
 	n, err := parseCount(c.text, l.reading(name, c).DecimalComma)
 	if err != nil {
 		if guess := countGuess(c.text); guess != "" {
-			l.fault(name, c.text, "not read as a count: letters stand where digits should", "write "+guess+" if that is meant")
+			l.fault(name, c.text, "not a count: it has letters in place of digits", "write "+guess+" if that is meant")
 		} else {
-			l.fault(name, c.text, "not read as a count: "+err.Error(), "write a whole number, 1 doz, 2 pr or 6+1 spare")
+			l.fault(name, c.text, "not a count: "+err.Error(), "write a whole number, 1 doz, 2 pr or 6+1 spare")
 		}
 		return tally{}, false
 	}
@@ -250,7 +250,7 @@ func (l *line) choice(name, blank string, words map[string]string) string {
 	}
 	meaning, known := words[foldHeading(c.text)]
 	if !known {
-		l.fault(name, c.text, "this word is not known here", "write one of: "+strings.Join(distinct(words), ", "))
+		l.fault(name, c.text, "unknown word", "write one of: "+strings.Join(distinct(words), ", "))
 		return blank
 	}
 	l.understood(name, c.text, meaning)
@@ -274,7 +274,7 @@ func (l *line) amount(name string) (measure.Money, bool) {
 	}
 	m, err := measure.ParseMoney(c.text, l.reading(name, c).DecimalComma)
 	if err != nil || c.kind == dateCell || c.kind == boolCell {
-		l.fault(name, c.text, "not read as an amount of money with at most two decimals", "write it like 12.50, or leave it blank")
+		l.fault(name, c.text, "not an amount of money with at most two decimals", "write it like 12.50, or leave it blank")
 		return 0, false
 	}
 	return m, true
@@ -298,7 +298,7 @@ func (l *line) date(name string) time.Time {
 		}
 	}
 	if err != nil && name == "Due" && c.kind == textCell && !strings.ContainsAny(c.text, digits) {
-		l.warn(name, c.text, "not a date: kept as a note, and no date was set", "write a date such as 2026-12-05 to have it scheduled")
+		l.warn(name, c.text, "not a date: kept as a note; no due date", "write a date such as 2026-12-05 to have it scheduled")
 		l.saidDate = c.text
 		return time.Time{}
 	}
@@ -309,7 +309,7 @@ func (l *line) date(name string) time.Time {
 		return time.Time{}
 	}
 	if err != nil {
-		l.fault(name, c.text, "not read as a date: "+err.Error(), "write it as 2026-12-05")
+		l.fault(name, c.text, "not a date: "+err.Error(), "write it as 2026-12-05")
 		return time.Time{}
 	}
 	l.understood(name, c.text, d.Format("2006-01-02"))

@@ -15,7 +15,7 @@ func (l *line) finger() (measure.Length, orders.Pattern) {
 	if c, ok := l.get("Finger"); ok {
 		switch foldHeading(c.text) {
 		case "any", "auto", "automatic", "best", "free", "your choice", "as fits":
-			l.understood("Finger", c.text, "as the program chooses")
+			l.understood("Finger", c.text, "chosen by the program")
 			return 0, orders.Pattern{}
 		}
 		if c.kind == textCell {

@@ -98,7 +98,7 @@ var shopColumns = []column{
 	{"Unit", false, "units|uom|unit of measure|measured in"},
 }
 
-var catalogueColumns = append([]column{
+var catalogColumns = append([]column{
 	{"Sells low", false, "low|sales low|demand low|low demand|sell low|pessimistic|least sales|minimum sales|worst|sells at least|low sales"},
 	{"Sells likely", false, "likely|sells|sales likely|demand|demand likely|likely demand|expected sales|sell likely|most likely|forecast|likely sales|expected demand"},
 	{"Sells high", false, "high|sales high|demand high|high demand|sell high|optimistic|most sales|maximum sales|best|sells at most|high sales"},
@@ -120,13 +120,13 @@ func without(need string, columns []column) []column {
 
 // The kinds of sheet, in the order they are read: settings before sizes.
 var (
-	shopLayout      = newLayout("Shop", "settings|setup|shop settings|my shop|workshop", shopColumns)
-	rackLayout      = newLayout("Rack", "boards|stock|on hand|inventory|boards on hand|lumber rack", boardColumns)
-	yardLayout      = newLayout("Yard", "lumber yard|buy|to buy|merchant|supplier", yardColumns)
-	boxesLayout     = newLayout("Boxes", "box|box list|order|orders", boxColumns)
-	partsLayout     = newLayout("Parts", "part|loose parts|cut list|cutlist|parts list", partColumns)
-	catalogueLayout = newLayout("Catalogue", "catalog|fair|candidates", catalogueColumns)
-	layouts         = []*layout{&shopLayout, &rackLayout, &yardLayout, &boxesLayout, &partsLayout, &catalogueLayout}
+	shopLayout    = newLayout("Shop", "settings|setup|shop settings|my shop|workshop", shopColumns)
+	rackLayout    = newLayout("Rack", "boards|stock|on hand|inventory|boards on hand|lumber rack", boardColumns)
+	yardLayout    = newLayout("Yard", "lumber yard|buy|to buy|merchant|supplier", yardColumns)
+	boxesLayout   = newLayout("Boxes", "box|box list|order|orders", boxColumns)
+	partsLayout   = newLayout("Parts", "part|loose parts|cut list|cutlist|parts list", partColumns)
+	catalogLayout = newLayout("Catalog", "catalogue|fair|candidates", catalogColumns)
+	layouts       = []*layout{&shopLayout, &rackLayout, &yardLayout, &boxesLayout, &partsLayout, &catalogLayout}
 )
 
 // heading is a heading cell as it was understood.
@@ -159,7 +159,7 @@ const (
 )
 
 func (b basis) String() string {
-	return [...]string{"a board", "a board foot", "a square metre", "a cubic metre", "a square foot"}[b]
+	return [...]string{"a board", "a board foot", "a square meter", "a cubic meter", "a square foot"}[b]
 }
 
 // names lists the column's headings, its own first, folded.
@@ -355,8 +355,8 @@ var bases = []struct {
 	basis basis
 }{
 	{"per board foot", perBoardFoot}, {"board foot", perBoardFoot}, {"per bf", perBoardFoot}, {"bf", perBoardFoot}, {"bd ft", perBoardFoot}, {"per bd ft", perBoardFoot}, {"board feet", perBoardFoot}, {"bdft", perBoardFoot}, {"per bdft", perBoardFoot}, {"a board foot", perBoardFoot},
-	{"per square metre", perSquareMetre}, {"per square meter", perSquareMetre}, {"square metre", perSquareMetre}, {"square meter", perSquareMetre}, {"per m2", perSquareMetre}, {"m2", perSquareMetre}, {"m²", perSquareMetre}, {"per m²", perSquareMetre}, {"per sqm", perSquareMetre}, {"sqm", perSquareMetre}, {"per sq m", perSquareMetre}, {"sq m", perSquareMetre},
-	{"per cubic metre", perCubicMetre}, {"per cubic meter", perCubicMetre}, {"cubic metre", perCubicMetre}, {"cubic meter", perCubicMetre}, {"per m3", perCubicMetre}, {"m3", perCubicMetre}, {"m³", perCubicMetre}, {"per m³", perCubicMetre}, {"per cbm", perCubicMetre}, {"cbm", perCubicMetre}, {"per cu m", perCubicMetre}, {"cu m", perCubicMetre},
+	{"per square meter", perSquareMetre}, {"per square meter", perSquareMetre}, {"square metre", perSquareMetre}, {"square meter", perSquareMetre}, {"per m2", perSquareMetre}, {"m2", perSquareMetre}, {"m²", perSquareMetre}, {"per m²", perSquareMetre}, {"per sqm", perSquareMetre}, {"sqm", perSquareMetre}, {"per sq m", perSquareMetre}, {"sq m", perSquareMetre},
+	{"per cubic meter", perCubicMetre}, {"per cubic meter", perCubicMetre}, {"cubic metre", perCubicMetre}, {"cubic meter", perCubicMetre}, {"per m3", perCubicMetre}, {"m3", perCubicMetre}, {"m³", perCubicMetre}, {"per m³", perCubicMetre}, {"per cbm", perCubicMetre}, {"cbm", perCubicMetre}, {"per cu m", perCubicMetre}, {"cu m", perCubicMetre},
 	{"per square foot", perSquareFoot}, {"square foot", perSquareFoot}, {"per sq ft", perSquareFoot}, {"sq ft", perSquareFoot}, {"per sqft", perSquareFoot},
 }
 

@@ -45,11 +45,11 @@ var spellings = map[*layout]map[string]string{
 		"Cost": "Cost|Cost each|Unit cost|Cost per board foot|Cost/bf|Cost per m2", "Defects": "Defects|Knots|Flaws|Defects (from the marked end)", "Place": "Place|Location|Shelf|Bin|Where",
 	},
 	&yardLayout: {
-		"Price":   "Price|Price each|Price per board foot|Price/bf|Price per bf|Price (per board foot)|Price per m2|Price per m²|Price per square metre|Price per cubic metre|Price/m3|$/bf|€/m³|Price per bd ft",
+		"Price":   "Price|Price each|Price per board foot|Price/bf|Price per bf|Price (per board foot)|Price per m2|Price per m²|Price per square meter|Price per cubic meter|Price/m3|$/bf|€/m³|Price per bd ft",
 		"Arrives": "Arrives|ETA|Arrival date|Expected|Available from|Arrives (date)",
 	},
-	&shopLayout:      {"Setting": "Setting|Settings|Parameter|Option", "Value": "Value|Values|Set to", "Unit": "Unit|Units|UOM"},
-	&catalogueLayout: {"Sells low": "Sells low|Low|Low demand", "Sells likely": "Sells likely|Likely|Demand|Expected sales", "Sells high": "Sells high|High", "Sells mean": "Sells mean|Mean|Average|Mean demand", "Sells spread": "Sells spread|Spread|Standard deviation|SD", "Woods": "Woods|Possible woods"},
+	&shopLayout:    {"Setting": "Setting|Settings|Parameter|Option", "Value": "Value|Values|Set to", "Unit": "Unit|Units|UOM"},
+	&catalogLayout: {"Sells low": "Sells low|Low|Low demand", "Sells likely": "Sells likely|Likely|Demand|Expected sales", "Sells high": "Sells high|High", "Sells mean": "Sells mean|Mean|Average|Mean demand", "Sells spread": "Sells spread|Spread|Standard deviation|SD", "Woods": "Woods|Possible woods"},
 }
 
 // At least 200 spellings, at least 99 of 100 understood, none as something else.

@@ -59,14 +59,14 @@ func (r *reader) eachLine(t *table, visit func(*line) (count int)) {
 
 func (l *line) warnOfHidden() {
 	if l.row.hidden {
-		l.skip(orders.Warning, "this row is hidden; it was read like any other", "unhide it and see whether it belongs to the order, or delete it")
+		l.skip(orders.Warning, "this row is hidden but was read", "unhide it and check that it belongs to the order, or delete it")
 	}
 }
 
 func (r *reader) reportHiddenColumns(t *table) {
 	for i := range t.headings {
 		if h := &t.headings[i]; h.name != "" && t.colHidden(h.col) {
-			r.problem(orders.Warning, orders.Source{Sheet: t.name, Cell: cellName(h.col, h.row)}, h.text, "this column is hidden; it was read like any other", "unhide it and see whether it is right, or delete it")
+			r.problem(orders.Warning, orders.Source{Sheet: t.name, Cell: cellName(h.col, h.row)}, h.text, "this column is hidden but was read", "unhide it and check it, or delete it")
 		}
 	}
 }
@@ -149,7 +149,7 @@ func (l *line) readUnit() {
 		return
 	}
 	if l.unit = unitOf(c.text); l.unit == measure.NoUnit {
-		l.fault(unitColumn, c.text, "this is no unit of length", "write in, mm, cm or ft")
+		l.fault(unitColumn, c.text, "not a unit of length", "write in, mm, cm or ft")
 		return
 	}
 	l.understood(unitColumn, c.text, l.unit.String())
@@ -187,17 +187,17 @@ func (l *line) get(name string) (c cell, ok bool) {
 	if c.kind == textCell && isDitto(c.text) {
 		from, has := l.above[name]
 		if !has {
-			l.fault(name, c.text, "there is nothing above it to repeat", "write the value itself")
+			l.fault(name, c.text, "nothing above it to repeat", "write the value itself")
 			return cell{}, false
 		}
 		c = from
 	}
 	switch c.kind {
 	case errorCell:
-		l.fault(name, c.text, "the cell holds an error, not a value", "correct the formula, or write the value itself")
+		l.fault(name, c.text, "the cell has an error, not a value", "correct the formula, or write the value itself")
 		return cell{}, false
 	case formulaCell:
-		l.fault(name, c.text, "the cell holds a formula whose value was not saved with the workbook", "open the workbook, let it calculate, and save it; or write the value itself")
+		l.fault(name, c.text, "the cell has a formula whose value was not saved", "open the workbook, let it calculate, and save it; or write the value itself")
 		return cell{}, false
 	}
 	if h.pieces > 0 && !isDitto(p.text) {
@@ -207,7 +207,7 @@ func (l *line) get(name string) (c cell, ok bool) {
 	}
 	c.text = withoutSizeName(name, c)
 	if c.evaluated {
-		l.problem(orders.Note, l.cellOf(name), c.text, "the formula was saved without its value; this program computed it", "open the workbook, let it calculate, and save it, to be sure")
+		l.problem(orders.Note, l.cellOf(name), c.text, "the formula's value was not saved; calculated here", "open the workbook, let it calculate, and save it, to be sure")
 	}
 	l.own[name] = c
 	return c, true

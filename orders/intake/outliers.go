@@ -50,9 +50,9 @@ func (r *reader) warnOfOutliers(what string, sizes []sizeAt) {
 		much, fix := "", ""
 		switch {
 		case s.value > 4*median:
-			much, fix = "more than four times", "check the unit: millimetres among inches look like this"
+			much, fix = "more than four times", "check the unit: is this in millimeters?"
 		case s.value < median/10:
-			much, fix = "less than a tenth of", "check the unit: inches among millimetres look like this"
+			much, fix = "less than a tenth of", "check the unit: is this in inches?"
 		default:
 			continue
 		}

@@ -63,7 +63,7 @@ func readList(name string, data []byte, base settings.Shop, want *layout, read f
 		}
 	}
 	if !found {
-		r.problem(orders.Error, orders.Source{}, file, "no sheet of boards was found", "name the sheet "+want.name+" and head its columns "+
+		r.problem(orders.Error, orders.Source{}, file, "no sheet of boards found", "name the sheet "+want.name+" and head its columns "+
 			strings.Join(want.neededNames(), ", ")+", Board, Count and Class or Thickness")
 	}
 	r.inSheetOrder()
@@ -92,7 +92,7 @@ func (r *reader) readRackSheet(t *table) {
 	r.reportHeadings(t)
 	r.order.HasRack = true
 	if t.columns["Count"] == nil {
-		r.problem(orders.Note, orders.Source{Sheet: t.sheet.name}, "", "there is no column Count: each line is taken as one board", "nothing to do, unless a line stands for several")
+		r.problem(orders.Note, orders.Source{Sheet: t.sheet.name}, "", "no column Count: each line is one board", "OK if each line is one board; otherwise add a Count column")
 	}
 	toFill := foldHeading(t.sheet.name) == "buy" // a plan's own sheet, on which sizes are filled in
 	r.eachLine(t, func(l *line) int {
@@ -104,7 +104,7 @@ func (r *reader) readRackSheet(t *table) {
 		b := l.board(orders.FromRack)
 		b.WideEnd, _ = l.length("Wide end")
 		if b.WideEnd > 0 && b.WideEnd < b.Width {
-			l.fault("Wide end", l.text("Wide end"), "the wide end is narrower than the narrow one", "Width is at the narrow end")
+			l.fault("Wide end", l.text("Wide end"), "the wide end is narrower than the narrow end", "Width is at the narrow end")
 		}
 		b.GrainTag = l.text("Grain tag")
 		b.Moisture = l.percent("Moisture")
@@ -124,7 +124,7 @@ func (l *line) percent(name string) float64 {
 	}
 	f, err := l.reading(name, c).Number(strings.TrimSuffix(c.text, "%"))
 	if err != nil || !(f >= 0 && f < 200) {
-		l.fault(name, c.text, "not read as a percentage", "write it like 8.5")
+		l.fault(name, c.text, "not a percentage", "write it like 8.5")
 		return 0
 	}
 	l.understood(name, c.text, c.text+" %")

@@ -32,11 +32,11 @@ func (r *reader) askDates() {
 		return
 	}
 	first := &r.twoDates[0]
-	did := fmt.Sprintf("%d dates may be two days each, as this one, %s or %s", len(r.twoDates), first.date.MonthFirst.Format("Jan 2, 2006"), first.date.DayFirst.Format("2 Jan 2006"))
+	did := fmt.Sprintf("%d dates can be read two ways; this one is %s or %s", len(r.twoDates), first.date.MonthFirst.Format("Jan 2, 2006"), first.date.DayFirst.Format("2 Jan 2006"))
 	if len(r.twoDates) == 1 {
-		did = fmt.Sprintf("this date may be %s or %s", first.date.MonthFirst.Format("Jan 2, 2006"), first.date.DayFirst.Format("2 Jan 2006"))
+		did = fmt.Sprintf("this date is %s or %s", first.date.MonthFirst.Format("Jan 2, 2006"), first.date.DayFirst.Format("2 Jan 2006"))
 	}
-	r.problem(orders.Error, first.at, first.date.Text, did, "say how dates are written: the setting Dates on the Shop sheet, month first or day first, or --dates")
+	r.problem(orders.Error, first.at, first.date.Text, did, "set Dates on the Shop sheet to month first or day first, or use --dates")
 }
 
 func (r *reader) problem(level orders.Level, at orders.Source, read, did, fix string) {
@@ -60,7 +60,7 @@ func shortened(text string) string {
 
 func (r *reader) readAll() {
 	for _, n := range r.book.notes {
-		r.problem(orders.Note, orders.Source{}, "", n, "nothing to do, unless the order needs it")
+		r.problem(orders.Note, orders.Source{}, "", n, "OK if the order does not need it")
 	}
 	tables := r.findTables()
 	for _, t := range tables {
@@ -84,8 +84,8 @@ func (r *reader) readAll() {
 			r.readBoxes(t)
 		case &partsLayout:
 			r.readParts(t)
-		case &catalogueLayout:
-			r.readCatalogue(t)
+		case &catalogLayout:
+			r.readCatalog(t)
 		}
 	}
 	r.order.TellApart()
@@ -164,7 +164,7 @@ func (r *reader) keepOnly(kindOf []*layout, named map[*layout]string) {
 		for _, s := range r.book.sheets {
 			names = append(names, strconv.Quote(s.name))
 		}
-		r.problem(orders.Error, orders.Source{}, r.only, "no sheet has this name", "after --sheet, write one of "+strings.Join(names, ", "))
+		r.problem(orders.Error, orders.Source{}, r.only, "no sheet of this name", "after --sheet, write one of "+strings.Join(names, ", "))
 	}
 }
 
@@ -187,7 +187,7 @@ func (r *reader) leftOut(s *sheet) bool {
 
 // ordersWork reports whether a sheet of this kind asks for something to be made.
 func (l *layout) ordersWork() bool {
-	return l == &boxesLayout || l == &partsLayout || l == &catalogueLayout
+	return l == &boxesLayout || l == &partsLayout || l == &catalogLayout
 }
 
 // isHelper knows the sheets of the blank order that hold no order.
@@ -216,7 +216,7 @@ func layoutNamed(name string, csv bool) *layout {
 func (r *reader) tableOf(s *sheet, kind *layout, named map[*layout]string) *table {
 	at := orders.Source{Sheet: s.name, Cell: "A1"}
 	if s.hidden && len(s.rows) > 0 {
-		r.problem(orders.Warning, at, "", "this sheet is hidden; it was looked at like any other", "unhide it and see whether it belongs to the order, or delete it")
+		r.problem(orders.Warning, at, "", "this sheet is hidden but was read", "unhide it and check that it belongs to the order, or delete it")
 	}
 	if kind != nil {
 		if len(s.rows) == 0 {
@@ -227,11 +227,11 @@ func (r *reader) tableOf(s *sheet, kind *layout, named map[*layout]string) *tabl
 			t = bareSettings(s)
 		}
 		if t == nil {
-			r.problem(orders.Error, at, firstText(s), "no row of headings was found, so nothing on this sheet was read",
+			r.problem(orders.Error, at, firstText(s), "no heading row found; sheet skipped",
 				headingsFix(s, kind))
 		}
 		if kind.has("Class") && t != nil && fitsWhole(s, &boxesLayout) {
-			r.problem(orders.Error, orders.Source{Sheet: s.name, Cell: cellName(1, t.top)}, firstText(s), "the sheet is named as one of boards, but its headings are those of boxes; nothing on it was read", "name the sheet Boxes")
+			r.problem(orders.Error, orders.Source{Sheet: s.name, Cell: cellName(1, t.top)}, firstText(s), "the sheet's name says boards, but its headings are for boxes; sheet skipped", "name the sheet Boxes")
 			return nil
 		}
 		return t
@@ -251,7 +251,7 @@ func (r *reader) tableOf(s *sheet, kind *layout, named map[*layout]string) *tabl
 		t = r.listOf(s)
 	case t == nil:
 		if len(s.rows) > 0 {
-			r.problem(orders.Note, at, firstText(s), "this sheet was not read: neither its name nor its headings are known", "nothing to do, unless it belongs to the order: then name it Boxes, Parts, Rack, Yard or Shop")
+			r.problem(orders.Note, at, firstText(s), "unknown sheet name and headings; sheet skipped", "OK if it is not part of the order; otherwise name it Boxes, Parts, Rack, Yard or Shop")
 		}
 	case named[t.layout] != "":
 		first := named[t.layout]
@@ -259,7 +259,7 @@ func (r *reader) tableOf(s *sheet, kind *layout, named map[*layout]string) *tabl
 			r.problem(orders.Error, at, "", fmt.Sprintf("%s and %s both have the headings of %s", first, s.name, t.layout.name), fmt.Sprintf("add --sheet %q or --sheet %q, or name the one to read %s", first, s.name, t.layout.name))
 			return nil
 		}
-		r.problem(orders.Warning, at, firstText(s), "this sheet looks like "+t.layout.name+", but the sheet "+first+" was read as that; this one was not read", "copy its rows to "+first+", or delete it")
+		r.problem(orders.Warning, at, firstText(s), "this sheet looks like "+t.layout.name+", but the sheet "+first+" was used for that; this one was skipped", "copy its rows to "+first+", or delete it")
 		return nil
 	default:
 		named[t.layout] = s.name
@@ -301,7 +301,7 @@ func headingsFix(s *sheet, l *layout) string {
 	text := firstText(s)
 	switch {
 	case down > 3:
-		return "turn the table, so that the headings " + names + " stand in one row and each line beneath them"
+		return "turn the table, so that the headings " + names + " are in one row with the lines below"
 	case len(s.rows) > 0 && len(s.rows[0].cells) == 1 && strings.Count(text, ",")+strings.Count(text, ";")+strings.Count(text, "  ") > 4:
 		return "everything is in one column: split it into separate columns, with the headings " + names
 	}
@@ -324,7 +324,7 @@ func (r *reader) listOf(s *sheet) *table {
 		}
 	}
 	if t == nil {
-		r.problem(orders.Error, orders.Source{Sheet: s.name, Cell: "A1"}, firstText(s), "no row of headings was found, so nothing in this list was read",
+		r.problem(orders.Error, orders.Source{Sheet: s.name, Cell: "A1"}, firstText(s), "no heading row found; nothing in this list was read",
 			headingsFix(s, &boxesLayout))
 	}
 	return t
@@ -346,7 +346,7 @@ func (l *layout) tells(t *table) bool {
 		return has("Class", "Thickness") && has("Class", "Cost", "Defects", "Place", "Board") && !has("Height")
 	case &yardLayout:
 		return has("Class", "Thickness") && has("Price", "Arrives")
-	case &catalogueLayout:
+	case &catalogLayout:
 		return has("Sells low", "Sells likely", "Sells high")
 	}
 	return true
@@ -401,13 +401,13 @@ func (r *reader) reportHeadings(t *table) {
 		r.order.Readings = append(r.order.Readings, orders.Reading{Source: at, Heading: "heading", Text: h.text, Meaning: meaning})
 		switch owner := t.columns[h.name]; {
 		case h.name == "" && len(h.maybe) > 0:
-			r.problem(orders.Error, at, h.text, "it may mean "+strings.Join(h.maybe, " or ")+"; the column was not read", "write "+strings.Join(h.maybe, " or ")+" as the heading")
+			r.problem(orders.Error, at, h.text, "it may mean "+strings.Join(h.maybe, " or ")+"; column skipped", "write "+strings.Join(h.maybe, " or ")+" as the heading")
 		case h.pieces > 0 || h.unordered:
 			r.reportSizes(t, h, at)
 		case h.lines:
-			r.problem(orders.Note, at, h.text, "its numbers run 1, 2, 3 as lines are numbered; the column was not read", "if they are counts, write Count as the heading")
+			r.problem(orders.Note, at, h.text, "it numbers the lines 1, 2, 3; column skipped", "if they are counts, write Count as the heading")
 		case h.name == "":
-			r.problem(orders.Note, at, h.text, "unknown heading; column skipped", "nothing to do, unless it matters: the known headings are on the help page of batchwright new")
+			r.problem(orders.Note, at, h.text, "unknown heading; column skipped", "OK if it does not matter; known headings: the help page of batchwright new")
 		case owner != h && (h.name == "Notes" || t.otherPrice(h)): // read one after the other
 		case owner != h && t.emptyUnder(h):
 			r.problem(orders.Note, at, h.text, "this column is empty; the one in "+cellName(owner.col, t.top)+" was read", "nothing to do")
@@ -428,9 +428,9 @@ func (r *reader) reportHeadings(t *table) {
 	for _, m := range t.fillMerged() {
 		at := orders.Source{Sheet: t.name, Cell: cellName(m.left, m.top) + ":" + cellName(m.right, m.bottom)}
 		if t.names[m.left] == "Count" {
-			r.problem(orders.Warning, at, "", "the merged count holds for each of its rows, not for all of them together", "write the count of each row in its own cell")
+			r.problem(orders.Warning, at, "", "the merged count is used for each of its rows, not as a total", "write the count of each row in its own cell")
 		} else {
-			r.problem(orders.Note, at, "", "the merged cell counts for each of its rows", "nothing to do, unless it should count once")
+			r.problem(orders.Note, at, "", "the merged cell is used for each of its rows", "OK if intended; otherwise unmerge it")
 		}
 	}
 }

@@ -27,19 +27,19 @@ const (
 func (l *line) setAside(kind rowKind) {
 	switch kind {
 	case otherHeadingRow:
-		l.aside = "other headings; not read"
-		l.skip(orders.Error, fmt.Sprintf("these are other headings than those in row %d; the rows beneath them were not read", l.t.top), "put the second list on a sheet of its own, or under the same headings")
+		l.aside = "other headings; skipped"
+		l.skip(orders.Error, fmt.Sprintf("these headings differ from row %d; the rows below were skipped", l.t.top), "put the second list on a sheet of its own, or under the same headings")
 	case beneathRow:
-		l.aside = "beneath other headings; not read"
+		l.aside = "beneath other headings; skipped"
 	case remarkRow:
 		l.aside = "a remark; not used"
-		l.skip(orders.Warning, "read as a remark: it has neither sizes nor a count; not planned", "nothing to do, unless it should be a line of its own: then fill its columns")
+		l.skip(orders.Warning, "a remark (no sizes, no count); skipped", "OK as a note; to plan it, fill in its columns")
 	case noteRow:
 		l.aside = "a note; not used"
-		l.skip(orders.Note, "read as a note: it has a text and nothing else", "nothing to do, unless it should be a line of its own: then fill its columns")
+		l.skip(orders.Note, "a note (text only); skipped", "OK as a note; to plan it, fill in its columns")
 	case headingRow:
 		l.aside = "headings again"
-		l.skip(orders.Note, "read as the headings again; not planned", "nothing to do")
+		l.skip(orders.Note, "headings repeated; skipped", "nothing to do")
 	}
 }
 

@@ -60,7 +60,7 @@ func (r *reader) eachSetting(t *table, unitsOnly bool) {
 			return 0
 		}
 		if first, twice := seen[folded]; twice {
-			l.warn("Setting", name.text, "the setting is there twice; this row is used, not "+first.String(), "remove one of the two")
+			l.warn("Setting", name.text, "the setting appears twice; this row is used, not "+first.String(), "remove one of the two")
 		}
 		seen[folded] = l.cellOf("Setting")
 		l.setting(name.text)
@@ -78,7 +78,7 @@ func (l *line) setting(name string) {
 		return
 	}
 	if value.kind == dateCell && !settings.TakesDates(name) {
-		l.fault("Value", value.text, "the spreadsheet turned what was typed into a date"+dateGuess(value.text), "format the cell as text and type the value again")
+		l.fault("Value", value.text, "the spreadsheet turned this into a date"+dateGuess(value.text), "format the cell as text and type the value again")
 		return
 	}
 	l.understood("Setting", name, name)
@@ -93,7 +93,7 @@ func (l *line) setting(name string) {
 	case errors.Is(err, settings.ErrUnknown):
 		l.problem(orders.Warning, l.cellOf("Setting"), name, "not used: "+err.Error(), "correct the name; the help page of batchwright new lists all of them")
 	case err != nil:
-		l.fault("Value", value.text, fmt.Sprintf("not read as %s: %v", name, err), "correct the value, or remove the row to use the default")
+		l.fault("Value", value.text, fmt.Sprintf("not %s: %v", name, err), "correct the value, or remove the row to use the default")
 	default:
 		l.understood("Value", value.text, name+" = "+text)
 	}
@@ -120,7 +120,7 @@ func (l *line) settingUnit(name, value string, entry *settings.Entry) (text stri
 		value += " " + strings.ToUpper(word)
 	case d.Unit == "" || word == strings.ToLower(d.Unit) || slices.Contains(sameUnits[d.Unit], word):
 	case d.Unit == "in":
-		l.fault("Unit", u.text, "this is no unit of length", "write in, mm, cm or ft, or leave it blank")
+		l.fault("Unit", u.text, "not a unit of length", "write in, mm, cm or ft, or leave it blank")
 		return value, false
 	default:
 		l.fault("Unit", u.text, d.Name+" is always in "+d.Unit, "write the value in "+d.Unit)

@@ -77,7 +77,7 @@ func ReadShopBook(name string, data []byte, base settings.Shop) (out ShopBook, e
 		}
 	}
 	if !out.HasShop && !out.HasBlades && !out.HasRods && !r.order.HasRack {
-		r.problem(orders.Error, orders.Source{}, file, "no sheet of a shop was found", "name the sheets Shop, Rack, Blades and Rods, as shop export does")
+		r.problem(orders.Error, orders.Source{}, file, "no shop sheets found", "name the sheets Shop, Rack, Blades and Rods, as shop export does")
 	}
 	r.inSheetOrder()
 	return out, nil
@@ -98,7 +98,7 @@ func (r *reader) settingRows(t *table) (rows []SettingRow) {
 			return 0
 		}
 		if value.kind == dateCell && !settings.TakesDates(own) {
-			l.fault("Value", value.text, "the spreadsheet turned what was typed into a date"+dateGuess(value.text), "format the cell as text and type the value again")
+			l.fault("Value", value.text, "the spreadsheet turned this into a date"+dateGuess(value.text), "format the cell as text and type the value again")
 			return 0
 		}
 		unit, _ := l.get("Unit")
@@ -122,7 +122,7 @@ func (r *reader) tools(t *table, name, size string) (out []Tool) {
 		tool := Tool{Name: l.text(name), Note: l.text("Notes")}
 		tool.Size, _ = l.length(size)
 		if tool.Name == "" {
-			l.fault(name, "", "the name is missing", "write what it is called")
+			l.fault(name, "", "the name is missing", "write its name")
 		}
 		if tool.Size <= 0 && size == "Kerf" && !l.bad {
 			l.fault(size, "", "the kerf is missing", "write it as measured in a test cut")

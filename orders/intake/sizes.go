@@ -244,6 +244,6 @@ func (r *reader) reportSizes(t *table, h *heading, at orders.Source) {
 		third = "H"
 	}
 	if t.lacksOrder(h) {
-		r.problem(orders.Error, at, h.text, "it does not say which of its sizes is which; the column was not read", "write the order in the heading, as in Size (L x W x "+third+"), or give each size its own column")
+		r.problem(orders.Error, at, h.text, "the heading does not say which size is which; column skipped", "write the order in the heading, as in Size (L x W x "+third+"), or give each size its own column")
 	}
 }

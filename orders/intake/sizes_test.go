@@ -29,11 +29,11 @@ func TestSizesInOneCell(t *testing.T) {
 		{"names in full, with fractions", "Size", `12" long x 8½" wide x 4" high`, "12", "8-1/2", "4", ""},
 		{"depth is the height here", "Size", `12"L x 8"W x 4"D`, "12", "8", "4", ""},
 		{"a unit before the last letter is for all", "Size (L x W x H)", `300L x 200W x 90 mm H`, "300 mm", "200 mm", "90 mm", ""},
-		{"two lengths", "Size", `12"L x 8"L x 4"H`, "", "", "", "not read as a length"},
+		{"two lengths", "Size", `12"L x 8"L x 4"H`, "", "", "", "not a length"},
 		{"two sizes where three should stand", "Size (L x W x H)", "12 x 8", "", "", "", "not read as length x width x height"},
 		{"a number where three should stand", "Size", "12", "", "", "", "not read as length x width x height"},
 		{"one unit that may not be for all", "Size (L x W x H)", `12" x 8 x 3`, "", "", "", "has no unit"},
-		{"a size that is no length", "Size (L x W x H)", "12 x about 8 x 3", "", "", "", "not read as a length"},
+		{"a size that is no length", "Size (L x W x H)", "12 x about 8 x 3", "", "", "", "not a length"},
 	} {
 		o := one("Boxes", []any{"Box", "Count", c.heading, "Measured", "Thickness", "Wood"}, []any{"Tea box", 6, c.cell, "outside", "1/2", "cherry"}).read(t)
 		if c.says != "" && !said(o, "C", c.says) {
@@ -93,7 +93,7 @@ func TestSizesOfPartsAndBoards(t *testing.T) {
 		t.Errorf("parts %+v, problems %#v", o.Loose, o.Findings)
 	}
 	o = one("Parts", []any{"Part", "Count", "Size", "Wood"}, []any{"Shelf", 2, "1/2 x 6 x 20", "oak"}).read(t)
-	if !said(o, "C", "which of its sizes is which") {
+	if !said(o, "C", "which size is which") {
 		t.Errorf("a bare Size of parts: %+v", o.Findings)
 	}
 	o = one("Rack", []any{"Board", "Count", "Wood", "Class", "Size (W x L)"}, []any{"R1", 2, "oak", "4/4", `6" x 8'`}).read(t)

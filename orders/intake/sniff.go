@@ -26,7 +26,7 @@ func open(file string, data []byte) (*book, error) {
 		return nil, &Refusal{file, what, saveAs}
 	}
 	if ext := strings.ToLower(filepath.Ext(file)); (ext == ".xlsx" || ext == ".xlsm") && !looksLikeText(data) {
-		return nil, &Refusal{file, "not a workbook, or damaged from its first byte on", "get a fresh copy of the order"}
+		return nil, &Refusal{file, "not a workbook, or damaged", "get a fresh copy of the order"}
 	}
 	return openCSV(file, data)
 }

@@ -53,8 +53,8 @@ func ReadSold(name string, data []byte) (rows []SoldRow, problems []orders.Findi
 		rows, problems = append(rows, read...), append(problems, faults...)
 	}
 	if !found {
-		problems = append(problems, orders.Finding{Level: orders.Error, Read: file, Did: "no sheet Sold with the headings Box, Brought and Sold or Left was found",
-			Fix: "give the workbook that the fair command wrote, its page Sold filled in"})
+		problems = append(problems, orders.Finding{Level: orders.Error, Read: file, Did: "no sheet Sold with the headings Box, Brought and Sold or Left",
+			Fix: "use the workbook that the fair command wrote, with its sheet Sold filled in"})
 	}
 	return rows, problems, nil
 }
@@ -74,7 +74,7 @@ func soldRows(t *table) (rows []SoldRow, problems []orders.Finding) {
 	}
 	if len(blank) > 0 {
 		problems = append(problems, orders.Finding{Level: orders.Note, Source: orders.Source{Sheet: t.name}, Read: strings.Join(blank, ", "),
-			Did: "neither Sold nor Left is filled in: nothing is noted of them", Fix: "nothing to do, if that is not known"})
+			Did: "Sold and Left are both blank: nothing is noted", Fix: "OK if not known"})
 	}
 	return rows, problems
 }
@@ -105,7 +105,7 @@ func soldRow(t *table, r *row) (s SoldRow, problem *orders.Finding) {
 		}
 		count, err := strconv.Atoi(text(name))
 		if err != nil || count < 0 || count > maxSales {
-			return s, fault(name, "not read as a number of boxes", "write a whole number")
+			return s, fault(name, "not a number of boxes", "write a whole number")
 		}
 		n[name] = count
 	}
@@ -114,7 +114,7 @@ func soldRow(t *table, r *row) (s SoldRow, problem *orders.Finding) {
 	left, saidLeft := n["Left"]
 	switch {
 	case text("Brought") == "":
-		return s, fault("Brought", "how many were brought is not said", "write how many stood on the stall")
+		return s, fault("Brought", "the number brought is missing", "write how many were at the booth")
 	case !saidSold && !saidLeft:
 		s.Sold = -1
 		return s, nil

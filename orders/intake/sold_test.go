@@ -44,7 +44,7 @@ Salt box,maple,20.00,3,,0,3
 			cells = append(cells, p.Source.Cell+" "+p.Did)
 		}
 	}
-	if want := []string{"F3 not read as a number of boxes", "D4 2 were brought, and 7 sold or left", "D5 4 sold and 2 left do not make up 5 brought", "D6 how many were brought is not said"}; !slices.Equal(cells, want) {
+	if want := []string{"F3 not a number of boxes", "D4 2 were brought, and 7 sold or left", "D5 4 sold and 2 left do not make up 5 brought", "D6 the number brought is missing"}; !slices.Equal(cells, want) {
 		t.Errorf("faults %q, want %q", cells, want)
 	}
 	for _, none := range []string{"Box,Count\nTea box,3\n", "nothing\n"} {

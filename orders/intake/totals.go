@@ -34,12 +34,12 @@ func (l *line) compareTotal(sum, sinceTotal int) {
 	at := l.at(c.col)
 	switch {
 	case n.total() == 0 && err == nil:
-		l.skip(orders.Note, "read as a row of totals; not planned", "nothing to do")
+		l.skip(orders.Note, "row of totals; skipped", "nothing to do")
 	case err != nil || c.kind != numberCell && c.kind != textCell:
-		l.problem(orders.Warning, at, c.text, "read as a row of totals, but its count cannot be read; not planned", "correct the total or remove the row")
+		l.problem(orders.Warning, at, c.text, "row of totals, but its count cannot be read; skipped", "correct the total or remove the row")
 	case n.total() == sum || n.total() == sinceTotal:
 		l.problem(orders.Note, at, c.text, "total row, matches; skipped", "nothing to do")
 	default:
-		l.problem(orders.Warning, at, c.text, fmt.Sprintf("read as a total, but the lines above add up to %d; not planned", sum), "correct the total, or see which line is missing or wrong")
+		l.problem(orders.Warning, at, c.text, fmt.Sprintf("total row, but the lines above add up to %d; skipped", sum), "correct the total, or the line that is missing or wrong")
 	}
 }

@@ -67,7 +67,7 @@ func (x *xlsx) mainPart() (string, error) {
 		}
 	}
 	if x.parts[main] == nil {
-		return "", x.damaged("it has no workbook part")
+		return "", x.damaged("its workbook part is missing")
 	}
 	return main, nil
 }
@@ -151,7 +151,7 @@ func (x *xlsx) readStrings(string) error {
 				x.strings = append(x.strings, unescape(text.String()))
 				x.idle -= 2
 				if len(x.strings) > maxTexts {
-					return x.tooLarge("it holds more texts than an order can need")
+					return x.tooLarge("it has more texts than an order needs")
 				}
 			}
 		}
@@ -167,7 +167,7 @@ func (x *xlsx) readSheets(string) error {
 		case !ok || x.parts[r.target] == nil:
 			return x.damaged("the sheet " + l.name + " is listed but missing")
 		case r.kind != "worksheet":
-			x.book.notes = append(x.book.notes, "the sheet "+l.name+" is a chart or dialogue and was not read")
+			x.book.notes = append(x.book.notes, "the sheet "+l.name+" is a chart or dialog; skipped")
 			continue
 		case x.done[r.target]:
 			return x.damaged("two sheets share one part")

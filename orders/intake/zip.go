@@ -161,7 +161,7 @@ func (p *pack) walk(d *xml.Decoder, visit func(xml.Token) error) error {
 				roots++
 			}
 			if p.idle++; p.idle > maxIdle {
-				return p.tooLarge("it holds hundreds of thousands of elements that say nothing (a zip bomb)")
+				return p.tooLarge("it has hundreds of thousands of empty elements (a zip bomb)")
 			}
 		case xml.EndElement:
 			depth--
@@ -220,7 +220,7 @@ func (g *guard) Read(buf []byte) (int, error) {
 	}
 	switch {
 	case g.pack.unpacked > maxUnpacked || g.pack.decoded > maxXML:
-		return 0, g.pack.tooLarge("it unpacks to more than an order can need (a zip bomb, or very many rows)")
+		return 0, g.pack.tooLarge("it unpacks to more than an order needs (a zip bomb, or very many rows)")
 	case g.xml && g.total > fewest && g.total > maxRatio*g.packed:
 		return 0, g.pack.tooLarge("a part of it unpacks to hundreds of times its size (a zip bomb)")
 	case g.xml && g.run > g.gap:

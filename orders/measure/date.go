@@ -77,7 +77,7 @@ type TwoDatesError struct {
 }
 
 func (e *TwoDatesError) Error() string {
-	return fmt.Sprintf("%q may be %s or %s", e.Text, e.MonthFirst.Format("Jan 2, 2006"), e.DayFirst.Format("2 Jan 2006"))
+	return fmt.Sprintf("%q is %s or %s", e.Text, e.MonthFirst.Format("Jan 2, 2006"), e.DayFirst.Format("2 Jan 2006"))
 }
 
 // dateLayouts are the ways of writing a date that can be read only one way
@@ -119,7 +119,7 @@ func ParseDate(text string, order Dates) (time.Time, error) {
 			return dayAndMonth(text, a, b, year, order)
 		}
 	}
-	return time.Time{}, errors.New("it names no day, month and year")
+	return time.Time{}, errors.New("it has no day, month and year")
 }
 
 // ParseDay reads a date without its year, such as "Jan 15", as the next such day
@@ -155,7 +155,7 @@ func dayAndMonth(text string, a, b, year int, order Dates) (time.Time, error) {
 	case ok1:
 		return time.Time{}, &TwoDatesError{strings.TrimSpace(text), monthFirst, dayFirst}
 	}
-	return time.Time{}, errors.New("no month has such a day")
+	return time.Time{}, errors.New("the month has no such day")
 }
 
 func realDate(year, month, day int) (time.Time, bool) {
@@ -165,7 +165,7 @@ func realDate(year, month, day int) (time.Time, bool) {
 
 func plausible(d time.Time) (time.Time, error) {
 	if d.Year() < 2000 || d.Year() > 2100 {
-		return time.Time{}, fmt.Errorf("it is in the year %d", d.Year())
+		return time.Time{}, fmt.Errorf("its year is %d", d.Year())
 	}
 	return d, nil
 }

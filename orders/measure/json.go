@@ -23,7 +23,7 @@ func (r *Ratio) UnmarshalJSON(data []byte) error {
 		exact.Mul(exact, new(big.Rat).SetInt64(int64(Millimetre)))
 	}
 	if !ok || !exact.Num().IsInt64() || !exact.Denom().IsInt64() {
-		return fmt.Errorf("%s is no exact number", data)
+		return fmt.Errorf("%s is not an exact number", data)
 	}
 	*r = Frac(exact.Num().Int64(), exact.Denom().Int64())
 	return nil
@@ -33,7 +33,7 @@ func (r *Ratio) UnmarshalJSON(data []byte) error {
 func (l *Length) UnmarshalJSON(data []byte) error {
 	var r Ratio
 	if err := r.UnmarshalJSON(data); err != nil || !r.IsWhole() || data[0] == '"' {
-		return fmt.Errorf("%s is no length in millimetres", data)
+		return fmt.Errorf("%s is not a length in millimeters", data)
 	}
 	*l = Length(r.Num())
 	return nil
@@ -46,7 +46,7 @@ func (m *Money) UnmarshalJSON(data []byte) error {
 		exact.Mul(exact, big.NewRat(100, 1))
 	}
 	if !ok || !exact.IsInt() || !exact.Num().IsInt64() {
-		return fmt.Errorf("%s is no amount of money", data)
+		return fmt.Errorf("%s is not an amount of money", data)
 	}
 	*m = Money(exact.Num().Int64())
 	return nil
@@ -62,7 +62,7 @@ func (a *Area) UnmarshalJSON(data []byte) error {
 		exact.Mul(exact, squareMillimetre)
 	}
 	if !ok || !exact.IsInt() || exact.Sign() < 0 || exact.Num().BitLen() > 128 {
-		return fmt.Errorf("%s is no exact area", data)
+		return fmt.Errorf("%s is not an exact area", data)
 	}
 	low := new(big.Int).And(exact.Num(), new(big.Int).SetUint64(^uint64(0)))
 	*a = Area{new(big.Int).Rsh(exact.Num(), 64).Uint64(), low.Uint64()}

@@ -53,7 +53,7 @@ func (how Reading) PlainDecimal(text string) (plain, why string) {
 	case !strings.Contains(digits, other):
 		return strings.Replace(plain, mark, ".", 1), ""
 	case strings.Contains(digits, mark) || strings.Count(digits, other) > 1 || !how.otherMark(digits, other):
-		return "", "write it without marks for thousands; the decimal mark is " + mark
+		return "", "leave out the thousands mark; the decimal mark is " + mark
 	}
 	return strings.Replace(plain, other, ".", 1), ""
 }

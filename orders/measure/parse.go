@@ -57,7 +57,7 @@ func Parse(text string, how Reading) (Length, error) {
 	e := &UnreadableError{Text: strings.TrimSpace(text), Why: why}
 	if guess := withDigits(text); guess != text {
 		if _, err := Parse(guess, how); err == nil {
-			e.Why, e.Guess = "a letter stands where a digit should", strings.TrimSpace(guess)
+			e.Why, e.Guess = "it has a letter in place of a digit", strings.TrimSpace(guess)
 		}
 	}
 	return 0, e
@@ -111,7 +111,7 @@ func inchesAfterFeet(tokens []token) (ticks Ratio, rest []token, why string) {
 		return Ratio{}, nil, why
 	}
 	if inches.Cmp(Whole(12)) >= 0 {
-		return Ratio{}, nil, "12 inches or more stand after the feet"
+		return Ratio{}, nil, "12 inches or more after the feet"
 	}
 	if len(rest) > 0 && rest[0].kind == unitToken {
 		if rest[0].ticks != Inch {
@@ -154,7 +154,7 @@ func takeNumber(tokens []token) (n Ratio, rest []token, why string) {
 	case !f.found:
 		return whole, after, ""
 	case f.value.Cmp(Whole(1)) >= 0:
-		return Ratio{}, nil, "the fraction after the whole number is 1 or more"
+		return Ratio{}, nil, "the fraction after a whole number must be less than 1"
 	}
 	return whole.Add(f.value), rest, ""
 }
@@ -178,7 +178,7 @@ func takeFraction(tokens []token) (f fraction, rest []token, why string) {
 	over, under := tokens[0].value.Num(), tokens[2].value.Num()
 	switch {
 	case under == 0:
-		return fraction{}, nil, "a fraction has 0 below the line"
+		return fraction{}, nil, "a fraction has 0 as denominator"
 	case over > largest || under > largestDenominator:
 		return fraction{}, nil, "the fraction has too many digits"
 	}
@@ -188,9 +188,9 @@ func takeFraction(tokens []token) (f fraction, rest []token, why string) {
 func leftOver(t token) string {
 	switch t.kind {
 	case slashToken:
-		return "a slash stands where none is expected"
+		return "a slash is out of place"
 	case dashToken:
-		return "a dash stands where none is expected; write 3-1/2 without spaces, or one length alone"
+		return "a dash is out of place; write 3-1/2 without spaces, or one length alone"
 	case wholeToken, decimalToken, vulgarToken:
 		return "there is more than one number in it"
 	case unitToken:

@@ -113,7 +113,7 @@ func TestParseRefusesWhatIsNoLength(t *testing.T) {
 		{"−3", bare, "minus sign"},
 		{"3−1/2", bare, "minus sign"},
 		{"(3)", bare, "does not belong"},
-		{"+3", bare, "begins with a sign"},
+		{"+3", bare, "starts with a sign"},
 		{"3 - 1/2", bare, "dash"},
 		{"3 -1/2", bare, "dash"},
 		{"3-4", bare, "dash"},
@@ -128,7 +128,7 @@ func TestParseRefusesWhatIsNoLength(t *testing.T) {
 		{"3.5 1/2", bare, "more than one number"},
 		{"1/2 1/4", bare, "more than one number"},
 		{"3/8/2026", bare, "slash"},
-		{"3/0", bare, "below the line"},
+		{"3/0", bare, "as denominator"},
 		{"3/", bare, "not finished"},
 		{"/8", bare, "start with a number"},
 		{"3 9/8", bare, "1 or more"},
@@ -154,7 +154,7 @@ func TestParseRefusesWhatIsNoLength(t *testing.T) {
 		{"=1+1", bare, "does not belong"},
 		{"٣", bare, "does not belong"},
 		{strings.Repeat("1", 500), bare, "too long"},
-		{"5 µm", bare, "no unit of length"},
+		{"5 µm", bare, "not a unit of length"},
 		{"1/99999", bare, "too many digits"},
 	}
 	for _, c := range cases {

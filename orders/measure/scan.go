@@ -163,7 +163,7 @@ func (s *scanner) sign(r rune) (why string) {
 		s.add(1, token{kind: dashToken, tight: !s.spaced && len(s.rest) > 1 && s.rest[1] != ' '})
 	case '+', '&':
 		if len(s.tokens) == 0 {
-			return "it begins with a sign"
+			return "it starts with a sign"
 		}
 		s.add(1, token{kind: plusToken})
 	case '"':
@@ -177,9 +177,9 @@ func (s *scanner) sign(r rune) (why string) {
 	case ',':
 		s.add(1, token{kind: commaToken})
 	case '−':
-		return "it holds a minus sign; a fraction is joined with a hyphen"
+		return "it has a minus sign; write a fraction with a hyphen"
 	default:
-		return "the character " + string(r) + " does not belong in it"
+		return "the character " + string(r) + " does not belong there"
 	}
 	return ""
 }
@@ -259,7 +259,7 @@ func (s *scanner) word() (why string) {
 	}
 	ticks, ok := unitWords[word]
 	if !ok {
-		return "the word " + word + " is no unit of length"
+		return "the word " + word + " is not a unit of length"
 	}
 	if i < len(s.rest) && s.rest[i] == '.' {
 		i++

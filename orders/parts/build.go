@@ -77,10 +77,10 @@ func (f *frame) notes(b *orders.Build) []string {
 		out = append(out, fmt.Sprintf("inside %s: outside size %s", f.size(b.Inside), f.size(b.Outside)))
 	}
 	if b.Overall != b.Outside {
-		out = append(out, fmt.Sprintf("the closed box measures %s over everything", f.size(b.Overall)))
+		out = append(out, fmt.Sprintf("overall size with the lid on %s", f.size(b.Overall)))
 	}
 	if f.sawn() > 0 {
-		out = append(out, fmt.Sprintf("the walls are jointed %s high: saw and cleaning-up take %s", f.show(f.outside.Height), f.show(f.sawn())))
+		out = append(out, fmt.Sprintf("make the sides and ends %s high; sawing off the lid and cleanup take %s", f.show(f.outside.Height), f.show(f.sawn())))
 	}
 	return out
 }

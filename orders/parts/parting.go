@@ -107,10 +107,10 @@ func widest(c Cells) measure.Length {
 func (f *frame) tellParting(p *orders.Parting, tell func(orders.Level, string, string)) {
 	line := fmt.Sprintf("the lid is sawn off between %s and %s, leaving %s of a finger below the line and %s above", f.show(p.Low), f.show(p.High), f.show(p.Below), f.show(p.Above))
 	if p.Moved != 0 {
-		line += fmt.Sprintf("; the line is moved by %s to lie better among the fingers", f.show(apart(p.Moved, 0)))
+		line += fmt.Sprintf("; the line is moved by %s to suit the fingers", f.show(apart(p.Moved, 0)))
 	}
 	if p.PinTurns.Sign() > 0 {
-		line += fmt.Sprintf("; a pin %s wide there, %s turns past its slot, would leave whole fingers on both sides, at the price of a program for each row", f.fine(p.Pin), p.PinTurns)
+		line += fmt.Sprintf("; a pin %s wide there, %s turns past its slot, would leave whole fingers on both sides, but each row needs its own program", f.fine(p.Pin), p.PinTurns)
 	}
 	if isSliver(least(*p)) {
 		tell(orders.Warning, line, "change the setting Sawn-off lid height, or the box's height")

@@ -392,13 +392,13 @@ func TestSolidPanelsThatMoveAreWarnedOf(t *testing.T) {
 		{"nailed plywood", func(b *orders.Box) { b.Bottom = orders.Bottom{Kind: orders.NailedBottom, Wood: "Birch plywood"} }, ""},
 		{"nailed beech", func(b *orders.Box) { b.Bottom = orders.Bottom{Kind: orders.NailedBottom, Wood: "beech"} }, "held fast"},
 		{"unknown wood", func(b *orders.Box) { b.Bottom = orders.Bottom{Kind: orders.GrooveBottom, Wood: "zebrano"} }, "not known"},
-		{"matched grain round unequal walls", func(b *orders.Box) { b.Matched, b.EndThickness = true, 3*quarter }, "each is then planed on its own"},
+		{"matched grain round unequal walls", func(b *orders.Box) { b.Matched, b.EndThickness = true, 3*quarter }, "each is planed separately"},
 		{"the same, long enough for the planer", func(b *orders.Box) {
 			b.Length, b.Width, b.Matched, b.EndThickness = 16*inch, 13*inch, true, 3*quarter
 		}, ""},
 		{"wide in a groove", func(b *orders.Box) {
 			b.Width, b.Bottom = 14*inch, orders.Bottom{Kind: orders.GrooveBottom, Wood: "red oak"}
-		}, "draw out"},
+		}, "pull out"},
 	} {
 		b := plain()
 		c.box(&b)

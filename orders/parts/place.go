@@ -35,7 +35,7 @@ func Placed(o *orders.Order, b orders.Build, c Cells) (orders.Build, []orders.Fi
 		case g.Refused != "":
 			tell(orders.Warning, "the "+g.For+"'s groove: "+g.Refused, "change the groove's settings, the finger or the kind of "+g.For)
 		case g.Moved != 0:
-			tell(orders.Note, fmt.Sprintf("the %s's groove is moved by %s, to %s, so that it lies inside one finger", g.For, f.show(apart(g.Moved, 0)), f.show(g.From)), asMeant)
+			tell(orders.Note, fmt.Sprintf("the %s's groove is moved by %s, to %s, so that it is inside one finger", g.For, f.show(apart(g.Moved, 0)), f.show(g.From)), asMeant)
 		}
 	}
 	f.follow(&out)

@@ -33,7 +33,7 @@ func (m *maker) refusals(f *frame) []orders.Finding {
 		return out
 	}
 	if f.inside.Length <= 0 {
-		refuse("Length", b.Length, fmt.Sprintf("two ends of %s leave no room inside", f.show(f.end)), "make the box longer or its ends thinner")
+		refuse("Length", b.Length, fmt.Sprintf("two ends of %s leave no space inside", f.show(f.end)), "make the box longer or its ends thinner")
 	}
 	if f.inside.Width <= 0 {
 		refuse("Width", b.Width, fmt.Sprintf("two sides of %s leave no room inside", f.show(f.side)), "make the box wider or its sides thinner")
@@ -97,7 +97,7 @@ func (m *maker) refuseLid(f *frame, refuse refuser) {
 		refuse("Lid", how.SawnLid, fmt.Sprintf("a lid %s high is sawn through its own top, which reaches down %s", f.show(how.SawnLid), f.show(f.above())), "raise the setting Sawn-off lid height, or make the lid thinner")
 	}
 	if f.outside.Height-how.SawnLid-f.sawn() <= f.below() {
-		refuse("Height", f.box.Height, fmt.Sprintf("a lid %s high leaves no box under it", f.show(how.SawnLid)), "make the box higher or lower the setting Sawn-off lid height")
+		refuse("Height", f.box.Height, fmt.Sprintf("a lid %s high leaves no box below it", f.show(how.SawnLid)), "make the box higher or lower the setting Sawn-off lid height")
 	}
 }
 
@@ -114,7 +114,7 @@ func (m *maker) refuseDividers(f *frame, refuse refuser) {
 	}
 	for _, p := range f.dividers() {
 		if p.Width <= 0 || p.Length <= 0 {
-			refuse("Dividers", min(f.inside.Height, f.inside.Length, f.inside.Width), "the room inside is too small for dividers", "make the box larger or leave the dividers out")
+			refuse("Dividers", min(f.inside.Height, f.inside.Length, f.inside.Width), "the space inside is too small for dividers", "make the box larger or leave the dividers out")
 			return
 		}
 	}

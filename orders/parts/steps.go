@@ -35,8 +35,8 @@ func (w *worklist) add(when orders.When, why, what string, args ...any) {
 func (w *worklist) beforeJoints() {
 	f := w.frame
 	if f.box.Opened {
-		w.add(orders.BeforeJoints, "the faces that lay together in the board mirror each other, and the grain then runs on round all four corners, but for what the band saw and the cleaning-up take",
-			"mark one end and one edge of the board across its thickness, resaw it and open the two leaves like a book: the sawn faces are the show faces")
+		w.add(orders.BeforeJoints, "the faces that lay together in the board mirror each other, and the grain then runs around all four corners, but for what the band saw and the cleaning-up take",
+			"mark one end and one edge of the board across its thickness, resaw it and open the two leaves like a book: the sawn faces become the show faces")
 	}
 	if f.mixedRun() { // what is planed apart is cut apart before
 		w.fromOneRun("still rough")
@@ -46,7 +46,7 @@ func (w *worklist) beforeJoints() {
 		w.fromOneRun("one after the other")
 	}
 	w.add(orders.BeforeJoints, "equal lengths matter more than exact ones",
-		"crosscut both sides of every box on one stop to %s, then both ends on one stop to %s; the fingers are to stand proud by %s",
+		"crosscut both sides of every box at one stop setting to %s, then both ends at one stop setting to %s; the fingers stand proud by %s",
 		f.show(f.outside.Length+2*f.set.Proud), f.show(f.outside.Width+2*f.set.Proud), f.show(f.set.Proud))
 	w.add(orders.BeforeJoints, "the marked edge goes to the stop for every cut; marked so, equal marks meet with every show face outside",
 		"mark the bottom edge and the show face of every wall, and with that face towards you and the edge down its ends: a side 2 at the left and 1 at the right, an end 1 at the left and 2 at the right")
@@ -56,10 +56,10 @@ func (w *worklist) beforeJoints() {
 func (w *worklist) fromOneRun(how string) {
 	switch b := w.frame.box; {
 	case b.Opened:
-		w.add(orders.BeforeJoints, "neighbours on a leaf meet at corners marked 1, the outer ends of the leaves at corners marked 2",
+		w.add(orders.BeforeJoints, "neighbors on a leaf meet at corners marked 1, the outer ends of the leaves at corners marked 2",
 			"crosscut the walls of each box from its two leaves, %s and both from the marked end: S1, E1 from the first and E2, S2 from the second, and number them before they leave the saw", how)
 	case b.Matched:
-		w.add(orders.BeforeJoints, "the grain then runs on round three corners; the fourth, E2 to S1, goes to the back",
+		w.add(orders.BeforeJoints, "the grain then runs around three corners; the fourth, E2 to S1, goes to the back",
 			"crosscut the walls of each box %s from one strip: S1, E1, S2, E2, and number them before they leave the saw", how)
 	}
 }
@@ -69,7 +69,7 @@ func (w *worklist) thickness() {
 	f := w.frame
 	why := "boards of one stack must be equal within " + f.set.Units.Either("0.005 in (0.13 mm)", "0.13 mm") + " to clamp true, and the blade is set to the mate's thickness"
 	if woods.IsSheet(f.box.Wood) {
-		w.add(orders.BeforeJoints, why+"; sheets often come thinner than they are called",
+		w.add(orders.BeforeJoints, why+"; sheets are often thinner than their name",
 			"measure the sheets: sides of %s and ends of %s were ordered; cut all boards of a stack from one sheet, the face grain along their length, and a test piece with them", f.show(f.side), f.show(f.end))
 		return
 	}
@@ -97,7 +97,7 @@ func (w *worklist) beforeGlue() {
 		w.add(orders.BeforeGlue, "a panel in a groove cannot be put in afterwards, nor its edges finished",
 			"finish the edges of the solid panels that go into grooves, so that no bare wood shows when they shrink")
 	}
-	w.add(orders.BeforeGlue, "inside faces cannot be reached well once the box stands",
+	w.add(orders.BeforeGlue, "inside faces are hard to reach after glue-up",
 		"sand the inside faces; keep sandpaper off the fingers")
 	w.add(orders.BeforeGlue, "a joint that does not close dry will not close with glue", "put the box together dry, with its panels")
 }
@@ -115,7 +115,7 @@ func (w *worklist) groove(g orders.Groove) {
 	w.add(orders.BeforeGlue, "the bottom cannot be put in afterwards", "groove %s for the %s, %s wide, from %s to %s above the marked edge; sides %s deep, ends %s deep",
 		walls, g.For, f.grooveWidth(g), f.show(g.From), f.show(g.To), f.show(g.SideCut), f.show(g.EndCut))
 	if g.For != "bottom" {
-		w.out[len(w.out)-1].Why = "the fingers are cut, so it is seen where it may run through"
+		w.out[len(w.out)-1].Why = "with the fingers cut, you see where it may run through"
 	}
 	w.stops(g.Walls)
 	if len(g.Walls) > 0 && f.notched(g) {
@@ -149,7 +149,7 @@ func (w *worklist) stop(names string, wall orders.GrooveWall) {
 	f := w.frame
 	switch {
 	case wall.Through[0] && wall.Through[1]:
-		w.add(orders.BeforeGlue, "it lies in a slot, and the mate's pin covers it", "%s: the groove runs through at both ends", names)
+		w.add(orders.BeforeGlue, "it is in a slot, and the mate's pin covers it", "%s: the groove runs through at both ends", names)
 	case wall.Through[0] || wall.Through[1]:
 		end := 0
 		if wall.Through[0] {
@@ -175,7 +175,7 @@ func (w *worklist) panel(p orders.Panel) {
 		if len(p.NotchAt) > 0 {
 			count += fmt.Sprintf(", notched %s wide and %s deep from the %s, beginning %s from either end", f.fine(p.Notch), f.fine(p.NotchDepth), edgeName(p.NotchFromTop), f.places(p.NotchAt))
 		}
-		w.add(orders.BeforeGlue, "the cells come out equal; dividers stand loose in the box", "cut %s, to %s", count, size)
+		w.add(orders.BeforeGlue, "the cells come out equal; dividers are loose in the box", "cut %s, to %s", count, size)
 		return
 	}
 	if !slices.ContainsFunc(f.grooved(), func(g orders.Panel) bool { return g.Role == p.Role }) {
@@ -201,7 +201,7 @@ func (f *frame) places(at []measure.Length) string {
 }
 
 func (w *worklist) glueUp() {
-	w.add(orders.GlueUp, "equal diagonals are a square box; squeeze-out in a groove holds a panel fast",
+	w.add(orders.GlueUp, "equal diagonals mean a square box; glue squeezed into a groove locks the panel",
 		"glue the four walls, ends with equal marks together%s; compare the diagonals before the clamps are tight; %s", w.shutIn(), clampAndCure(w.frame.set.Units))
 }
 
@@ -233,7 +233,7 @@ func (w *worklist) shutIn() string {
 // fully cured after 24 h, not under 10 C; a retailer's technical article, and
 // for the lowest temperature also the US Navy's manual on adhesives.
 func clampAndCure(unit measure.Unit) string {
-	return "in clamps 30 to 90 min, full strength after 24 h, not under " + unit.Either("50 F (10 C)", "10 °C") + " with white or yellow glue; the label on the glue counts"
+	return "in clamps 30 to 90 min, full strength after 24 h, not under " + unit.Either("50 F (10 C)", "10 °C") + " with white or yellow glue; follow the glue's label"
 }
 
 func (w *worklist) afterGlue() {
@@ -250,7 +250,7 @@ func (w *worklist) afterGlue() {
 		}
 	}
 	if f.box.Finish != "" {
-		w.add(orders.AfterGlue, "glue and dust are gone by then; let oily rags dry spread out in the open, they can catch fire by themselves", "finish: %s", f.box.Finish)
+		w.add(orders.AfterGlue, "glue and dust are gone by then; spread oily rags out in the open to dry, they can catch fire by themselves", "finish: %s", f.box.Finish)
 	}
 }
 
@@ -262,7 +262,7 @@ func (w *worklist) bottomAfter(p orders.Panel) {
 			"rout a rabbet round the bottom, %s into the ends, %s into the sides, %s deep; fit the bottom, %s x %s, its corners rounded to the cutter%s",
 			f.show(f.endRabbet), f.show(f.sideRabbet), f.show(f.bottom), p.Length.BareOnRule(f.set.Units), f.show(p.Width), w.heldLoosely(p))
 	case orders.NailedBottom:
-		w.add(orders.AfterGlue, "it covers the joints' lower edge and trues the box", "nail on the bottom, %s x %s%s", p.Length.BareOnRule(f.set.Units), f.show(p.Width), w.heldLoosely(p))
+		w.add(orders.AfterGlue, "it covers the lower edge of the joints and squares the box", "nail on the bottom, %s x %s%s", p.Length.BareOnRule(f.set.Units), f.show(p.Width), w.heldLoosely(p))
 	}
 }
 
@@ -285,7 +285,7 @@ func (w *worklist) lidAfter(p orders.Panel) {
 			"cut the lid to %s x %s and rabbet it underneath, %s deep, so that a lip of %s x %s stays: try it on its own box",
 			p.Length.BareOnRule(f.set.Units), f.show(p.Width), f.show(p.LipDepth), p.LipLength.BareOnRule(f.set.Units), f.show(p.LipWidth))
 	case orders.HingedLid:
-		w.add(orders.AfterGlue, "hinges are let in when box and lid are flush", "cut the lid to %s x %s; let in two hinges at the back", p.Length.BareOnRule(f.set.Units), f.show(p.Width))
+		w.add(orders.AfterGlue, "let in hinges when box and lid are flush", "cut the lid to %s x %s; let in two hinges at the back", p.Length.BareOnRule(f.set.Units), f.show(p.Width))
 	case orders.SlidingLid:
 		w.add(orders.AfterGlue, "finish swells the edges a little", "slide the lid in and ease its edges until it runs")
 	case orders.SawnOffLid:

@@ -11,7 +11,7 @@ import (
 // and going round the box S1(1) meets E1(1), E1(2) S2(2), S2(1) E2(1) and
 // E2(2) S1(2): ends that meet carry equal marks, and boards cut in one run
 // mate only one another. Along a matched run the end at high x is end 1 of a
-// side and end 2 of an end, so that the grain runs on round three corners; the
+// side and end 2 of an end, so that the grain runs around three corners; the
 // fourth, E2 to S1, belongs at the back. Where two leaves are opened like a
 // book, neighbours on a leaf meet with end 1 and the outer ends are end 2.
 func (f *frame) walls() []orders.Part {

@@ -16,8 +16,8 @@ func (m *maker) warn(f *frame, build *orders.Build) {
 	}
 	if short := min(f.outside.Length, f.outside.Width) + 2*f.set.Proud + f.set.PartLength; f.mixedRun() && short < f.set.ShortestMachine {
 		m.Findings = append(m.Findings, orders.Finding{Level: orders.Warning, Source: m.cell(f.box.Source, "Grain"), Read: "matched",
-			Did: fmt.Sprintf("sides of %s and ends of %s are asked to come from one run of board: each is then planed on its own, and the shorter, cut %s long, are shorter than the planer takes (%s)", f.show(f.side), f.show(f.end), f.show(short), f.show(f.set.ShortestMachine)),
-			Fix: "give sides and ends one thickness, or let the grain be any"})
+			Did: fmt.Sprintf("sides of %s and ends of %s come from one run of board, so each is planed separately, and the shorter, cut %s long, are shorter than the planer takes (%s)", f.show(f.side), f.show(f.end), f.show(short), f.show(f.set.ShortestMachine)),
+			Fix: "use one thickness for sides and ends, or set Grain to any"})
 	}
 	m.warnSawnLid(f)
 	for _, p := range build.Panels {
@@ -36,7 +36,7 @@ func (m *maker) warnSawnLid(f *frame) {
 		m.Findings = append(m.Findings, orders.Finding{Level: orders.Warning, Source: m.cell(f.box.Source, "Lid"), Read: "sawn-off", Did: did, Fix: fix})
 	}
 	if lid > f.parting {
-		warn(fmt.Sprintf("the lid is %s deep and the box under it %s: the lid is deeper than its box", f.show(lid), f.show(f.parting)),
+		warn(fmt.Sprintf("the lid is %s deep and the box below it %s: the lid is deeper than its box", f.show(lid), f.show(f.parting)),
 			fmt.Sprintf("lower the setting Sawn-off lid height, or make the box at least %s high", f.show(2*lid+f.sawn())))
 	}
 	if lid < f.set.Making.LidStrip {
@@ -63,7 +63,7 @@ func (m *maker) warnPanel(f *frame, p orders.Panel) {
 	switch {
 	case slices.ContainsFunc(held, func(h orders.Panel) bool { return h.Role == p.Role }):
 		if reach := f.sideGroove - f.set.Making.PanelGap - p.Room; reach < sliver {
-			m.warning(f, p, fmt.Sprintf("it moves %s across its grain and may draw out of a groove %s deep in dry air", f.show(moves), f.show(f.sideGroove)), "take plywood, or a deeper groove (setting Groove depth)")
+			m.warning(f, p, fmt.Sprintf("it moves %s across its grain and may pull out of a groove %s deep in dry air", f.show(moves), f.show(f.sideGroove)), "take plywood, or a deeper groove (setting Groove depth)")
 		}
 	case p.Role == orders.BottomP && moves > sliver:
 		m.warning(f, p, fmt.Sprintf("it is held fast and moves %s across its grain, which can split it or open the joints", f.show(moves)), "take plywood, or fasten it so that it can move (slotted holes, glue at the middle only)")
@@ -85,7 +85,7 @@ func (m *maker) sayUnknown(f *frame, role orders.Role, wood string) {
 	}
 	m.unknown[wood] = true
 	m.Findings = append(m.Findings, orders.Finding{Level: orders.Warning, Source: m.cell(f.box.Source, headingOf(role)), Read: wood,
-		Did: "how far this wood moves is not known: its panels are given as much room as the liveliest wood in the table needs",
+		Did: "the movement of this wood is not known: its panels get as much room as the wood in the table that moves most",
 		Fix: "check the spelling, or allow for its movement by hand"})
 }
 

@@ -211,7 +211,7 @@ func datesOf(item string, e Entry) (dates []time.Time, err error) {
 	}
 	last, err := e.day(until)
 	if err != nil || last.Before(first) || last.After(first.AddDate(0, 0, maxHolidays)) {
-		return nil, fmt.Errorf("%q is not a stretch of days such as 2027-12-24 to 2027-12-31", strings.TrimSpace(item))
+		return nil, fmt.Errorf("%q is not a range of days such as 2027-12-24 to 2027-12-31", strings.TrimSpace(item))
 	}
 	for d := first; !d.After(last); d = d.AddDate(0, 0, 1) {
 		dates = append(dates, d)

@@ -131,7 +131,7 @@ func parseYields(text string, e Entry) (out []Class, err error) {
 			return nil, err
 		}
 		if c.Surfaced <= 0 || c.Surfaced >= c.Rough {
-			return nil, fmt.Errorf("%q: a class planes to less than it is sawn to", strings.TrimSpace(one))
+			return nil, fmt.Errorf("%q: a class must plane to less than its rough thickness", strings.TrimSpace(one))
 		}
 		out = append(out, c)
 	}
@@ -178,7 +178,7 @@ func planedYields() Definition {
 // typicalClass is the class of boards that are bought; a name that is no class
 // is refused.
 func typicalClass() Definition {
-	return Definition{Name: "Typical class", Group: "Boards", Default: "4/4", Metric: "27", Help: "the thinnest class a yard is taken to have", Origin: common,
+	return Definition{Name: "Typical class", Group: "Boards", Default: "4/4", Metric: "27", Help: "the thinnest standard class", Origin: common,
 		Also: []string{"Standard class"},
 		set: func(s *Shop, value string, _ Entry) error {
 			c, ok := s.FindClass(value)

@@ -109,7 +109,7 @@ func byDistance(written string) []string {
 // CostOfWood is the name of the settings "Cost of walnut" and the like.
 const CostOfWood = "Cost of"
 
-var costOf = Definition{Name: CostOfWood, Group: "Boards", Help: "money for a wood, by its measure: 9.50 per board foot, 1450 per m3, 38 per m2, 62 each; without one a board foot, in a metric shop a cubic metre, of sheets a square metre"}
+var costOf = Definition{Name: CostOfWood, Group: "Boards", Help: "money for a wood, by its measure: 9.50 per board foot, 1450 per m3, 38 per m2, 62 each; without one a board foot, in a metric shop a cubic meter, of sheets a square meter"}
 
 func canonical(name, suffix string) string {
 	if suffix == "" {

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"batchwright/orders/measure"
+	"batchwright/orders/spelling"
 )
 
 // footInMetres is exact (NIST Handbook 44, Appendix C).
@@ -23,8 +24,10 @@ func (d Definition) meaning(help string) Definition {
 	return d
 }
 
-// metre gives a time for a foot its name, default and help for a metre.
+// metre gives a time for a foot its name, default and help for a meter; the
+// British spelling of the name is read too.
 func (d Definition) metre(name, seconds, help string) Definition {
+	d.Also = append(d.Also, strings.Replace(name, "meter", "metre", 1))
 	d.MetricName, d.Metric, d.Metres = name, seconds, footInMetres
 	return d.meaning(help)
 }
@@ -54,6 +57,11 @@ func (d Definition) written(as textKind) Definition {
 func (d Definition) also(names ...string) Definition {
 	d.Also = names
 	return d
+}
+
+// PerMeter says whether a name is the setting's metric one, in either spelling.
+func (d *Definition) PerMeter(name string) bool {
+	return d.MetricName != "" && strings.ReplaceAll(spelling.Fold(name), "metre", "meter") == spelling.Fold(d.MetricName)
 }
 
 // Named is the setting's name as a shop of these units reads it.

@@ -86,7 +86,7 @@ type Shop struct {
 	TypicalWidth   measure.Length
 	TypicalLongest measure.Length // for parts too large for it
 	TypicalWidest  measure.Length
-	TypicalClass   string // the thinnest class a yard is taken to have
+	TypicalClass   string // the thinnest standard class
 	SheetLength    measure.Length
 	SheetWidth     measure.Length
 

@@ -7,7 +7,6 @@ import (
 	"time"
 
 	"batchwright/orders/measure"
-	"batchwright/orders/spelling"
 )
 
 // textKind is what a setting's text is made of, and so how it is written in the
@@ -50,7 +49,7 @@ func StoredValue(name, value string, s *Shop) string {
 	if suffix != "" {
 		d = &Definition{dress: numbers} // turns of a finger, the cost of a wood
 	}
-	if d.MetricName != "" && spelling.Fold(name) == spelling.Fold(d.MetricName) {
+	if d.PerMeter(name) {
 		value = d.perFoot(value, s.Entry(Source{}))
 	}
 	return d.Stored(value, s)

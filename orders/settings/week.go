@@ -54,7 +54,7 @@ func ParseHours(text string, _ Entry) (Hours, error) {
 	h.From, errs[0] = measure.ParseClock(from)
 	h.To, errs[1] = measure.ParseClock(to)
 	if !ok || errs != [2]error{} || h.To <= h.From {
-		return Hours{}, fmt.Errorf("%q is not a stretch of hours such as 8:00-12:00, nor closed", text)
+		return Hours{}, fmt.Errorf("%q is not hours such as 8:00-12:00, nor closed", text)
 	}
 	return h, nil
 }
@@ -134,23 +134,23 @@ func WeekDifferences(a, b *Shop) (names []string) {
 func weekDefinitions() []Definition {
 	self := func(s *Shop) *Week { return &s.Week }
 	return []Definition{
-		count("People", "Week", "1", "who work at the same time", func(s *Shop) *int { return &self(s).People }),
+		count("People", "Week", "1", "people people people who work at the same time", func(s *Shop) *int { return &self(s).People }),
 		week("Morning", "8:00-12:00", "hours before the break", words, func(w *Week) *Hours { return &w.Morning }, ParseHours, Hours.String),
 		week("Afternoon", "13:00-17:00", "hours after the break", words, func(w *Week) *Hours { return &w.Afternoon }, ParseHours, Hours.String),
 		week("Closed days", "Sat, Sun", "days of the week without work", words, func(w *Week) *[7]bool { return &w.Closed }, parseClosed, closedText),
 		week("Holidays", "", "dates without work: 2027-01-01; 2027-12-24 to 2027-12-31", days, func(w *Week) *[]time.Time { return &w.Holidays }, parseDates, datesText),
-		week("Absences", "", "when somebody is away: 2027-03-09; 2027-03-10 morning; 2027-03-15 to 2027-03-19 2 people; every Mon afternoon", days, func(w *Week) *[]Absence { return &w.Absences }, ParseAbsences, absencesText),
+		week("Absences", "", "when people are away: 2027-03-09; 2027-03-10 morning; 2027-03-15 to 2027-03-19 2 people; every Mon afternoon", days, func(w *Week) *[]Absence { return &w.Absences }, ParseAbsences, absencesText),
 		count("Benches", "Week", "1", "places where one person can assemble, sand or coat", func(s *Shop) *int { return &self(s).Benches }),
-		wholeFrom(0, "Clamps", "Week", "16", "clamps in the shop; 0: none is free, nothing is glued", func(s *Shop) *int { return &self(s).Clamps }),
+		wholeFrom(0, "Clamps", "Week", "16", "clamps in the shop; 0: nothing can be glued", func(s *Shop) *int { return &self(s).Clamps }),
 		count("Clamps a box", "Week", "4", "clamps one box needs", func(s *Shop) *int { return &self(s).ClampsBox }),
 		figure("Glue open time", "Week", "min", "20", "from spreading glue to closing the joint: what is glued as one group", 1440, func(s *Shop) *float64 { return &self(s).OpenMinutes }),
 		figure("Clamp time", "Week", "min", "60", "until clamps may come off", 14400, func(s *Shop) *float64 { return &self(s).ClampMinutes }),
 		figure("Cure", "Week", "h", "12", "until a glued box may be sanded", 1000, func(s *Shop) *float64 { return &self(s).CureHours }),
 		figure("Drying", "Week", "h", "8", "after each coat of finish", 1000, func(s *Shop) *float64 { return &self(s).DryHours }),
 		figure("Buying takes", "Week", "d", "3", "days until bought wood arrives, where the yard gives no Arrives date", 365, func(s *Shop) *float64 { return &self(s).BuyingDays }),
-		figure("Acclimate", "Week", "d", "7", "days that bought wood rests in the shop before it is milled (one to two weeks)", 365, func(s *Shop) *float64 { return &self(s).AcclimatiseDays }).also("Acclimatise", "Acclimatize"),
+		figure("Acclimate", "Week", "d", "7", "days bought wood rests in the shop before it is milled (one to two weeks)", 365, func(s *Shop) *float64 { return &self(s).AcclimatiseDays }).also("Acclimatise", "Acclimatize"),
 		figure("Rest after milling", "Week", "h", "12", "before wood is cut to its final size", 1000, func(s *Shop) *float64 { return &self(s).RestHours }),
 		wholeFrom(0, "Drying places", "Week", "24", "boxes that can stand and dry at once; 0: nothing is coated", func(s *Shop) *int { return &self(s).DryingPlaces }),
-		figure("Buffer", "Week", "%", "15", "of every stretch of hours kept free for what goes wrong", 90, func(s *Shop) *float64 { return &self(s).BufferPercent }),
+		figure("Buffer", "Week", "%", "15", "of every morning and afternoon, kept free for what goes wrong", 90, func(s *Shop) *float64 { return &self(s).BufferPercent }),
 	}
 }

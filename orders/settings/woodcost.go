@@ -61,7 +61,7 @@ func (c WoodCost) MarshalJSON() ([]byte, error) {
 }
 
 // parseWoodCost reads "9.50", "1450 per m3", "38/m2", "62 each". Without a
-// measure a metric shop means a cubic metre, of sheets a square metre; any other,
+// measure a metric shop means a cubic meter, of sheets a square meter; any other,
 // and a shop file of an earlier version, a board foot.
 func parseWoodCost(wood, value string, metric bool, e Entry) (WoodCost, error) {
 	c := WoodCost{Per: BoardFoot}

@@ -18,7 +18,7 @@ func (w *offerBook) approval() (*sheet, error) {
 	if q.Customer != "" {
 		to = ", for " + q.Customer
 	}
-	s.paragraph("Quotation " + reports.QuoteName(q) + " of " + reports.DayText(q.Date, q.Order.Settings.Units) + to + ". Please check every size against what it has to hold, and whether it is an inside or an outside size; then tick what you want, sign, and send it back. What is made is what stands here. Later changes are priced as the difference.")
+	s.paragraph("Quotation " + reports.QuoteName(q) + " of " + reports.DayText(q.Date, q.Order.Settings.Units) + to + ". Please check every size against what it has to hold, and whether it is an inside or an outside size; then tick what you want, sign, and send it back. We make what is written here. Later changes are priced as the difference.")
 	for a := range q.Articles {
 		art := &q.Articles[a]
 		s.heading(art.Name)
@@ -36,7 +36,7 @@ func (w *offerBook) approval() (*sheet, error) {
 			s.hold()
 		}
 		s.gap(2)
-		s.add(cell{0, 7, "On acceptance a deposit invoice is sent; the dates count from the order of that day.", style{size: 9}})
+		s.add(cell{0, 7, "We send a deposit invoice on acceptance; the dates assume an order on that day.", style{size: 9}})
 	})
 	return s, nil
 }
@@ -98,6 +98,6 @@ func (w *offerBook) changes() *sheet {
 		s.add(cell{0, 5, joined(", ", "Added to (+) or taken off (-) the total", w.set.Currency), style{rim: thin, bold: true, across: right}},
 			cell{5, 1, formula{fmt.Sprintf("SUM(%s:%s)", ref(5, first), ref(5, last)), money(sum)}, total})
 	}
-	s.paragraph("The difference is added to the balance or taken off it. The deposit stays as it was.")
+	s.paragraph("The difference is added to the balance or taken off it. The deposit does not change.")
 	return s
 }

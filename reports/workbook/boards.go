@@ -198,7 +198,7 @@ func layoutTitle(l *reports.Layout) string {
 	}
 	text := "Board " + ids[0]
 	if len(ids) > 1 {
-		text = fmt.Sprintf("%d boards alike: %s", len(ids), reports.Listed(ids, 8))
+		text = fmt.Sprintf("%d equal boards: %s", len(ids), reports.Listed(ids, 8))
 	}
 	first := l.Boards[0]
 	return joined(" · ", text, joined(" ", first.Stock.Wood, first.Stock.Class))

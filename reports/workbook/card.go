@@ -384,7 +384,7 @@ func (s *sheet) finishedEnds(c reports.Card, w reports.Words) error {
 		if pic.Height+2 > s.room() {
 			break
 		}
-		s.picture(pic, "Two mating ends, the marked edge to the left")
+		s.picture(pic, "Two mating ends, marked edge at the left")
 	}
 	return nil
 }

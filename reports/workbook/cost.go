@@ -107,7 +107,7 @@ func (w *costBook) detail(d *costDetail) {
 		s.paragraph("Cannot be made: " + o.Cannot)
 		return
 	}
-	s.paragraph(spareText(o) + " The count in the frame may be changed for a first look: what is used up box by box grows in step, setting up does not. Quote the count for its true plan.")
+	s.paragraph(spareText(o) + " Change the outlined count for a first look: costs by the box grow with it, setup does not. For exact costs quote that count.")
 	d.at["count"] = s.next()
 	s.add(cell{0, 2, "Boxes to sell", style{bold: true}}, cell{colQuantity, 1, o.Quantity, input("0")}, cell{colUnit, 6, "", style{}})
 	s.gap(2)
@@ -133,7 +133,7 @@ func spareText(o *jigplan.Offer) string {
 	if o.Spares == 0 {
 		return ""
 	}
-	return fmt.Sprintf("%s made beyond them, and paid for by them.", reports.Counted(o.Spares, "spare is", "spares are"))
+	return fmt.Sprintf("%s more are made, and their cost is included.", reports.Counted(o.Spares, "spare is", "spares are"))
 }
 
 // input is the style of a cell that is meant to be changed.

@@ -23,7 +23,7 @@ var costGroups = []struct {
 	name  string
 	kinds []jigplan.CostKind
 }{
-	{"wood, less the offcuts kept", []jigplan.CostKind{jigplan.WoodCost, jigplan.BoughtCost, jigplan.OffcutsKept}},
+	{"wood minus kept offcuts", []jigplan.CostKind{jigplan.WoodCost, jigplan.BoughtCost, jigplan.OffcutsKept}},
 	{"supplies and blade", []jigplan.CostKind{jigplan.SupplyCost, jigplan.BladeCost}},
 	{"labor", []jigplan.CostKind{jigplan.LabourCost}},
 	{"overhead", []jigplan.CostKind{jigplan.OverheadCost}},
@@ -60,11 +60,11 @@ func (w *costBook) totals(d *costDetail) {
 	d.total(w.quote.Order.Settings.Rates.TaxName, "tax", formula{toCents(d.amount("net") + "*" + rate("Tax")), money(p.Tax)}, moneyStyle, "half to even")
 	d.total("The customer pays", "total", formula{d.amount("net") + "+" + d.amount("tax"), money(p.Total)}, moneyStyle, "")
 	d.total("Card fee", "fee", formula{toCents(d.amount("total") + "*" + rate("Card fee")), money(p.Fee)}, moneyStyle, "of what the customer pays")
-	d.total("Left over", "left", formula{fmt.Sprintf("%s-%s-%s", d.amount("net"), d.amount("fee"), d.amount("cost")), money(p.Left)}, moneyStyle, "price less card fee and cost")
+	d.total("Left over", "left", formula{fmt.Sprintf("%s-%s-%s", d.amount("net"), d.amount("fee"), d.amount("cost")), money(p.Left)}, moneyStyle, "price minus card fee and cost")
 	d.total("Margin, % of the price", "margin", formula{fmt.Sprintf("IF(%[1]s=0,0,100*%[2]s/%[1]s)", d.amount("net"), d.amount("left")), p.Margin},
 		style{rim: thin, across: right, single: true, format: "0.0"}, marginRemark(o))
 	percent := fmt.Sprintf("IF(%[1]s=0,%[2]s,MIN(100,MAX(%[2]s,5*ROUNDUP(%[3]s/%[1]s*20,0))))", d.amount("total"), rate("Deposit"), bought)
-	d.total("Deposit, %", "percent", formula{percent, depositShown(p, &w.quote.Order.Settings)}, style{rim: thin, across: right, single: true, format: "0.##"}, "raised in steps of five until it pays for the wood to be bought")
+	d.total("Deposit, %", "percent", formula{percent, depositShown(p, &w.quote.Order.Settings)}, style{rim: thin, across: right, single: true, format: "0.##"}, "raised in steps of five until it covers the wood to buy")
 	d.total("Deposit", "deposit", formula{toCents(d.amount("total") + "*" + d.amount("percent")), money(p.Deposit)}, moneyStyle, "")
 }
 
@@ -77,7 +77,7 @@ func depositShown(p *jigplan.Price, s *settings.Shop) float64 {
 
 func leftOut(c *jigplan.Cost) string {
 	if what := c.Missing(); len(what) > 0 {
-		return "AND MORE: leaves out " + reports.Listed(what, 3)
+		return "INCOMPLETE: leaves out " + reports.Listed(what, 3)
 	}
 	return "every line once"
 }
@@ -88,7 +88,7 @@ func (w *costBook) priceEach(d *costDetail, rate func(string) string, count stri
 	if p.By == jigplan.ByOrder {
 		d.at["each"] = d.sheet.next()
 		d.sheet.add(cell{colKind, 8, "Price of one box", style{rim: thin, bold: true, across: right}}, cell{colAmount, 1, money(p.Each), input("#,##0.00")},
-			cell{colFrom, 1, "as the order has it; type another to see what follows", style{rim: thin}})
+			cell{colFrom, 1, "from the order; type another to see the effect", style{rim: thin}})
 		return
 	}
 	lacks := rate("Margin") + "+" + rate("Markup") + "=0"
@@ -102,7 +102,7 @@ func (w *costBook) priceEach(d *costDetail, rate func(string) string, count stri
 	exact := fmt.Sprintf("IF(OR(%s,%s<=0),0,%s*(1+%s/100)/%s/%s)", lacks, keep, d.amount("cost"), rate("Markup"), keep, count)
 	d.total("Price of one box, exact", "exact", formula{exact, w.exactEach(d.offer)}, style{rim: thin, across: right, single: true, format: "0.000000"}, exactText(p))
 	steps := fmt.Sprintf("(%s/%s)", d.amount("exact"), rate("Round prices to"))
-	d.total("Price of one box", "each", formula{fmt.Sprintf("ROUND(%s*%s,2)", halfEven(steps), rate("Round prices to")), money(p.Each)}, input("#,##0.00"), "rounded half to even; type a price over it to see what follows")
+	d.total("Price of one box", "each", formula{fmt.Sprintf("ROUND(%s*%s,2)", halfEven(steps), rate("Round prices to")), money(p.Each)}, input("#,##0.00"), "rounded half to even; type another price to see the effect")
 }
 
 func exactText(p *jigplan.Price) string {
@@ -151,7 +151,7 @@ func (w *costBook) remarks(d *costDetail) {
 // marginRemark says when a margin is not what it seems.
 func marginRemark(o *jigplan.Offer) string {
 	if len(o.Cost.Missing()) > 0 {
-		return "the true one is lower: the cost leaves something out"
+		return "the real margin is lower: the cost is incomplete"
 	}
 	return ""
 }
@@ -162,8 +162,8 @@ func chanceText(o *jigplan.Offer, unit measure.Unit) string {
 	case chance == "" || chance == "not known":
 		return chance
 	case p.Wanted > 0:
-		return fmt.Sprintf("%s chance of a margin of %s or more; %s chance that it is not sold below cost; the hours are uncertain",
+		return fmt.Sprintf("%s chance of a margin of %s or more; %s chance that it covers its cost; the hours are uncertain",
 			unit.Percent(100*p.Chance, 0), unit.Percent(p.Wanted, 1), unit.Percent(100*p.Even, 0))
 	}
-	return fmt.Sprintf("%s chance that it is not sold below cost; the hours are uncertain", unit.Percent(100*p.Even, 0))
+	return fmt.Sprintf("%s chance that it covers its cost; the hours are uncertain", unit.Percent(100*p.Even, 0))
 }

@@ -57,7 +57,7 @@ func (b *book) fairSummary(f *jigplan.Fair) *sheet {
 			s.table(reports.FairPast(f), grid{1, 2, 1, 1, 1, 1, 1, 1})
 		})
 	}
-	s.paragraph("Worth is calculated by choosing the mix again with one more of the limit, at what each box costs and takes by itself; that mix is not nested and put on the clock, so what one more really brings can be a little more or less. The batch workbook beside this one makes the new boxes; the week puts all of it on the clock. The demand for one box is assumed not to depend on the demand for another. Bad weather, which affects all of them, is not included in the chance that the fair pays.")
+	s.paragraph("Worth is found by choosing the mix again with one more of the limit, with each box's own cost and time. That mix is not nested or scheduled, so the real gain can differ a little. The batch workbook beside this one makes the new boxes; the week schedules the work. The demand for one box is assumed not to depend on the demand for another. Bad weather, which affects all of them, is not included in the chance that the fair pays.")
 	return s
 }
 
@@ -90,8 +90,8 @@ func (b *book) fairCount(f *jigplan.Fair) *sheet {
 // demandName is the sheet of what may be asked for.
 const demandName = "Demand"
 
-// demandSheet is, for each row of the catalogue, the chance that the kth box is
-// asked for. Its rows are k, its columns the catalogue's rows.
+// demandSheet is, for each row of the catalog, the chance that the kth box is
+// asked for. Its rows are k, its columns the catalog's rows.
 type demandSheet struct {
 	fair *jigplan.Fair
 	last int
@@ -116,8 +116,8 @@ func (d *demandSheet) sheet(b *book) *sheet {
 		head = append(head, d.fair.Order.Candidates[line].Name)
 	}
 	s := &sheet{name: demandName, landscape: true, fit: true, widths: wide}
-	b.title(s, "The chance that a box is asked for")
-	s.paragraph("Row k: how likely k or more are asked for. Reckoned from Sells low, likely and high: mean (low + 4 likely + high) / 6, standard deviation (high - low) / 6, whole boxes; or as Sells mean and Sells spread say; from a likely number or a mean alone, Poisson's. Sales that were logged have sharpened it.")
+	b.title(s, "The chance that a box can be sold")
+	s.paragraph("Row k: the chance that k or more can be sold. From Sells low, likely and high: mean (low + 4 likely + high) / 6, standard deviation (high - low) / 6, whole boxes. Or from Sells mean and Sells spread. From a likely number or a mean alone: a Poisson distribution. Logged sales are included.")
 	s.repeatNext()
 	s.head(head, ones(len(head)), numbersFrom(1, len(head))...)
 	for k := range d.last {

@@ -35,8 +35,8 @@ func (b *book) fairMix(f *jigplan.Fair, demand *demandSheet) *sheet {
 	s := &sheet{name: "Mix", landscape: true, fit: true, widths: []float64{17, 12, 9, 7, 9, 8, 7, 8, 10, 9, 9, 9, 9, 10, 11}}
 	r := &f.Order.Settings.Rates
 	b.title(s, "The mix, to change and see")
-	s.paragraph("Outlined cells may be changed; the rest follows. To see whether a changed mix can be made, change the catalog and run fair again.")
-	s.head([]string{"Box", "Wood", "Price", "Make", "Finish half-made", "From stock", "Bring", "Sold", "For", "Spent on a new one", "on a half-made one", "on one from hand", "Worth carried home", "Sold ones bring", "Brings"}, ones(mixColumns), numbersFrom(mixPrice, mixColumns)...)
+	s.paragraph("Outlined cells may be changed; the rest follows. To check that a changed mix can be made, change the catalog and run fair again.")
+	s.head([]string{"Box", "Wood", "Price", "Make", "Finish half-made", "From stock", "Bring", "Sold", "For", "Spent on a new one", "on a half-made one", "on one from stock", "Worth carried home", "Sold ones bring", "Brings"}, ones(mixColumns), numbersFrom(mixPrice, mixColumns)...)
 	first := s.next()
 	for from := 0; from < len(f.Stalls); {
 		to := from
@@ -61,12 +61,12 @@ func (b *book) fairMix(f *jigplan.Fair, demand *demandSheet) *sheet {
 	sold := total("Sold on average", formula{column(mixSold), sums.sold}, figures)
 	total("For", formula{column(mixFor), sums.revenue}, moneyStyle)
 	soldBring := total("Sold ones bring", formula{column(mixSoldBring), sums.soldBring}, moneyStyle)
-	brings := total("All of them bring", formula{column(mixBrings), sums.brings}, moneyStyle)
-	together := total("Less spent, nested together", money(f.Together), input("#,##0.00"))
+	brings := total("All of them earn", formula{column(mixBrings), sums.brings}, moneyStyle)
+	together := total("Saved by nesting together", money(f.Together), input("#,##0.00"))
 	fixed := []float64{money(r.StallCost), money(r.TravelCost), money(r.Labour.At(measure.Exact(r.StandHours)))}
 	stall := total("Stall", fixed[0], input("#,##0.00"))
 	travel := total("Travel", fixed[1], input("#,##0.00"))
-	stand := total("Hours at the stand, paid", fixed[2], input("#,##0.00"))
+	stand := total("Booth hours, paid", fixed[2], input("#,##0.00"))
 	costs := fmt.Sprintf("(%s+%s+%s)", stall, travel, stand)
 	total("Expected profit", formula{brings + "+" + together + "-" + costs, sums.brings + money(f.Together) - fixed[0] - fixed[1] - fixed[2]}, style{rim: thick, across: right, single: true, bold: true, format: "#,##0.00"})
 	total("Boxes to sell until the fair is paid", formula{fmt.Sprintf("IF(%[1]s<=0,0,ROUNDUP(%[2]s/(%[1]s/%[3]s)-0.000000001,0))", soldBring, costs, sold), float64(f.Even)}, whole)

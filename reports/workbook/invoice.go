@@ -66,9 +66,9 @@ func (b *book) invoice(v *jigplan.Invoice, u measure.Unit) *sheet {
 	}
 	switch v.Kind {
 	case jigplan.DepositInvoice:
-		s.paragraph("We reserve the boards and schedule the work once the deposit arrives. The balance is invoiced less this deposit.")
+		s.paragraph("We reserve the boards and schedule the work once the deposit arrives. The balance is invoiced minus this deposit.")
 	case jigplan.CreditNote:
-		s.paragraph("This amount is taken off what you owe, or paid back to you.")
+		s.paragraph("We take this amount off what you owe, or pay it back.")
 	}
 	return s
 }

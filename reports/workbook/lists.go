@@ -50,7 +50,7 @@ func (s *sheet) cutLine(l reports.CutLine, w reports.Words) {
 // each box with its drawing and its own steps.
 func (b *book) making(p *jigplan.Plan) (*sheet, error) {
 	s := &sheet{name: "Making", least: 0.9, widths: []float64{3, 11, 62}}
-	b.head(s, "Making the boxes", "In the order of the work: before the joints are cut, before glue-up, glue-up, after glue-up.", "")
+	b.head(s, "Making the boxes", "In working order: before the joints are cut, before glue-up, glue-up, after glue-up.", "")
 	all, each := reports.MakingOf(p)
 	if len(all) > 0 {
 		s.heading("Every box")
@@ -133,7 +133,7 @@ func (b *book) buy(p *jigplan.Plan) *sheet {
 func (b *book) time(p *jigplan.Plan) *sheet {
 	s := &sheet{name: "Time", widths: []float64{24, 9, 9, 9, 25}}
 	b.title(s, "Time")
-	s.paragraph(fmt.Sprintf("As likely as not: %s. Four times in five: %s or less.", reports.Hours(p.Time.Minutes), reports.Hours(p.Time.P80Minutes)))
+	s.paragraph(fmt.Sprintf("Median %s. 80%% chance of %s or less.", reports.Hours(p.Time.Minutes), reports.Hours(p.Time.P80Minutes)))
 	s.table(reports.Elements(p), ones(5))
 	rules, allowances := reports.TimeRules(&p.Order.Settings), reports.Allowances(p.Order.Settings.Units)
 	s.heading(rules.Title)

@@ -36,9 +36,9 @@ func (b *book) problemSheet(o *orders.Order) *sheet {
 	b.title(s, "Problems in "+o.File)
 	switch errors {
 	case 0:
-		s.paragraph("No errors: the order can be planned. What stands below is worth a look.")
+		s.paragraph("No errors: the order can be planned. Please read the notes below.")
 	default:
-		s.paragraph(reports.Counted(errors, "error stops", "errors stop") + " the plan. Mend the cells in the order itself and plan again, or plan the good lines alone with --partial.")
+		s.paragraph(reports.Counted(errors, "error stops", "errors stop") + " the plan. Correct the cells in the order and plan again, or plan only the good lines with --partial.")
 	}
 	s.repeatNext()
 	t := reports.FindingTable(o.Findings)

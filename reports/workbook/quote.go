@@ -90,7 +90,7 @@ func (w *offerBook) offer() (*sheet, error) {
 	}
 	if q.Together != nil && q.Together.Cannot == "" {
 		s.heading("All of the above together")
-		s.paragraph("One of each line above in its first option, at the count of the order, made as one batch:")
+		s.paragraph("One of each line above in its first option, at the ordered count, made as one batch:")
 		w.priceHead(s, "")
 		w.priceRow(s, "all together", q.Together)
 	}

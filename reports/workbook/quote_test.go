@@ -67,11 +67,11 @@ func latestOf(before *jigplan.QuoteBefore) int {
 }
 
 func reckonFair() (*jigplan.Fair, error) {
-	data, err := os.ReadFile("../../testdata/orders/catalogue.xlsx")
+	data, err := os.ReadFile("../../testdata/orders/catalog.xlsx")
 	if err != nil {
 		return nil, err
 	}
-	o, err := intake.Read("catalogue.xlsx", data, settings.Default())
+	o, err := intake.Read("catalog.xlsx", data, settings.Default())
 	if err != nil {
 		return nil, err
 	}

@@ -123,7 +123,7 @@ func (s *sheet) boxes(p *jigplan.Plan, start *reports.Start) error {
 	}
 	delete(notes, "")
 	if len(notes) > 0 {
-		s.add(cell{0, 10, "Where a finger differs from the one asked for, this rod and blade give no closer fit.", style{size: 8.5}})
+		s.add(cell{0, 10, "Where the finger differs from the order, it is the closest this rod and blade allow.", style{size: 8.5}})
 	}
 	return nil
 }

@@ -88,7 +88,7 @@ func (b *book) wall(w *jigplan.Week) (*sheet, error) {
 		if err != nil {
 			return nil, err
 		}
-		s.fullPage(p, "The week by half-day: saw, bench, clamps, drying, hours, what the next day needs. The sheet Half-days says the same in words.")
+		s.fullPage(p, "The week by half-day: saw, bench, clamps, drying, hours, what the next day needs. The sheet Half-days has the same in words.")
 		halves = halves[n:]
 	}
 	return s, nil
@@ -132,7 +132,7 @@ func (b *book) bars(w *jigplan.Week) (*sheet, error) {
 			if err != nil {
 				return nil, err
 			}
-			s.fullPage(p, "The week as bars, a row a job. The sheet Hour by hour says the same in words.")
+			s.fullPage(p, "The week as bars, a row a job. The sheet Hour by hour has the same in words.")
 		}
 	}
 	return s, nil
@@ -182,14 +182,14 @@ func (b *book) milling(w *jigplan.Week) *sheet {
 	b.title(s, "Wood to mill")
 	mill := reports.Milling(w)
 	if len(mill.Rows) == 0 {
-		s.paragraph("No wood is milled in these days.")
+		s.paragraph("No wood to mill in these days.")
 	} else {
 		s.table(mill, ones(9))
 	}
 	s.heading("To buy")
 	buy := reports.WeekBuy(w)
 	if len(buy.Rows) == 0 {
-		s.paragraph("Nothing has to be bought for these days.")
+		s.paragraph("Nothing to buy for these days.")
 		return s
 	}
 	s.table(buy, ones(9))

@@ -101,7 +101,7 @@ func containers() []Book {
 		{Name: "two parts of one name", File: "order.xlsx", Make: func() []byte { return pack(append(good(), part{sheetPart, sheet})) }, Says: "two parts"},
 		{Name: "two parts of one name in another case", File: "order.xlsx", Make: func() []byte { return pack(append(good(), part{strings.ToUpper(sheetPart), sheet})) }, Says: "two parts"},
 		{Name: "no list of types", File: "order.xlsx", Make: without(typesPart), Says: "not a workbook"},
-		{Name: "no workbook part", File: "order.xlsx", Make: without(bookPart), Says: "no workbook part"},
+		{Name: "workbook part is missing", File: "order.xlsx", Make: without(bookPart), Says: "workbook part is missing"},
 		{Name: "no relations of the workbook", File: "order.xlsx", Make: without(bookRels), Says: "missing"},
 		{Name: "a listed sheet missing", File: "order.xlsx", Make: without(sheetPart), Says: "missing"},
 		{Name: "the texts missing", File: "order.xlsx", Make: without(stringsPart), Says: "missing"},

@@ -4,7 +4,7 @@ import (
 	"batchwright/orders"
 )
 
-// candidate reads a row of a catalogue: a box, what may be sold of it and what
+// candidate reads a row of a catalog: a box, what may be sold of it and what
 // is there of it.
 func (l *line) candidate() orders.Candidate {
 	c := orders.Candidate{Woods: l.woods("Woods")}
@@ -57,7 +57,7 @@ func (l *line) number(name string) (n float64, said bool) {
 	}
 	n, err := l.reading(name, c).Number(c.text)
 	if err != nil || !(n >= 0 && n <= maxSales) {
-		l.fault(name, c.text, "not read as a number of boxes", "write it like 6.5")
+		l.fault(name, c.text, "not a number of boxes", "write it like 6.5")
 		return 0, false
 	}
 	l.understood(name, c.text, c.text)
