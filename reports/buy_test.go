@@ -81,9 +81,9 @@ func TestBuySaysWhyNothingIsBought(t *testing.T) {
 		boards, short int
 		want          string
 	}{
-		{2, 0, "the rack holds the wood"},
-		{0, 0, "nothing of this order can be made"},
-		{0, 4, "nothing of this order can be made"},
+		{2, 0, "the rack has the wood"},
+		{0, 0, "no box of this order can be made"},
+		{0, 4, "no box of this order can be made"},
 		{2, 1, "1 part has no board and is not on this list"},
 		{2, 3, "3 parts have no board and are not on this list"},
 	} {

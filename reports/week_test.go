@@ -162,7 +162,7 @@ func TestWeekDifference(t *testing.T) {
 	}
 	none := handWeek()
 	none.Jobs[0].Left = []jigplan.Task{{ID: "tea/coat 1.1"}}
-	if note := reports.WeekDifference(kept, none, "no room").Notes[0]; !strings.Contains(note, "no room for A") {
+	if note := reports.WeekDifference(kept, none, "no room").Notes[0]; !strings.Contains(note, "no time for A") {
 		t.Error(note)
 	}
 }

@@ -34,7 +34,7 @@ func TestWhyAPartIsShort(t *testing.T) {
 			func(j *cutting.Job) { j.Rack[0].Defects[0].Sapwood, j.Settings.Sapwood = true, "allowed" }},
 		{"no board left", func(j *cutting.Job) { j.Parts = append(j.Parts, ashPart("Q", 20*inch, 4*inch)) },
 			func(j *cutting.Job) { j.Rack[0].Count = 2 }},
-		{"no size", func(j *cutting.Job) { j.Parts[0].CutWidth = 0 }, func(j *cutting.Job) { j.Parts[0].CutWidth = 1 }},
+		{"a size of zero", func(j *cutting.Job) { j.Parts[0].CutWidth = 0 }, func(j *cutting.Job) { j.Parts[0].CutWidth = 1 }},
 		{"no band saw", func(j *cutting.Job) { inBook(j) }, func(j *cutting.Job) { j.Settings.ResawUpTo, j.Rack[0].Class = 4*inch, "8/4" }},
 		{"no two leaves", func(j *cutting.Job) { inBook(j); j.Settings.ResawUpTo = 4 * inch }, func(j *cutting.Job) { j.Rack[0].Class = "8/4" }},
 		{"its matched-grain run mixes", func(j *cutting.Job) {

@@ -131,7 +131,7 @@ func TestParseRefusesWhatIsNoLength(t *testing.T) {
 		{"3/0", bare, "as denominator"},
 		{"3/", bare, "not finished"},
 		{"/8", bare, "start with a number"},
-		{"3 9/8", bare, "1 or more"},
+		{"3 9/8", bare, "less than 1"},
 		{"3,5", bare, "decimal mark"},
 		{"1,200 mm", bare, "decimal mark"},
 		{"1.200 mm", comma, "decimal mark"},

@@ -341,7 +341,7 @@ func TestImpossibleBoxesCiteTheirCell(t *testing.T) {
 		says    string
 	}{
 		{"walls thicker than the box", func(b *orders.Box) { b.Width = inch }, "Width", "no room inside"},
-		{"ends thicker than the box", func(b *orders.Box) { b.EndThickness = 6 * inch }, "Length", "no room inside"},
+		{"ends thicker than the box", func(b *orders.Box) { b.EndThickness = 6 * inch }, "Length", "no space inside"},
 		{"lower than two fingers", func(b *orders.Box) { b.Finger = 2 * inch }, "Height", "two fingers"},
 		{"lower than two of the narrowest fingers", func(b *orders.Box) { b.Height = inch / 5 }, "Height", "two fingers"},
 		{"no size", func(b *orders.Box) { b.Height = 0 }, "Height", "not above zero"},

@@ -118,7 +118,7 @@ func TestSetRefuses(t *testing.T) {
 		{"Rip curf", "1", `did you mean "Rip kerf"?`},
 		{"Colour of the sky", "blue", "no setting is called"},
 		{"Blade kerf", "-1", "below zero"},
-		{"Blade kerf", "wide", "no unit"},
+		{"Blade kerf", "wide", "not a unit"},
 		{"Blade kerf", "1/3", "nearest values"},
 		{"Units", "yards", "in, mm"},
 		{"Layout", "left", "best, edge, centred"},
