@@ -274,7 +274,7 @@ func (g *gluer) say(panel *orders.GluedPanel, n int) {
 			{When: orders.BeforeJoints, Why: "an edge that is straight and square needs no force to close",
 				What: fmt.Sprintf("%s: plane its %d strips to %s, joint the edges that are glued, lay them in number order with the grain running one way, and mark a triangle across them",
 					roleName(panel.Role), n, show(panel.Thickness+set.Planing))},
-			{When: orders.BeforeJoints, Why: fmt.Sprintf("glue reaches its strength only after the cure (setting Cure: %s h); if if if scraped and flattened sooner, the joint lines sink", set.Units.Number(set.Week.CureHours, -1)),
+			{When: orders.BeforeJoints, Why: fmt.Sprintf("glue reaches its strength only after the cure (setting Cure: %s h); if scraped and flattened sooner, the joint lines sink", set.Units.Number(set.Week.CureHours, -1)),
 				What: fmt.Sprintf("%s: glue the edges and clamp with %d clamps or more, %s apart, alternately above and below; after the cure flatten it to %s and trim it to %s x %s",
 					roleName(panel.Role), clamps, set.Units.Either("6 to 12 in (150 to 300 mm)", "150 to 300 mm"), show(panel.Thickness), show(panel.Length), show(panel.Width))},
 		}

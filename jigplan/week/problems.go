@@ -19,7 +19,7 @@ func unworkable(w *jigplan.Week) {
 		w.Findings = append(w.Findings, orders.Finding{Level: orders.Error, Source: settingRow(s, setting), Read: read, Did: did, Fix: fix})
 	}
 	if shop.People < 1 {
-		report("People", fmt.Sprint(shop.People), "nobody works: nothing can be scheduled", "set People to the number people who work at the same time")
+		report("People", fmt.Sprint(shop.People), "nobody works: nothing can be scheduled", "set People to the number of people who work at the same time")
 	}
 	if shop.Morning.To <= shop.Morning.From && shop.Afternoon.To <= shop.Afternoon.From {
 		report("Morning", shop.Morning.String()+", "+shop.Afternoon.String(), "no working hours in the morning or afternoon: nothing can be scheduled",

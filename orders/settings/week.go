@@ -134,7 +134,7 @@ func WeekDifferences(a, b *Shop) (names []string) {
 func weekDefinitions() []Definition {
 	self := func(s *Shop) *Week { return &s.Week }
 	return []Definition{
-		count("People", "Week", "1", "people people people who work at the same time", func(s *Shop) *int { return &self(s).People }),
+		count("People", "Week", "1", "people who work at the same time", func(s *Shop) *int { return &self(s).People }),
 		week("Morning", "8:00-12:00", "hours before the break", words, func(w *Week) *Hours { return &w.Morning }, ParseHours, Hours.String),
 		week("Afternoon", "13:00-17:00", "hours after the break", words, func(w *Week) *Hours { return &w.Afternoon }, ParseHours, Hours.String),
 		week("Closed days", "Sat, Sun", "days of the week without work", words, func(w *Week) *[7]bool { return &w.Closed }, parseClosed, closedText),
