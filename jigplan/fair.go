@@ -17,7 +17,8 @@ type Stall struct {
 	Box    orders.Box
 
 	Price             measure.Money
-	Net               measure.Money // less the card fee
+	Tax               measure.Money // in the price
+	Net               measure.Money // of the price, less tax and card fee
 	Material          measure.Money // wood and supplies of a new box
 	Finishing         measure.Money // supplies of a half-made one
 	Keep              measure.Money // what one left at home is worth
@@ -85,7 +86,7 @@ type Fair struct {
 	Proven   bool          // the mix is as good as Best
 	Fixed    measure.Money // stall, travel, hours at the stand
 	Sold     float64       // boxes, on average
-	Revenue  measure.Money // on average, before fees
+	Revenue  measure.Money // on average, without tax, before fees
 	Spread   measure.Money // standard deviation of what the boxes bring
 	Pays     float64       // chance that the boxes bring more than Fixed
 	Even     int           // boxes to sell until Fixed is paid, of the mix; 0: they never pay

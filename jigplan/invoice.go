@@ -35,6 +35,7 @@ type Invoice struct {
 	TaxID, Pay        string // the shop's tax number, and how to pay
 	Currency, TaxName string
 	Tax               float64 // percent
+	TaxInside         bool    // the price of one includes it
 	Lines             []InvoiceLine
 	Less              []InvoiceLess
 }
@@ -123,8 +124,11 @@ func ToIssue(whole Invoice, deposit measure.Money, given []Invoice) (out []Invoi
 	for _, l := range whole.Lines {
 		said = append(said, fmt.Sprintf("%d %s", l.Quantity, l.What))
 	}
-	first.Lines = []InvoiceLine{{What: "Deposit", Said: strings.Join(said, "; "), Quantity: 1,
-		Each: deposit - part, Net: deposit - part, Tax: part, Total: deposit}}
+	line := InvoiceLine{What: "Deposit", Said: strings.Join(said, "; "), Quantity: 1, Each: deposit - part, Net: deposit - part, Tax: part, Total: deposit}
+	if whole.TaxInside {
+		line.Each = deposit
+	}
+	first.Lines = []InvoiceLine{line}
 	whole.Kind, whole.Less = BalanceInvoice, []InvoiceLess{first.less()}
 	return []Invoice{first, whole}
 }

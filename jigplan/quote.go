@@ -1,6 +1,7 @@
 package jigplan
 
 import (
+	"math"
 	"time"
 
 	"batchwright/orders"
@@ -22,11 +23,31 @@ const (
 	OverheadCost CostKind = "overhead"
 )
 
+// CostGroup is one of the ten lines that a cost is summed up in.
+type CostGroup string
+
+// CostGroups lists them in order.
+var CostGroups = []CostGroup{"wood on hand", "wood to buy", "offcuts kept, taken off", "supplies and sharpening", "setting up",
+	MillingGroup, JigGroup, BenchGroup, AllowanceGroup, "overhead"}
+
+// The groups of labor.
+const (
+	MillingGroup   CostGroup = "milling and cutting to size"
+	JigGroup       CostGroup = "joints and grooves"
+	BenchGroup     CostGroup = "gluing, sanding, finishing"
+	AllowanceGroup CostGroup = "allowances, and up to the 80% time"
+)
+
+// groupOf is the group of every kind but labor.
+var groupOf = map[CostKind]CostGroup{WoodCost: CostGroups[0], BoughtCost: CostGroups[1], OffcutsKept: CostGroups[2], SupplyCost: CostGroups[3],
+	BladeCost: CostGroups[3], SetupCost: CostGroups[4], OverheadCost: CostGroups[9]}
+
 // CostLine is one line of what a batch costs:
 //
 //	amount = quantity x rate x share / for, rounded half to even to the cent
 type CostLine struct {
 	Kind     CostKind
+	Labor    CostGroup // of a line of labor
 	What     string
 	Quantity float64 // at most three decimals; negative: taken off
 	Unit     string
@@ -37,6 +58,14 @@ type CostLine struct {
 	Amount   measure.Money
 	Missing  bool   // no rate is set, or the board has no cost: the amount is 0 and not true
 	From     string // where in the plan it stands
+}
+
+// Group is the group a line is summed up in.
+func (l *CostLine) Group() CostGroup {
+	if l.Labor != "" {
+		return l.Labor
+	}
+	return groupOf[l.Kind]
 }
 
 // Cost is what a batch costs. Lines add up to Total, each counted once.
@@ -56,6 +85,20 @@ func (c *Cost) Missing() (what []string) {
 		}
 	}
 	return what
+}
+
+// WithOffcuts is the total if the offcuts kept counted at a share of what their
+// wood cost, from 0 to 1. Not ok: none is kept, or none has a cost.
+func (c *Cost) WithOffcuts(share float64) (total measure.Money, ok bool) {
+	total = c.Total
+	worth := 0.0
+	for _, l := range c.Lines {
+		if l.Kind == OffcutsKept {
+			total -= l.Amount
+			worth += l.Quantity * float64(l.Rate) / l.For
+		}
+	}
+	return total + measure.Money(math.RoundToEven(worth*share)), worth != 0
 }
 
 // Of adds up the lines of some kinds.
@@ -85,8 +128,8 @@ const (
 type Price struct {
 	By      PriceBy
 	Why     string        // there is no price; empty: there is one
-	Each    measure.Money // of one box, before tax
-	Net     measure.Money // Each times the boxes
+	Each    measure.Money // of one box, before tax unless the shop's prices include it
+	Net     measure.Money // of all boxes, before tax
 	Tax     measure.Money // on Net
 	Total   measure.Money // Net with Tax
 	Deposit measure.Money // of Total
@@ -147,7 +190,7 @@ type Option struct {
 	Finger  measure.Ratio  // of the joint as cut; 0: none
 	Pattern string         // of the fingers; empty: plain ones
 	Asked   measure.Length // the finger ordered, where another is cut; 0: as ordered
-	Differ  []string       // what sets it apart from the first option
+	Differ  []string       // what but the wood sets it apart from the first option
 	Offers  []Offer
 }
 

@@ -14,10 +14,28 @@ type BoxViews struct {
 	SideSlots, EndSlots         [][2]float64
 	SideGrooves, EndGrooves     [][2]float64 // in the inside faces
 	Parting                     float64      // height of the line a lid is sawn off at; 0: none
-	Divider                     float64      // thickness
-	Along, Across               int          // compartments
+	Lid                         LidView
+	Divider                     float64 // thickness
+	Along, Across               int     // compartments
 
 	LengthText, WidthText, HeightText, InsideText string
+}
+
+// LidView is a lid where it is on the closed box: sizes in millimetres, Above
+// from the bottom edge of the walls to its underside. Thickness 0: no lid.
+type LidView struct {
+	Length, Width, Thickness, Above float64
+	LipLength, LipWidth, LipDepth   float64 // 0: no lip
+	Flush                           bool    // hinged: it ends at the back wall, and overhangs the front alone
+	Lowered                         float64 // a sliding lid: the height of the front it passes over
+}
+
+// Over is how far the lid is over walls of a height.
+func (v *LidView) Over(height float64) float64 {
+	if v.Thickness == 0 {
+		return 0
+	}
+	return max(0, v.Above+v.Thickness-height)
 }
 
 // Views is an option as it is drawn, its joint as it will be cut; not ok where
@@ -33,14 +51,14 @@ func Views(q *jigplan.Quote, o *jigplan.Option) (v BoxViews, ok bool) {
 	if o.Line < 0 || p == nil {
 		return v, false
 	}
-	v = viewsOf(&o.Build, o.Box.Dividers, &q.Order.Settings)
+	v = viewsOf(&o.Build, &o.Box, &q.Order.Settings)
 	v.SideSlots, v.EndSlots = combOf(p, firstWall(p, orders.Side)), combOf(p, firstWall(p, orders.End))
 	return v, true
 }
 
 // BuildViews is one line's box as a plan makes it, grooves and all.
 func BuildViews(p *jigplan.Plan, b *orders.Build) BoxViews {
-	v := viewsOf(b, p.Order.Boxes[b.Line].Dividers, &p.Order.Settings)
+	v := viewsOf(b, &p.Order.Boxes[b.Line], &p.Order.Settings)
 	for i := range p.Parts {
 		part := &p.Parts[i]
 		switch {
@@ -61,8 +79,8 @@ func BuildViews(p *jigplan.Plan, b *orders.Build) BoxViews {
 	return v
 }
 
-func viewsOf(b *orders.Build, dividers orders.Dividers, s *settings.Shop) BoxViews {
-	w, out := Words{s.Units}, b.Outside
+func viewsOf(b *orders.Build, box *orders.Box, s *settings.Shop) BoxViews {
+	w, out, dividers := Words{s.Units}, b.Outside, box.Dividers
 	v := BoxViews{
 		Length: out.Length.Millimetres(), Width: out.Width.Millimetres(), Height: out.Height.Millimetres(),
 		SideThickness: b.SideThickness.Millimetres(), EndThickness: b.EndThickness.Millimetres(),
@@ -71,6 +89,13 @@ func viewsOf(b *orders.Build, dividers orders.Dividers, s *settings.Shop) BoxVie
 	}
 	if v.Along == 1 && v.Across == 1 {
 		v.InsideText = "inside " + sizeText(b.Inside, w)
+	}
+	for i := range b.Panels {
+		if p := &b.Panels[i]; p.Role == orders.LidP {
+			v.Lid = LidView{Length: p.Length.Millimetres(), Width: p.Width.Millimetres(), Thickness: p.Thickness.Millimetres(), Above: p.Above.Millimetres(),
+				LipLength: p.LipLength.Millimetres(), LipWidth: p.LipWidth.Millimetres(), LipDepth: p.LipDepth.Millimetres(),
+				Lowered: b.Lowered.Millimetres(), Flush: box.Lid.Kind == orders.HingedLid}
+		}
 	}
 	if b.Parting != nil {
 		v.Parting = b.Parting.Low.Millimetres()

@@ -36,7 +36,7 @@ func LossText(f *jigplan.Fair) string {
 	text := fmt.Sprintf("This fair loses %s as planned. Do not go, or ", InUnit(loss, f.Order.Settings.Currency, u))
 	var ways []string
 	if f.Even > 0 && f.Sold > 0 {
-		ways = append(ways, fmt.Sprintf("sell at least %s of this mix instead of %s", Counted(f.Even, "box", "boxes"), u.Number(f.Sold, 1)))
+		ways = append(ways, fmt.Sprintf("sell at least %s of this mix instead of %s", Counted(f.Even, "box", "boxes"), u.Number(f.Sold, 2)))
 	}
 	if f.Sold > 0 {
 		ways = append(ways, fmt.Sprintf("charge about %s more for each box", u.Mark(loss.Per(f.Sold).String())))
@@ -80,8 +80,12 @@ func FairFacts(f *jigplan.Fair) Table {
 	t.Add("The boxes earn", Money(s, f.Expected)+" on average, after wood, supplies and card fee")
 	t.Add("Booth, travel, hours at the booth", Money(s, f.Fixed))
 	t.Add("Expected profit", profitText(f))
-	t.Add("Chance that it pays", chanceText(f.Pays))
-	t.Add("Sold", fmt.Sprintf("%s boxes on average, for %s", s.Units.Number(f.Sold, 1), Money(s, f.Revenue)))
+	t.Add("Chance that it pays", chanceText(f.Pays, u))
+	takings := Money(s, f.Revenue)
+	if s.Rates.TaxInside() {
+		takings += " without " + s.Rates.TaxName
+	}
+	t.Add("Sold", fmt.Sprintf("%s boxes on average, for %s", s.Units.Number(f.Sold, 2), takings))
 	if f.Together != 0 {
 		t.Add("Nested together", togetherText(f))
 	}
@@ -128,14 +132,14 @@ func profitText(f *jigplan.Fair) string {
 	return text + fmt.Sprintf("; the %s hours of making are paid out of it: %s an hour", s.Units.Number(f.Hours, 1), Money(s, profit.Per(f.Hours)))
 }
 
-func chanceText(chance float64) string {
+func chanceText(chance float64, u measure.Unit) string {
 	switch percent := 100 * chance; {
 	case percent > 99:
-		return "over 99%"
+		return "over " + u.Percent(99, 0)
 	case percent < 1:
-		return "under 1%"
+		return "under " + u.Percent(1, 0)
 	default:
-		return fmt.Sprintf("%.0f%%", percent)
+		return u.Percent(percent, 0)
 	}
 }
 

@@ -10,7 +10,6 @@ import (
 
 	"batchwright/jigplan"
 	"batchwright/orders/measure"
-	"batchwright/orders/settings"
 )
 
 // What the customer is told. Nothing here is taken from a cost, a rate or a
@@ -49,8 +48,10 @@ func QuoteTerms(q *jigplan.Quote) (out []Pair) {
 	r := &q.Order.Settings.Rates
 	add := func(name, text string) { out = append(out, Pair{name, text}) }
 	add("Payment", depositTerm(q))
-	if r.Tax > 0 {
-		add("Tax", fmt.Sprintf("%s of %s is added, as shown.", r.TaxName, settings.Percent(r.Tax)))
+	if r.TaxInside() {
+		add("Tax", fmt.Sprintf("Prices include %s %s, as shown.", q.Order.Settings.Units.Percent(r.Tax, -1), r.TaxName))
+	} else if r.Tax > 0 {
+		add("Tax", fmt.Sprintf("%s %s is added, as shown.", q.Order.Settings.Units.Percent(r.Tax, -1), r.TaxName))
 	}
 	validity := "This offer holds until " + DayText(q.Valid, q.Order.Settings.Units) + "."
 	if q.Revision > 1 {
@@ -88,9 +89,9 @@ func depositTerm(q *jigplan.Quote) string {
 	case low == high && high == 100:
 		return "Full payment on acceptance."
 	case low == high:
-		return fmt.Sprintf("%s of the total on acceptance, the balance on delivery.", settings.Percent(high))
+		return fmt.Sprintf("%s of the total on acceptance, the balance on delivery.", q.Order.Settings.Units.Percent(high, -1))
 	}
-	return fmt.Sprintf("A deposit of %s to %s of the total on acceptance, as on its invoice; the balance on delivery.", settings.Percent(low), settings.Percent(high))
+	return fmt.Sprintf("A deposit of %s to %s of the total on acceptance, as on its invoice; the balance on delivery.", q.Order.Settings.Units.Percent(low, -1), q.Order.Settings.Units.Percent(high, -1))
 }
 
 // EachOffer visits every offer of a quote.

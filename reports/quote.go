@@ -10,18 +10,25 @@ import (
 	"batchwright/jigplan"
 	"batchwright/orders"
 	"batchwright/orders/measure"
-	"batchwright/orders/settings"
 )
 
 // Offered reports whether an offer can be made to the customer.
 func Offered(o *jigplan.Offer) bool { return o.Cannot == "" && o.Price.By != jigplan.NoPrice }
 
-// OptionName is "Tea box", or "Tea box, option B".
+// OptionName is "Tea box", or "Tea box, option B, oak".
 func OptionName(a *jigplan.Article, o *jigplan.Option) string {
 	if o.Letter == "" {
 		return a.Name
 	}
-	return a.Name + ", option " + o.Letter
+	return joined(", ", a.Name+", option "+o.Letter, o.Box.Wood)
+}
+
+// optionRow names an option where there is little room.
+func optionRow(a *jigplan.Article, o *jigplan.Option) string {
+	if o.Letter == "" {
+		return a.Name
+	}
+	return joined(", ", a.Name+" "+o.Letter, o.Box.Wood)
 }
 
 // Said is an option in a line: size, wood, joint, bottom, lid, finish.
@@ -133,7 +140,7 @@ func QuoteSummary(q *jigplan.Quote) []Table {
 func PriceTable(q *jigplan.Quote) Table {
 	s := &q.Order.Settings
 	t := Table{Title: fmt.Sprintf("Quote %s, revision %d, for %s", q.Number, q.Revision, Somebody(q.Customer)),
-		Head: []string{"Box", "Count", "Cost", "Price each", "Total", "Margin", "Chance of that margin", "Hours, 80%", "Delivery"}, Numbers: []int{1}}
+		Head: []string{"Box", "Count", "Cost", "Price each", "Total", "Margin", "Chance of that margin", "Hours, " + s.Units.Percent(80, 0), "Delivery"}, Numbers: []int{1}}
 	row := func(name string, o *jigplan.Offer) {
 		p := &o.Price
 		switch {
@@ -145,14 +152,14 @@ func PriceTable(q *jigplan.Quote) Table {
 			t.Add(name, o.Quantity, CostText(&o.Cost, s.Units), "no price", "", "", "", Hours(o.Cost.Minutes), shortDay(o.Delivery, s.Units))
 			return
 		}
-		t.Add(name, o.Quantity, CostText(&o.Cost, s.Units), p.Each.In(s.Units), p.Total.In(s.Units), MarginText(o, s.Units), ChanceText(o), Hours(o.Cost.Minutes), shortDay(o.Delivery, s.Units))
+		t.Add(name, o.Quantity, CostText(&o.Cost, s.Units), p.Each.In(s.Units), p.Total.In(s.Units), MarginText(o, s.Units), ChanceText(o, s.Units), Hours(o.Cost.Minutes), shortDay(o.Delivery, s.Units))
 	}
 	reasons := map[string]bool{}
 	for a := range q.Articles {
 		for k := range q.Articles[a].Options {
 			o := &q.Articles[a].Options[k]
 			for i := range o.Offers {
-				row(strings.TrimSpace(q.Articles[a].Name+" "+o.Letter), &o.Offers[i])
+				row(optionRow(&q.Articles[a], o), &o.Offers[i])
 				reasons[o.Offers[i].Price.Why] = true
 			}
 		}
@@ -166,13 +173,38 @@ func PriceTable(q *jigplan.Quote) Table {
 	if missing := missingOf(q); len(missing) > 0 {
 		t.Note("Not in the costs, because no price is set: " + strings.Join(missing, ", ") + ".")
 	}
+	if text := offcutText(q); text != "" {
+		t.Note(text)
+	}
 	if s.Rates.Tax > 0 {
-		t.Note(fmt.Sprintf("Totals include %s %s.", settings.Percent(s.Rates.Tax), s.Rates.TaxName))
+		what := "Totals"
+		if s.Rates.TaxInside() {
+			what = "Prices and totals"
+		}
+		t.Note(stopped(fmt.Sprintf("%s include %s %s", what, s.Units.Percent(s.Rates.Tax, -1), s.Rates.TaxName)))
 	}
 	for _, note := range dayNotes(q) {
 		t.Note(note)
 	}
 	return t
+}
+
+// offcutText is what each cost would be with the offcuts kept at nothing and at
+// all that their wood cost.
+func offcutText(q *jigplan.Quote) string {
+	u := q.Order.Settings.Units
+	var costs []string
+	EachOffer(q, func(a *jigplan.Article, o *jigplan.Option, f *jigplan.Offer) {
+		low, kept := f.Cost.WithOffcuts(1)
+		if high, _ := f.Cost.WithOffcuts(0); kept {
+			costs = append(costs, fmt.Sprintf("%d %s: %s and %s", f.Quantity, strings.TrimSpace(a.Name+" "+o.Letter), high.In(u), low.In(u)))
+		}
+	})
+	if len(costs) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("Offcuts kept count at %s of what their wood cost (Offcut worth). The cost with them at %s and at %s: %s.",
+		u.Percent(q.Order.Settings.Rates.OffcutWorth, -1), u.Percent(0, 0), u.Percent(100, 0), Listed(costs, 4))
 }
 
 // dayNotes say what the promised days depend on.
@@ -240,7 +272,7 @@ func MarginText(o *jigplan.Offer, unit measure.Unit) string {
 
 // ChanceText is the chance of the margin aimed at; where none is, that of not
 // selling below cost; empty where the hours cost nothing that is known.
-func ChanceText(o *jigplan.Offer) string {
+func ChanceText(o *jigplan.Offer, unit measure.Unit) string {
 	p := &o.Price
 	switch {
 	case p.By == jigplan.NoPrice:
@@ -248,9 +280,9 @@ func ChanceText(o *jigplan.Offer) string {
 	case slices.ContainsFunc(o.Cost.Lines, func(l jigplan.CostLine) bool { return l.Missing && l.Setting == "Labor rate" }):
 		return "not known"
 	case p.Wanted > 0:
-		return fmt.Sprintf("%.0f%%", 100*p.Chance)
+		return unit.Percent(100*p.Chance, 0)
 	}
-	return fmt.Sprintf("%.0f%% above cost", 100*p.Even)
+	return unit.Percent(100*p.Even, 0) + " above cost"
 }
 
 func missingOf(q *jigplan.Quote) (out []string) {

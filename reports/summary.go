@@ -139,7 +139,7 @@ func facts(p *jigplan.Plan, all bool) Table {
 	if buy := ToBuy(p); buy != "" {
 		t.Add("To buy", buy)
 	}
-	t.Add("Time", fmt.Sprintf("median %s; 80%% chance of %s or less", Hours(p.Time.Minutes), Hours(p.Time.P80Minutes)))
+	t.Add("Time", fmt.Sprintf("median %s; %s chance of %s or less", Hours(p.Time.Minutes), p.Order.Settings.Units.Percent(80, 0), Hours(p.Time.P80Minutes)))
 	t.Add("Wood", wood(p))
 	costs := cost(p)
 	if l := &p.Layout; !all && l.CostKnown && len(l.Boards) > 0 {
@@ -217,7 +217,7 @@ func wood(p *jigplan.Plan) string {
 		text += fmt.Sprintf(", %d of them resawn", resawn)
 	}
 	if used > 0 {
-		text += fmt.Sprintf("; yield %.0f%%", 100*p.Layout.AreaParts.SquareMillimetres()/used)
+		text += "; yield " + p.Order.Settings.Units.Percent(100*p.Layout.AreaParts.SquareMillimetres()/used, 0)
 	}
 	kept := 0
 	for i := range p.Layout.Boards {

@@ -46,7 +46,7 @@ func WeekFacts(w *jigplan.Week) Table {
 	for _, h := range WeekHalves(w) {
 		planned, free = planned+h.Planned, free+h.Free
 	}
-	t.Add("Hours of work", fmt.Sprintf("%s planned, %s free (%.0f%% of every half-day is kept free)", Hours(float64(planned)), Hours(float64(free)), w.Settings.Week.BufferPercent))
+	t.Add("Hours of work", fmt.Sprintf("%s planned, %s free (%s of every half-day is kept free)", Hours(float64(planned)), Hours(float64(free)), w.Settings.Units.Percent(w.Settings.Week.BufferPercent, 0)))
 	t.Add("Evenings", fmt.Sprintf("%d of %d with all clamps at work, up to the last glue-up", s.FullEvenings, len(s.Evenings)))
 	t.Add("Setups", Counted(s.Setups, "change of the saw", "changes of the saw"))
 	return t

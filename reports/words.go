@@ -186,6 +186,9 @@ func Counted(n int, one, many string) string {
 	return strconv.Itoa(n) + " " + many
 }
 
+// stopped ends a sentence with one stop, also after an abbreviation.
+func stopped(text string) string { return strings.TrimSuffix(text, ".") + "." }
+
 // Listed joins names; past limit it says how many more there are.
 func Listed(names []string, limit int) string {
 	if len(names) <= limit {

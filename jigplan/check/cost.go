@@ -80,10 +80,10 @@ func offcuts(p *jigplan.Plan, lines []jigplan.CostLine) (found []error) {
 	return found
 }
 
-// Price goes over a price: each times the count is the net; tax, fee and
-// deposit are their shares of what they are shares of, to half a cent; what is
-// left is the net less fee and cost.
-func Price(o *jigplan.Offer, tax, fee float64) []error {
+// Price goes over a price: each times the count is the net, or the total where
+// prices include the tax; tax, fee and deposit are their shares of what they are
+// shares of, to half a cent; what is left is the net less fee and cost.
+func Price(o *jigplan.Offer, tax, fee float64, inside bool) []error {
 	p := &o.Price
 	if p.By == jigplan.NoPrice {
 		return nil
@@ -94,8 +94,14 @@ func Price(o *jigplan.Offer, tax, fee float64) []error {
 			found = append(found, fmt.Errorf("price: %s is %.0f cents, calculated %.3f", what, got, want))
 		}
 	}
-	wrong("net", float64(p.Net), float64(p.Each)*float64(o.Quantity))
-	wrong("tax", float64(p.Tax), float64(p.Net)*tax/100)
+	asked := float64(p.Each) * float64(o.Quantity)
+	if inside {
+		wrong("total", float64(p.Total), asked)
+		wrong("net", float64(p.Net), asked/(1+tax/100))
+	} else {
+		wrong("net", float64(p.Net), asked)
+		wrong("tax", float64(p.Tax), asked*tax/100)
+	}
 	wrong("total", float64(p.Total), float64(p.Net)+float64(p.Tax))
 	wrong("fee", float64(p.Fee), float64(p.Total)*fee/100)
 	wrong("deposit", float64(p.Deposit), float64(p.Total)*p.Percent/100)

@@ -27,6 +27,7 @@ type Invoice struct {
 	Currency string        `json:"currency"`
 	TaxName  string        `json:"tax_name"`
 	Tax      json.Number   `json:"tax_percent"`
+	Inside   bool          `json:"tax_included"` // each includes the tax
 	Lines    []InvoiceLine `json:"lines"`
 	Less     []InvoiceLess `json:"less"` // invoices taken off
 	Net      json.Number   `json:"net"`
@@ -58,7 +59,7 @@ type InvoiceLess struct {
 func OfInvoice(v *jigplan.Invoice) Invoice {
 	net, tax, total := v.Sums()
 	return Invoice{1, v.Number, string(v.Kind), v.Quote, v.Revision, date(v.Date), date(v.Due), v.Customer, v.To, v.Shop, v.Address, v.TaxID, v.Pay,
-		v.Currency, v.TaxName, float(v.Tax),
+		v.Currency, v.TaxName, float(v.Tax), v.TaxInside,
 		each(v.Lines, func(l *jigplan.InvoiceLine) InvoiceLine {
 			return InvoiceLine{l.What, l.Said, l.Quantity, money(l.Each), money(l.Net), money(l.Tax), money(l.Total)}
 		}),
@@ -70,7 +71,7 @@ func OfInvoice(v *jigplan.Invoice) Invoice {
 // Read gives the invoice back.
 func (d *Invoice) Read() (v jigplan.Invoice, err error) {
 	v = jigplan.Invoice{Number: d.Number, Kind: jigplan.InvoiceKind(d.Kind), Quote: d.Quote, Revision: d.Revision, Customer: d.Customer, To: d.To,
-		Shop: d.Shop, Address: d.Address, TaxID: d.TaxID, Pay: d.Pay, Currency: d.Currency, TaxName: d.TaxName}
+		Shop: d.Shop, Address: d.Address, TaxID: d.TaxID, Pay: d.Pay, Currency: d.Currency, TaxName: d.TaxName, TaxInside: d.Inside}
 	v.Tax, _ = d.Tax.Float64()
 	if v.Date, err = time.Parse(time.DateOnly, d.Date); err != nil {
 		return v, fmt.Errorf("the date of invoice %d: %w", d.Number, err)
@@ -92,7 +93,7 @@ func (d *Invoice) Read() (v jigplan.Invoice, err error) {
 // invoiced, due on the day promised.
 func (q *Quote) Invoice(takes []Take) jigplan.Invoice {
 	v := jigplan.Invoice{Kind: jigplan.WholeInvoice, Quote: q.Number, Revision: q.Revision, Customer: q.Customer, To: q.To, Shop: q.Shop,
-		Address: q.Address, Currency: q.Currency, TaxName: q.TaxName}
+		Address: q.Address, Currency: q.Currency, TaxName: q.TaxName, TaxInside: q.Inside}
 	v.Tax, _ = q.Tax.Float64()
 	for i := range takes {
 		f := &takes[i].Offer

@@ -33,6 +33,7 @@ type Quote struct {
 	Currency string         `json:"currency"`
 	TaxName  string         `json:"tax_name"`
 	Tax      json.Number    `json:"tax_percent"`
+	Inside   bool           `json:"tax_included"` // each includes the tax
 	Seed     int64          `json:"seed"`
 	Settings Named          `json:"settings"`
 	Articles []QuoteArticle `json:"articles"`
@@ -137,7 +138,7 @@ func OfQuote(q *jigplan.Quote) Quote {
 	doc := Quote{
 		Version: 1, Kind: QuoteKind, Number: q.Number, Revision: q.Revision, Date: date(q.Date), Valid: date(q.Valid), Customer: q.Customer,
 		Shop: s.Rates.ShopName, Address: s.Rates.Address, To: s.Rates.CustomerAddress, Order: Order{q.Order.File, q.Order.SHA256}, Units: s.Units.String(), Currency: s.Currency,
-		TaxName: s.Rates.TaxName, Tax: float(s.Rates.Tax), Seed: q.Seed, Settings: usedSettings(s.Used()), Problems: Findings(q.Findings), Whole: whole(q),
+		TaxName: s.Rates.TaxName, Tax: float(s.Rates.Tax), Inside: s.Rates.TaxInside(), Seed: q.Seed, Settings: usedSettings(s.Used()), Problems: Findings(q.Findings), Whole: whole(q),
 	}
 	doc.Articles = each(q.Articles, func(a *jigplan.Article) QuoteArticle {
 		return QuoteArticle{a.Name, each(a.Options, func(o *jigplan.Option) QuoteOption { return quoteOption(q, o) })}

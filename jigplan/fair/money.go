@@ -53,7 +53,7 @@ func (f *fairing) money() {
 		n := float64(brought)
 		sold := first.demand.Sold(brought)
 		fair.Sold += sold
-		revenue += sold * float64(first.Price)
+		revenue += sold * float64(first.Price-first.Tax)
 		gain += sold * (float64(first.Net) - spent/n)
 		swing := float64(first.Net) - home/n
 		variance += swing * swing * (first.demand.SoldSquare(brought) - sold*sold)

@@ -29,9 +29,7 @@ func (f *fairing) reckon(w *way, c *orders.Candidate) error {
 		return err
 	}
 	built := wholeBoxes(p)
-	r := &f.set.Rates
-	fee := c.Price.At(measure.Exact(r.CardFee * (1 + r.Tax/100) / 100))
-	w.Net = c.Price - fee
+	w.Tax, w.Net = f.set.Rates.Takings(c.Price)
 	if built == 0 {
 		w.Why = plan.WhyNot(p)
 		return nil

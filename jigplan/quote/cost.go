@@ -195,16 +195,16 @@ func (c *costing) labour() {
 		from := "Time, " + name
 		switch {
 		case settingUp(e.Name):
-			c.hours(jigplan.SetupCost, sentence(name), e.Minutes, from)
+			c.hours(jigplan.SetupCost, "", sentence(name), e.Minutes, from)
 		case e.Name == "Allowance" && work > 0:
 			own := thousandths(e.Minutes * setup / work)
-			c.hours(jigplan.SetupCost, "Allowance on setting up", own, from)
-			c.hours(jigplan.LabourCost, "Allowance on the rest", thousandths(e.Minutes-own), from)
+			c.hours(jigplan.SetupCost, "", "Allowance on setting up", own, from)
+			c.hours(jigplan.LabourCost, jigplan.AllowanceGroup, "Allowance on the rest", thousandths(e.Minutes-own), from)
 		default:
-			c.hours(jigplan.LabourCost, sentence(name), e.Minutes, from)
+			c.hours(jigplan.LabourCost, laborGroup(e.Name), sentence(name), e.Minutes, from)
 		}
 	}
-	c.hours(jigplan.LabourCost, "From the median to the 80% time", thousandths(t.P80Minutes-t.Minutes), "Time")
+	c.hours(jigplan.LabourCost, jigplan.AllowanceGroup, "From the median to the 80% time", thousandths(t.P80Minutes-t.Minutes), "Time")
 	for _, l := range c.Lines {
 		if l.Kind == jigplan.SetupCost || l.Kind == jigplan.LabourCost {
 			c.Minutes += l.Quantity
@@ -216,8 +216,21 @@ func (c *costing) labour() {
 	c.Minutes, c.Setup = thousandths(c.Minutes), thousandths(c.Setup)
 }
 
-func (c *costing) hours(kind jigplan.CostKind, what string, minutes float64, from string) {
-	c.add(jigplan.CostLine{Kind: kind, What: what, Quantity: minutes, Unit: "min", Rate: c.set.Rates.Labour, For: 60, Share: 1,
+// laborGroup is where the minutes of an element are summed up.
+func laborGroup(element string) jigplan.CostGroup {
+	switch settings.WorkOf(element) {
+	case settings.Milling:
+		return jigplan.MillingGroup
+	case settings.AtJig, settings.Grooving:
+		return jigplan.JigGroup
+	case settings.Gluing, settings.AtBench, settings.Finishing:
+		return jigplan.BenchGroup
+	}
+	return jigplan.AllowanceGroup
+}
+
+func (c *costing) hours(kind jigplan.CostKind, group jigplan.CostGroup, what string, minutes float64, from string) {
+	c.add(jigplan.CostLine{Kind: kind, Labor: group, What: what, Quantity: minutes, Unit: "min", Rate: c.set.Rates.Labour, For: 60, Share: 1,
 		Setting: "Labor rate", Missing: !c.set.Given("Labor rate"), From: from})
 }
 

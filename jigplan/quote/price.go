@@ -20,10 +20,10 @@ func Faults(s *settings.Shop) (out []orders.Finding) {
 		out = append(out, orders.Finding{Level: orders.Error, Source: s.Source(name), Read: read, Did: name + ": " + did, Fix: fix})
 	}
 	if r.Margin > 0 && r.Markup > 0 {
-		fault("Markup", settings.Percent(r.Markup), "a margin of "+settings.Percent(r.Margin)+" is set too, and only one of the two can be used", "remove the row Margin or the row Markup")
+		fault("Markup", s.Units.Percent(r.Markup, -1), "a margin of "+s.Units.Percent(r.Margin, -1)+" is set too, and only one of the two can be used", "remove the row Margin or the row Markup")
 	}
 	if left := 100 - r.Margin - feeShare(s)*100; r.Margin > 0 && left <= 0 {
-		fault("Margin", settings.Percent(r.Margin), fmt.Sprintf("the price leaves nothing for the cost (%s remains, card fee included)", settings.Percent(math.Round(left*100)/100)),
+		fault("Margin", s.Units.Percent(r.Margin, -1), fmt.Sprintf("the price leaves nothing for the cost (%s remains, card fee included)", s.Units.Percent(math.Round(left*100)/100, -1)),
 			"write a margin well below 100; to add a share of the cost use Markup")
 	}
 	if r.RoundTo <= 0 {
@@ -40,8 +40,13 @@ func feeShare(s *settings.Shop) float64 {
 }
 
 func feeOf(s *settings.Shop) *big.Rat {
-	tax := new(big.Rat).Add(big.NewRat(1, 1), percent(s.Rates.Tax))
+	tax := withTax(s)
 	return tax.Mul(tax, percent(s.Rates.CardFee))
+}
+
+// withTax is what the customer pays for a price of 1 before tax.
+func withTax(s *settings.Shop) *big.Rat {
+	return new(big.Rat).Add(big.NewRat(1, 1), percent(s.Rates.Tax))
 }
 
 func percent(p float64) *big.Rat { return new(big.Rat).Quo(measure.Exact(p), big.NewRat(100, 1)) }
@@ -91,20 +96,25 @@ func Of(c *jigplan.Cost, boxes int, fixed measure.Money, s *settings.Shop) jigpl
 }
 
 // wanted is the exact price of the whole batch by margin or markup, with the
-// card fee on top; nil: none can be made.
+// card fee on top and, where prices include it, the tax; nil: none can be made.
 func wanted(c *jigplan.Cost, s *settings.Shop) *big.Rat {
 	if !s.Given("Labor rate") || len(unknownWood(c)) > 0 || len(Faults(s)) > 0 {
 		return nil
 	}
-	left := new(big.Rat).Sub(big.NewRat(1, 1), feeOf(s))
+	left, price := new(big.Rat).Sub(big.NewRat(1, 1), feeOf(s)), cents(c.Total)
 	switch {
 	case s.Rates.Margin > 0:
 		left.Sub(left, percent(s.Rates.Margin))
-		return left.Quo(cents(c.Total), left)
 	case s.Rates.Markup > 0:
-		return left.Quo(FromMarkup(c.Total, s.Rates.Markup), left)
+		price = FromMarkup(c.Total, s.Rates.Markup)
+	default:
+		return nil
 	}
-	return nil
+	price.Quo(price, left)
+	if s.Rates.TaxInside() {
+		price.Mul(price, withTax(s))
+	}
+	return price
 }
 
 // lacking says what a price would need, all of it, with the commands that give
@@ -143,8 +153,11 @@ func unknownWood(c *jigplan.Cost) (what []string) {
 func settle(p *jigplan.Price, c *jigplan.Cost, boxes int, s *settings.Shop) {
 	r := &s.Rates
 	p.Net = p.Each * measure.Money(boxes)
-	p.Tax = p.Net.At(percent(r.Tax))
+	p.Tax = r.TaxOf(p.Net)
 	p.Total = p.Net + p.Tax
+	if r.TaxInside() {
+		p.Net, p.Total = p.Net-p.Tax, p.Net
+	}
 	p.Fee = p.Total.At(percent(r.CardFee))
 	p.Left = p.Net - p.Fee - c.Total
 	p.Percent = depositPercent(r.Deposit, c.Bought, p.Total)

@@ -238,3 +238,55 @@ func TestTheDepositPaysForTheWood(t *testing.T) {
 		}
 	}
 }
+
+// What part of a price is tax where it includes it, from memory of the guides of
+// three tax offices: the United Kingdom's VAT fraction, 1/6 at 20 % and 1/21 at 5 %
+// (HM Revenue and Customs, VAT Notice 700, "The VAT fraction"); Australia's
+// eleventh at 10 % (Australian Taxation Office, "How GST works"); New Zealand's
+// 3/23 at 15 % (Inland Revenue, IR375). What is left is the price before tax, and
+// the tax on that is the tax again.
+func TestTaxInAPrice(t *testing.T) {
+	for _, c := range []struct {
+		percent            string
+		price, tax, before measure.Money
+	}{
+		{"20", 1_20, 20, 1_00}, {"20", 300_00, 50_00, 250_00}, {"5", 210_00, 10_00, 200_00},
+		{"10", 220_00, 20_00, 200_00}, {"15", 230_00, 30_00, 200_00}, {"20", 100_00, 16_67, 83_33},
+	} {
+		inside := rates(t, [2]string{"Tax", c.percent}, [2]string{"Prices include tax", "yes"}, [2]string{"Labor rate", "1"})
+		p := quote.Of(&jigplan.Cost{Total: 10}, 1, c.price, inside)
+		if p.Tax != c.tax || p.Net != c.before || p.Total != c.price || p.Each != c.price {
+			t.Errorf("%s with %s%% in it: tax %s, before it %s, in all %s", c.price, c.percent, p.Tax, p.Net, p.Total)
+		}
+		added := rates(t, [2]string{"Tax", c.percent})
+		if got := added.Rates.TaxOf(c.before); got != c.tax {
+			t.Errorf("%s%% on %s: %s, want %s", c.percent, c.before, got, c.tax)
+		}
+		if tax, left := inside.Rates.Takings(c.price); tax != c.tax || left != c.before {
+			t.Errorf("a fair takes %s: tax %s, left %s", c.price, tax, left)
+		}
+		if tax, left := added.Rates.Takings(c.before); tax != 0 || left != c.before {
+			t.Errorf("a fair takes %s and the tax on it: tax %s, left %s", c.before, tax, left)
+		}
+	}
+}
+
+// Whether prices include the tax or not, the customer pays the same for the same
+// cost, to the cent that each price is rounded to, and the margin is the one
+// wanted.
+func TestTaxInsideOrAddedIsTheSameMoney(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		rows := [][2]string{{"Labor rate", "30"}, {"Tax", rapid.SampledFrom([]string{"5", "7.7", "8.25", "19", "20", "25"}).Draw(t, "tax")},
+			{"Card fee", rapid.SampledFrom([]string{"0", "1.9", "3"}).Draw(t, "fee")}, rapid.SampledFrom([][2]string{{"Margin", "35"}, {"Markup", "60"}}).Draw(t, "aim")}
+		c := jigplan.Cost{Total: measure.Money(rapid.Int64Range(200_00, 10_000_00).Draw(t, "cost"))}
+		n := rapid.IntRange(1, 30).Draw(t, "boxes")
+		added := quote.Of(&c, n, 0, rates(t, rows...))
+		inside := quote.Of(&c, n, 0, rates(t, append(rows, [2]string{"Prices include tax", "yes"})...))
+		if math.Abs(float64(added.Total-inside.Total)) > 0.5+0.75*float64(n)*1.25 || math.Abs(added.Margin-inside.Margin) > 0.2 {
+			t.Fatalf("added: %+v; included: %+v", added, inside)
+		}
+		if inside.Total != inside.Each*measure.Money(n) || inside.Net+inside.Tax != inside.Total {
+			t.Fatalf("does not add up: %+v", inside)
+		}
+	})
+}

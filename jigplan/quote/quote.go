@@ -182,7 +182,7 @@ func (w *quoting) plan(offer *jigplan.Offer, sub *orders.Order, fixed measure.Mo
 	offer.Cost = CostOf(p)
 	offer.Price = Of(&offer.Cost, offer.Quantity, fixed, &w.Order.Settings)
 	rates := &w.Order.Settings.Rates
-	if faults := append(check.Cost(p, &offer.Cost), check.Price(offer, rates.Tax, rates.CardFee)...); len(faults) > 0 {
+	if faults := append(check.Cost(p, &offer.Cost), check.Price(offer, rates.Tax, rates.CardFee, rates.TaxInside())...); len(faults) > 0 {
 		return fmt.Errorf("%w: %w", jigplan.ErrFault, errors.Join(faults...))
 	}
 	chances(offer, &w.Order.Settings)
@@ -286,7 +286,7 @@ func (w *quoting) together() error {
 	return w.plan(offer, &sub, fixed)
 }
 
-// differences says what sets each option apart from the first.
+// differences says what but the wood sets each option apart from the first.
 func differences(a *jigplan.Article) {
 	first := &a.Options[0]
 	for k := range a.Options {
@@ -297,7 +297,6 @@ func differences(a *jigplan.Article) {
 			}
 		}
 		b, f := &o.Box, &first.Box
-		add(b.Wood != f.Wood, b.Wood)
 		add(o.Finger != first.Finger, "other fingers")
 		add(b.Lid != f.Lid, cmp.Or(string(b.Lid.Kind), "none")+" lid")
 		add(b.Bottom != f.Bottom, cmp.Or(string(b.Bottom.Kind), "none")+" bottom")

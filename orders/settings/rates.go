@@ -3,7 +3,7 @@ package settings
 import (
 	"errors"
 	"fmt"
-	"strconv"
+	"math/big"
 	"strings"
 	"time"
 
@@ -27,7 +27,8 @@ type Rates struct {
 	OffcutWorth               float64       // percent of what the wood of a kept offcut cost
 	Margin, Markup            float64       // percent of the price; of the cost
 	RoundTo                   measure.Money // prices are whole multiples of it
-	CardFee, Tax              float64       // percent of what is charged; of the price
+	CardFee, Tax              float64       // percent of what is charged; of the price without it
+	PricesHold                string        // "yes": prices include Tax; "no": it is added to them
 	TaxName                   string
 	Deposit                   float64 // percent of the total
 	ValidDays, DeliveryDays   float64
@@ -67,6 +68,49 @@ func (s *Shop) HourlyOverhead() (measure.Money, bool) {
 	return 0, false
 }
 
+// TaxInside reports whether the shop's prices include the tax.
+func (r *Rates) TaxInside() bool { return r.Tax > 0 && r.PricesHold == "yes" }
+
+// TaxOf is the tax on an amount at the shop's prices, rounded once, half to
+// even: added to it, or the part tax / (100 + tax) of it where they include it.
+func (r *Rates) TaxOf(amount measure.Money) measure.Money {
+	rate, whole := measure.Exact(r.Tax), big.NewRat(100, 1)
+	if r.TaxInside() {
+		whole.Add(whole, rate)
+	}
+	return amount.At(rate.Quo(rate, whole))
+}
+
+// Takings splits a price at which one is sold: the tax in it, and what is left
+// of it after that and the card company's share of what the customer pays.
+func (r *Rates) Takings(price measure.Money) (tax, left measure.Money) {
+	if r.TaxInside() {
+		tax = r.TaxOf(price)
+	}
+	return tax, price - tax - price.At(measure.Exact(r.FeeOfPrice()/100))
+}
+
+// FeeOfPrice is the card fee in percent of a price as it is printed: where the
+// tax is added to that, the fee is on both.
+func (r *Rates) FeeOfPrice() float64 {
+	if r.TaxInside() {
+		return r.CardFee
+	}
+	return r.CardFee * (1 + r.Tax/100)
+}
+
+// TaxNote says with its name whether printed prices include the tax; empty:
+// there is none.
+func (r *Rates) TaxNote(u measure.Unit) string {
+	switch {
+	case r.Tax == 0:
+		return ""
+	case r.TaxInside():
+		return r.TaxName + " " + u.Percent(r.Tax, -1) + " included"
+	}
+	return "plus " + r.TaxName + " " + u.Percent(r.Tax, -1)
+}
+
 // rateDefinitions are the settings of money, packing and fairs.
 func rateDefinitions() []Definition {
 	r := func(s *Shop) *Rates { return &s.Rates }
@@ -93,12 +137,13 @@ func rateDefinitions() []Definition {
 		amount("Catch price", "Rates", "each", "blank: not set", func(r *Rates) *measure.Money { return &r.Catch }),
 		amount("Sharpening price", "Rates", "", "one sharpening of the joint blade; blank: not set", func(r *Rates) *measure.Money { return &r.Sharpening }),
 		plain("Cuts per sharpening", "Rates", "", "0", "passes between sharpenings; 0: not set", func(r *Rates) *float64 { return &r.CutsPerSharpening }),
-		percent("Offcut worth", "Rates", "100", "of a kept offcut's cost, credited to the job; 0: the job pays for whole boards", 100, func(r *Rates) *float64 { return &r.OffcutWorth }),
+		percent("Offcut worth", "Rates", "50", "of a kept offcut's cost, credited to the job; 0: the job pays for whole boards", 100, func(r *Rates) *float64 { return &r.OffcutWorth }),
 		percent("Margin", "Rates", "0", "of the price: price = cost / (1 - margin); 0: not set", 1e6, func(r *Rates) *float64 { return &r.Margin }),
 		percent("Markup", "Rates", "0", "of the cost: price = cost x (1 + markup); 0: not set", 1e6, func(r *Rates) *float64 { return &r.Markup }),
 		amountOr("Round prices to", "Rates", "0.01", "the price of one box is a multiple of this, half to even", func(r *Rates) *measure.Money { return &r.RoundTo }),
 		percent("Card fee", "Rates", "0", "of what the customer pays, tax included", 50, func(r *Rates) *float64 { return &r.CardFee }),
-		percent("Tax", "Rates", "0", "on top of the price; 0: none is printed", 100, func(r *Rates) *float64 { return &r.Tax }).also("VAT", "sales tax", "tax rate"),
+		percent("Tax", "Rates", "0", "of the price without it; 0: none is printed", 100, func(r *Rates) *float64 { return &r.Tax }).also("VAT", "sales tax", "tax rate"),
+		choice("Prices include tax", "Rates", "no", "yes: each Price in an order or a catalog, and each price printed, includes Tax; no: Tax is added to it", func(s *Shop) *string { return &s.Rates.PricesHold }, "no", "yes").also("VAT included", "tax included"),
 		word("Tax name", "Rates", "tax", "as it is printed: VAT, sales tax", func(r *Rates) *string { return &r.TaxName }),
 		percent("Deposit", "Rates", "50", "of the total, on acceptance; more where that does not pay for the wood to be bought", 100, func(r *Rates) *float64 { return &r.Deposit }),
 		plain("Validity", "Rates", "days", "30", "how long a quote holds", func(r *Rates) *float64 { return &r.ValidDays }),
@@ -234,6 +279,3 @@ func cartonsText(sizes []measure.Size) string {
 	}
 	return strings.Join(out, "; ")
 }
-
-// Percent writes a percentage without needless zeros.
-func Percent(p float64) string { return strconv.FormatFloat(p, 'f', -1, 64) + "%" }

@@ -7,9 +7,10 @@ import "batchwright/reports"
 // sizes. End grain, where the other wall's fingers come through, is shaded.
 func Box(b reports.BoxViews, width, tall float64) (Picture, error) {
 	const room, gap, foot = 9.0, 9.0, 8.0
-	scale := min((width-room-2*gap-4)/(2*b.Length+b.Width), (tall-leastHead-foot)/max(b.Height, b.Width))
+	over := b.Lid.Over(b.Height)
+	scale := min((width-room-2*gap-4)/(2*max(b.Length, b.Lid.Length)+max(b.Width, b.Lid.Width)), (tall-leastHead-foot)/max(b.Height+over, b.Width))
 	l, w, h := b.Length*scale, b.Width*scale, b.Height*scale
-	head := max(leastHead, (wide(b.HeightText, measured)-h)/2+1)
+	head := max(leastHead+over*scale, (wide(b.HeightText, measured)-h)/2+1)
 	front := max(l, wide(b.LengthText, measured))
 	end := max(w, wide(b.WidthText, measured))
 	above := max(l, wide(fromAbove, named))
@@ -18,15 +19,21 @@ func Box(b reports.BoxViews, width, tall float64) (Picture, error) {
 	}
 	c := newCanvas(room+front+end+above+2*gap+4, head+max(h, w)+foot)
 	x, y := room, head
-	name := func(x float64, text string) { c.text(x, y-1.4, text, named) }
+	name := func(x float64, text string) { c.text(x, y-1.4-over*scale, text, named) }
 	name(x, "front")
 	drawWall(c, x, y, l, h, b.EndThickness*scale, spans(b.SideSlots, scale), b.Parting*scale)
+	drawLid(c, b, x, y+h, b.Length, b.Lid.Length, b.Lid.LipLength, scale, false)
 	drawGrooves(c, x, y+h, l, b.EndThickness*scale, spans(b.SideGrooves, scale))
 	measureAcross(c, x, x+l, y+h+4, b.LengthText)
 	measureDown(c, x-4, y, y+h, b.HeightText)
 	ex := x + front + gap
 	name(ex, "end")
-	drawWall(c, ex, y, w, h, b.SideThickness*scale, spans(b.EndSlots, scale), b.Parting*scale)
+	slots, top := spans(b.EndSlots, scale), 0.0
+	if b.Lid.Lowered > 0 {
+		slots, top = below(slots, b.Lid.Lowered*scale), h-b.Lid.Lowered*scale
+	}
+	drawWall(c, ex, y+top, w, h-top, b.SideThickness*scale, slots, b.Parting*scale)
+	drawLid(c, b, ex, y+h, b.Width, b.Lid.Width, b.Lid.LipWidth, scale, true)
 	drawGrooves(c, ex, y+h, w, b.SideThickness*scale, spans(b.EndGrooves, scale))
 	measureAcross(c, ex, ex+w, y+h+4, b.WidthText)
 	tx := ex + end + gap
@@ -95,12 +102,9 @@ func drawWall(c *canvas, x, y, w, h, mate float64, slots [][2]float64, parting f
 // drawGrooves shows where the inside face is grooved, in fine broken lines as
 // what lies behind is drawn.
 func drawGrooves(c *canvas, x, bottom, w, mate float64, grooves [][2]float64) {
-	const dash, space = 1.6, 1.0
 	for _, g := range grooves {
 		for _, at := range g {
-			for from := x + mate; from < x+w-mate; from += dash + space {
-				c.across(from, min(from+dash, x+w-mate), bottom-at, 0.15)
-			}
+			c.dashed(x+mate, x+w-mate, bottom-at)
 		}
 	}
 }
@@ -131,4 +135,41 @@ func measureDown(c *canvas, x, y1, y2 float64, text string) {
 	c.across(x, x+3, y1, 0.2)
 	c.across(x, x+3, y2, 0.2)
 	c.upright(x-1.4, (y1+y2)/2, text, measured)
+}
+
+// below leaves of spans what is under a height.
+func below(list [][2]float64, height float64) (out [][2]float64) {
+	for _, s := range list {
+		if s[0] < height {
+			out = append(out, [2]float64{s[0], min(s[1], height)})
+		}
+	}
+	return out
+}
+
+// drawLid draws the lid on a wall that long, its bottom edge at foot: above the
+// wall in full lines, behind it in broken ones. A sliding lid shows over the
+// lowered front, which is the end that is drawn.
+func drawLid(c *canvas, b reports.BoxViews, x, foot, long, lid, lip, scale float64, end bool) {
+	v := &b.Lid
+	if v.Thickness == 0 {
+		return
+	}
+	at := func(size float64) float64 { return x + (long-size)/2*scale }
+	from := at(lid)
+	if end && v.Flush {
+		from = x + (long-lid)*scale
+	}
+	top := v.Above + v.Thickness
+	switch {
+	case v.Lowered > 0 && end:
+		c.box(from, foot-top*scale, lid*scale, v.Thickness*scale, 0.4)
+	case top <= b.Height:
+		c.hidden(from, foot-top*scale, lid*scale, v.Thickness*scale)
+	default:
+		c.box(from, foot-top*scale, lid*scale, (top-b.Height)*scale, 0.5)
+		if v.LipDepth > 0 {
+			c.hidden(at(lip), foot-b.Height*scale, lip*scale, v.LipDepth*scale)
+		}
+	}
 }

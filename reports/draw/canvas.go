@@ -89,6 +89,22 @@ func (c *canvas) box(x, y, w, h, thick float64) {
 func (c *canvas) across(x1, x2, y, thick float64) { c.fill(x1, y-thick/2, x2-x1, thick, black) }
 func (c *canvas) down(x, y1, y2, thick float64)   { c.fill(x-thick/2, y1, thick, y2-y1, black) }
 
+// dashed is a fine broken line across, as what is behind a face is drawn.
+func (c *canvas) dashed(x1, x2, y float64) {
+	const dash, space = 1.6, 1.0
+	for from := x1; from < x2; from += dash + space {
+		c.across(from, min(from+dash, x2), y, 0.15)
+	}
+}
+
+// hidden is a rectangle behind a face.
+func (c *canvas) hidden(x, y, w, h float64) {
+	c.dashed(x, x+w, y)
+	c.dashed(x, x+w, y+h)
+	c.down(x, y, y+h, 0.15)
+	c.down(x+w, y, y+h, 0.15)
+}
+
 // hatch draws slanted strokes, step mm apart; rising ones lean the other way,
 // so that both together are a cross-hatch.
 func (c *canvas) hatch(x, y, w, h, step, thick float64, rising bool) {

@@ -36,7 +36,11 @@ func (w *offerBook) approval() (*sheet, error) {
 			s.hold()
 		}
 		s.gap(2)
-		s.add(cell{0, 7, "We send a deposit invoice on acceptance; the dates assume an order on that day.", style{size: 9}})
+		text := "We send a deposit invoice on acceptance; the dates assume an order on that day."
+		if r := &w.set.Rates; r.Tax > 0 {
+			text = fmt.Sprintf("Totals include %s %s. ", w.set.Units.Percent(r.Tax, -1), r.TaxName) + text
+		}
+		s.add(cell{0, 7, text, style{size: 9}})
 	})
 	return s, nil
 }

@@ -217,7 +217,7 @@ func layoutFacts(l *reports.Layout, w reports.Words) string {
 		orders.FromOffcut: "an offcut", orders.FromTypical: "a standard size, to buy"}[b.Stock.Origin]
 	out = append(out, joined(", ", where, b.Stock.Place))
 	out = append(out, reports.DefectWords(&b.Stock)...)
-	out = append(out, fmt.Sprintf("yield %.0f%%", 100*l.Used))
+	out = append(out, "yield "+w.Unit.Percent(100*l.Used, 0))
 	for _, o := range l.Kept {
 		out = append(out, "keep the offcut, "+w.MarkedSize(o.Length, o.Width))
 	}

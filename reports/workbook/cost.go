@@ -43,11 +43,12 @@ type costBook struct {
 
 // costDetail is one offer's sheet, and where its figures stand.
 type costDetail struct {
-	sheet *sheet
-	title string
-	name  string // of what is offered
-	offer *jigplan.Offer
-	at    map[string]int // row of a figure in the last column but one
+	sheet  *sheet
+	title  string
+	name   string // of what is offered
+	offer  *jigplan.Offer
+	at     map[string]int                 // row of a figure in the last column but one
+	groups map[jigplan.CostGroup][]string // the cells of each group's amounts
 }
 
 func (w *costBook) gather() {
@@ -59,7 +60,7 @@ func (w *costBook) gather() {
 		}
 		taken[strings.ToLower(tab)] = true
 		s := &sheet{name: tab, landscape: true, fit: true, widths: []float64{14, 29, 11, 10, 10, 10, 8, 13, 12, 30}}
-		w.details = append(w.details, &costDetail{sheet: s, title: fmt.Sprintf("%s, %d", name, o.Quantity), name: name, offer: o, at: map[string]int{}})
+		w.details = append(w.details, &costDetail{sheet: s, title: fmt.Sprintf("%s, %d", name, o.Quantity), name: name, offer: o, at: map[string]int{}, groups: map[jigplan.CostGroup][]string{}})
 	}
 	for a := range w.quote.Articles {
 		for k := range w.quote.Articles[a].Options {
@@ -112,7 +113,7 @@ func (w *costBook) detail(d *costDetail) {
 	s.add(cell{0, 2, "Boxes to sell", style{bold: true}}, cell{colQuantity, 1, o.Quantity, input("0")}, cell{colUnit, 6, "", style{}})
 	s.gap(2)
 	s.repeatNext()
-	s.head([]string{"For", "What", "Quantity", "Unit", "Rate", "for", "Counts, %", "Cents, exact", "Amount", "Where in the plan"}, ones(10), colQuantity, colRate, colFor, colShare, colExact, colAmount)
+	s.head([]string{"For", "What", "Quantity", "Unit", "Rate", "for", "Counts, %", "Whole, cents", "Amount", "Where in the plan"}, ones(10), colQuantity, colRate, colFor, colShare, colExact, colAmount)
 	d.at["first"] = s.next()
 	for _, l := range o.Cost.Lines {
 		if l.Kind != jigplan.OverheadCost {
@@ -144,6 +145,7 @@ func input(format string) style {
 // line is one line of the cost with its formula.
 func (w *costBook) line(d *costDetail, l jigplan.CostLine) {
 	s, row := d.sheet, d.sheet.next()
+	d.groups[l.Group()] = append(d.groups[l.Group()], refOn(s.name, colAmount, row))
 	grows := l.Kind != jigplan.SetupCost
 	quantity := formula{figureText(l.Quantity), l.Quantity}
 	if grows {
@@ -180,8 +182,8 @@ func (w *costBook) line(d *costDetail, l jigplan.CostLine) {
 	}
 	s.add(cell{colKind, 1, string(l.Kind), style{rim: thin}}, cell{colWhat, 1, l.What, style{rim: thin}}, cell{colQuantity, 1, quantity, number},
 		cell{colUnit, 1, unit, style{rim: thin, indent: true}}, cell{colRate, 1, rate, rateStyle}, cell{colFor, 1, per, number}, cell{colShare, 1, share, number},
-		cell{colExact, 1, formula{fmt.Sprintf("%s*%s*%s/%s", ref(colQuantity, row), ref(colRate, row), ref(colShare, row), ref(colFor, row)), exact}, style{rim: thin, across: right, single: true, format: "0.0000"}},
-		cell{colAmount, 1, formula{toCents(ref(colExact, row)), float64(l.Amount) / 100}, moneyStyle}, cell{colFrom, 1, missingText(l), style{rim: thin, indent: true}})
+		cell{colExact, 1, formula{fmt.Sprintf("%s*%s*100/%s", ref(colQuantity, row), ref(colRate, row), ref(colFor, row)), exact}, style{rim: thin, across: right, single: true, format: "0.0000"}},
+		cell{colAmount, 1, formula{toCents(ref(colExact, row) + "*" + ref(colShare, row) + "/100"), float64(l.Amount) / 100}, moneyStyle}, cell{colFrom, 1, missingText(l), style{rim: thin, indent: true}})
 	if l.Missing && l.Setting == "" {
 		d.at[fmt.Sprintf("unknown %d", row)] = row
 	}
@@ -198,7 +200,7 @@ func missingText(l jigplan.CostLine) string {
 }
 
 func exactCents(l jigplan.CostLine) float64 {
-	return l.Quantity * float64(l.Rate) * l.Share / l.For
+	return l.Quantity * float64(l.Rate) / l.For
 }
 
 // unknown is a condition that some wood's cost is still 0; empty: there is none.

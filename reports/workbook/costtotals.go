@@ -50,15 +50,25 @@ func (w *costBook) totals(d *costDetail) {
 		}
 		d.total("of which "+k.name, k.name, formula{strings.Join(sums, "+"), money(o.Cost.Of(k.kinds...))}, moneyStyle, "")
 	}
+	if _, ok := o.Cost.WithOffcuts(0); ok {
+		d.offcutShares(kinds, amounts)
+	}
 	bought := fmt.Sprintf("SUMIF(%s,\"%s\",%s)", kinds, jigplan.BoughtCost, amounts)
 	setup := fmt.Sprintf("SUMIF(%s,\"%s\",%s)", kinds, jigplan.SetupCost, amounts)
 	d.total("of which setting up, once a batch", "setup", formula{setup, money(o.Cost.Of(jigplan.SetupCost))}, moneyStyle, "labor only; its overhead is in the overhead")
 	d.total("Setting up, one box", "setup each", formula{d.amount("setup") + "/" + count, money(o.Cost.Of(jigplan.SetupCost)) / float64(max(1, o.Quantity))}, moneyStyle, "")
 	d.total("Cost of one box", "each cost", formula{d.amount("cost") + "/" + count, money(o.Cost.Total) / float64(max(1, o.Quantity))}, moneyStyle, "spares included")
 	w.priceEach(d, rate, count)
-	d.total("Price of the batch, before tax", "net", formula{d.amount("each") + "*" + count, money(p.Net)}, moneyStyle, "")
-	d.total(w.quote.Order.Settings.Rates.TaxName, "tax", formula{toCents(d.amount("net") + "*" + rate("Tax")), money(p.Tax)}, moneyStyle, "half to even")
-	d.total("The customer pays", "total", formula{d.amount("net") + "+" + d.amount("tax"), money(p.Total)}, moneyStyle, "")
+	asked, taxName := d.amount("each")+"*"+count, w.quote.Order.Settings.Rates.TaxName
+	if w.quote.Order.Settings.Rates.TaxInside() {
+		d.total("The customer pays", "total", formula{asked, money(p.Total)}, moneyStyle, "")
+		d.total(taxName, "tax", formula{toCents(d.amount("total") + "*100*" + insideShare(rate("Tax"))), money(p.Tax)}, moneyStyle, "in the price; half to even")
+		d.total("Price of the batch, before tax", "net", formula{d.amount("total") + "-" + d.amount("tax"), money(p.Net)}, moneyStyle, "")
+	} else {
+		d.total("Price of the batch, before tax", "net", formula{asked, money(p.Net)}, moneyStyle, "")
+		d.total(taxName, "tax", formula{toCents(d.amount("net") + "*" + rate("Tax")), money(p.Tax)}, moneyStyle, "half to even")
+		d.total("The customer pays", "total", formula{d.amount("net") + "+" + d.amount("tax"), money(p.Total)}, moneyStyle, "")
+	}
 	d.total("Card fee", "fee", formula{toCents(d.amount("total") + "*" + rate("Card fee")), money(p.Fee)}, moneyStyle, "of what the customer pays")
 	d.total("Left over", "left", formula{fmt.Sprintf("%s-%s-%s", d.amount("net"), d.amount("fee"), d.amount("cost")), money(p.Left)}, moneyStyle, "price minus card fee and cost")
 	d.total("Margin, % of the price", "margin", formula{fmt.Sprintf("IF(%[1]s=0,0,100*%[2]s/%[1]s)", d.amount("net"), d.amount("left")), p.Margin},
@@ -73,6 +83,17 @@ func depositShown(p *jigplan.Price, s *settings.Shop) float64 {
 		return s.Rates.Deposit
 	}
 	return p.Percent
+}
+
+// offcutShares are the cost with the offcuts kept at nothing, and at all that
+// their wood cost.
+func (d *costDetail) offcutShares(kinds, amounts string) {
+	c := &d.offer.Cost
+	at := func(share float64) float64 { total, _ := c.WithOffcuts(share); return money(total) }
+	d.total("Cost with offcuts at 0%", "at 0", formula{fmt.Sprintf("%s-SUMIF(%s,\"%s\",%s)", d.amount("cost"), kinds, jigplan.OffcutsKept, amounts), at(0)}, moneyStyle,
+		"Offcut worth on the Rates sheet says what the cost above has")
+	worth := fmt.Sprintf("SUMIF(%s,\"%s\",%s:%s)", kinds, jigplan.OffcutsKept, ref(colExact, d.at["first"]), ref(colExact, d.at["last"]))
+	d.total("Cost with offcuts at 100%", "at 100", formula{fmt.Sprintf("%s+ROUND(%s,0)/100", d.amount("at 0"), worth), at(1)}, moneyStyle, "")
 }
 
 func leftOut(c *jigplan.Cost) string {
@@ -99,18 +120,26 @@ func (w *costBook) priceEach(d *costDetail, rate func(string) string, count stri
 		lacks += "," + unknown
 	}
 	keep := fmt.Sprintf("(1-%s/100-%s/100*(1+%s/100))", rate("Margin"), rate("Card fee"), rate("Tax"))
-	exact := fmt.Sprintf("IF(OR(%s,%s<=0),0,%s*(1+%s/100)/%s/%s)", lacks, keep, d.amount("cost"), rate("Markup"), keep, count)
-	d.total("Price of one box, exact", "exact", formula{exact, w.exactEach(d.offer)}, style{rim: thin, across: right, single: true, format: "0.000000"}, exactText(p))
+	exact := fmt.Sprintf("%s*(1+%s/100)/%s/%s", d.amount("cost"), rate("Markup"), keep, count)
+	if w.quote.Order.Settings.Rates.TaxInside() {
+		exact += "*(1+" + rate("Tax") + "/100)"
+	}
+	exact = fmt.Sprintf("IF(OR(%s,%s<=0),0,%s)", lacks, keep, exact)
+	d.total("Price of one box, exact", "exact", formula{exact, w.exactEach(d.offer)}, style{rim: thin, across: right, single: true, format: "0.000000"}, exactText(p, &w.quote.Order.Settings.Rates))
 	steps := fmt.Sprintf("(%s/%s)", d.amount("exact"), rate("Round prices to"))
 	d.total("Price of one box", "each", formula{fmt.Sprintf("ROUND(%s*%s,2)", halfEven(steps), rate("Round prices to")), money(p.Each)}, input("#,##0.00"), "rounded half to even; type another price to see the effect")
 }
 
-func exactText(p *jigplan.Price) string {
+func exactText(p *jigplan.Price, r *settings.Rates) string {
+	tax := ""
+	if r.TaxInside() {
+		tax = " x (1 + " + r.TaxName + ")"
+	}
 	switch p.By {
 	case jigplan.ByMargin:
-		return "cost / (1 - margin - card fee)"
+		return "cost / (1 - margin - card fee)" + tax
 	case jigplan.ByMarkup:
-		return "cost x (1 + markup) / (1 - card fee)"
+		return "cost x (1 + markup) / (1 - card fee)" + tax
 	}
 	return p.Why
 }
@@ -122,7 +151,11 @@ func (w *costBook) exactEach(o *jigplan.Offer) float64 {
 		return 0
 	}
 	keep := 1 - r.Margin/100 - r.CardFee/100*(1+r.Tax/100)
-	return money(o.Cost.Total) * (1 + r.Markup/100) / keep / float64(max(1, o.Quantity))
+	exact := money(o.Cost.Total) * (1 + r.Markup/100) / keep / float64(max(1, o.Quantity))
+	if r.TaxInside() {
+		exact *= 1 + r.Tax/100
+	}
+	return exact
 }
 
 // remarks are what no formula tells: hours, chances, movers, packing.
@@ -134,7 +167,7 @@ func (w *costBook) remarks(d *costDetail) {
 			s.add(cell{0, 2, name, style{bold: true, rim: below}}, cell{2, 8, text, style{rim: below}})
 		}
 	}
-	pair("Hours", fmt.Sprintf("median %s; charged: %s (80%% chance of that or less)", reports.Hours(o.Plan.Time.Minutes), reports.Hours(o.Cost.Minutes)))
+	pair("Hours", fmt.Sprintf("median %s; charged: %s (%s chance of that or less)", reports.Hours(o.Plan.Time.Minutes), reports.Hours(o.Cost.Minutes), w.quote.Order.Settings.Units.Percent(80, 0)))
 	pair("Chance", chanceText(o, w.quote.Order.Settings.Units))
 	pair("Done", reports.DoneText(o, o.Plan.Order.Settings.Units))
 	pair("Packed", reports.PackedText(o, reports.Words{Unit: w.quote.Order.Settings.Units}))
@@ -158,7 +191,7 @@ func marginRemark(o *jigplan.Offer) string {
 
 func chanceText(o *jigplan.Offer, unit measure.Unit) string {
 	p := &o.Price
-	switch chance := reports.ChanceText(o); {
+	switch chance := reports.ChanceText(o, unit); {
 	case chance == "" || chance == "not known":
 		return chance
 	case p.Wanted > 0:

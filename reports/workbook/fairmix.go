@@ -78,19 +78,23 @@ func (b *book) mixLine(s *sheet, f *jigplan.Fair, demand *demandSheet, from, to 
 	top := s.next()
 	all := fmt.Sprintf("SUM(%s:%s)", ref(mixBring, top), ref(mixBring, top+to-from-1))
 	r := &f.Order.Settings.Rates
-	fee := figureText(r.CardFee * (1 + r.Tax/100))
+	fee := figureText(r.FeeOfPrice())
 	for i := from; i < to; i++ {
 		st, row := &f.Stalls[i], s.next()
 		m := mixFigures(f, demand, from, to, i)
 		at := func(col int) string { return ref(col, row) }
-		net := fmt.Sprintf("(%s-%s)", at(mixPrice), toCents(at(mixPrice)+"*"+fee))
+		takings := at(mixPrice)
+		if r.TaxInside() {
+			takings = fmt.Sprintf("(%s-%s)", takings, taxInside(takings, r))
+		}
+		net := fmt.Sprintf("(%s-%s)", takings, toCents(at(mixPrice)+"*"+fee))
 		spent := fmt.Sprintf("(%s*%s+%s*%s+%s*%s)", at(mixNew), at(mixSpentNew), at(mixHalf), at(mixSpentHalf), at(mixMade), at(mixSpentMade))
 		text, whole := style{rim: thin}, input("0")
 		s.add(cell{mixBox, 1, st.Name, style{rim: thin, bold: true}}, cell{mixWood, 1, st.Wood, text}, cell{mixPrice, 1, money(st.Price), input("#,##0.00")},
 			cell{mixNew, 1, st.New, whole}, cell{mixHalf, 1, st.Half, whole}, cell{mixMade, 1, st.Made, whole},
 			cell{mixBring, 1, formula{at(mixNew) + "+" + at(mixHalf) + "+" + at(mixMade), float64(st.Brought())}, style{rim: thin, across: right, single: true, format: "0"}},
 			cell{mixSold, 1, formula{fmt.Sprintf("IF(%[1]s=0,0,%[2]s*%[3]s/%[1]s)", all, demand.sold(st.Line, all), at(mixBring)), m.sold}, style{rim: thin, across: right, single: true, format: "0.00"}},
-			cell{mixFor, 1, formula{at(mixSold) + "*" + at(mixPrice), m.revenue}, moneyStyle},
+			cell{mixFor, 1, formula{at(mixSold) + "*" + takings, m.revenue}, moneyStyle},
 			cell{mixSpentNew, 1, money(st.Material), moneyStyle}, cell{mixSpentHalf, 1, money(max(st.Keep, st.Finishing)), moneyStyle},
 			cell{mixSpentMade, 1, money(st.Keep), moneyStyle}, cell{mixHome, 1, money(st.Home), moneyStyle},
 			cell{mixSoldBring, 1, formula{fmt.Sprintf("IF(%[1]s=0,0,%[2]s*(%[3]s-%[4]s/%[1]s))", at(mixBring), at(mixSold), net, spent), m.soldBring}, moneyStyle},
@@ -116,10 +120,11 @@ func mixFigures(f *jigplan.Fair, demand *demandSheet, from, to, i int) mixed {
 		return m
 	}
 	r := &f.Order.Settings.Rates
-	net := money(st.Price - st.Price.At(measure.Exact(r.CardFee*(1+r.Tax/100)/100)))
+	tax, left := r.Takings(st.Price)
+	net := money(left)
 	spent := float64(st.New)*money(st.Material) + float64(st.Half)*money(max(st.Keep, st.Finishing)) + float64(st.Made)*money(st.Keep)
 	m.sold = demand.soldOf(st.Line, all) * float64(m.brought) / float64(all)
-	m.revenue = m.sold * money(st.Price)
+	m.revenue = m.sold * money(st.Price-tax)
 	m.soldBring = m.sold * (net - spent/float64(m.brought))
 	m.brings = m.sold*net + (float64(m.brought)-m.sold)*money(st.Home) - spent
 	return m
@@ -154,7 +159,7 @@ func (b *book) priceTags(f *jigplan.Fair) *sheet {
 			tags = append(tags, &f.Stalls[i])
 		}
 	}
-	shop := f.Order.Settings.Rates.ShopName
+	shop := joined(" · ", f.Order.Settings.Rates.ShopName, f.Order.Settings.Rates.TaxNote(w.Unit))
 	for i := 0; i < len(tags); i += tagsAcross {
 		pair := tags[i:min(i+tagsAcross, len(tags))]
 		s.together(func() {

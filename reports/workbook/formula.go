@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"github.com/xuri/excelize/v2"
+
+	"batchwright/orders/settings"
 )
 
 // formula is a cell that reckons by itself. Its value is what the formula gives
@@ -45,6 +47,14 @@ func halfEven(x string) string {
 
 // toCents rounds a formula in cents to money, half to even.
 func toCents(x string) string { return halfEven(x) + "/100" }
+
+// taxInside is the tax in a formula's amount that includes it, half to even.
+func taxInside(amount string, r *settings.Rates) string {
+	return toCents(fmt.Sprintf("%s*100*%s", amount, insideShare(figureText(r.Tax))))
+}
+
+// insideShare is the share that a percentage has in an amount that includes it.
+func insideShare(percent string) string { return fmt.Sprintf("(%[1]s/(100+%[1]s))", percent) }
 
 // figureText writes a number as it stands in a formula.
 func figureText(f float64) string { return strconv.FormatFloat(f, 'f', -1, 64) }

@@ -59,7 +59,7 @@ func (b *book) invoice(v *jigplan.Invoice, u measure.Unit) *sheet {
 	add("Tax number", v.TaxID)
 	s.pairs(pairs, 1)
 	s.gap(4)
-	b.invoiceLines(s, v)
+	b.invoiceLines(s, v, u)
 	s.gap(4)
 	if v.Pay != "" && v.Kind != jigplan.CreditNote {
 		s.pairs([]reports.Pair{{Name: "Please pay to", Text: v.Pay}}, 1)
@@ -75,11 +75,11 @@ func (b *book) invoice(v *jigplan.Invoice, u measure.Unit) *sheet {
 
 // invoiceLines are the lines, their sums, the invoices taken off and what is
 // left: net, tax and total each in its column.
-func (b *book) invoiceLines(s *sheet, v *jigplan.Invoice) {
+func (b *book) invoiceLines(s *sheet, v *jigplan.Invoice, u measure.Unit) {
 	taxed := v.HasTax()
 	tax := ""
 	if taxed {
-		tax = taxHead(v.TaxName, v.Tax)
+		tax = taxHead(v.TaxName, v.Tax, u)
 	}
 	s.head([]string{"What", "Count", "Price each", "Net", tax, joined(", ", "Total", v.Currency)}, ones(6), 1, 2, 3, 4, 5)
 	first := s.next()
@@ -104,8 +104,12 @@ func (b *book) invoiceLines(s *sheet, v *jigplan.Invoice) {
 		if v.Kind != jigplan.DepositInvoice {
 			taxOf = formula{toCents(ref(3, row) + "*" + figureText(v.Tax)), money(l.Tax)}
 		}
+		total := both(row, l.Total)
+		if v.TaxInside {
+			net, taxOf, total = b.insideAmounts(v, &l, row)
+		}
 		s.add(append([]cell{{0, 1, l.What, style{rim: thin, bold: true}}, {1, 1, l.Quantity, style{rim: thin, across: right, format: "0"}},
-			{2, 1, money(l.Each), moneyStyle}}, amounts(row, net, taxOf, both(row, l.Total), moneyStyle)...)...)
+			{2, 1, money(l.Each), moneyStyle}}, amounts(row, net, taxOf, total, moneyStyle)...)...)
 	}
 	last := s.next() - 1
 	sums := func(name string, net, tax, total measure.Money, of func(col int) string, st style) int {
@@ -137,6 +141,16 @@ func (b *book) invoiceLines(s *sheet, v *jigplan.Invoice) {
 			s.add(cell{0, 6, l.What + ": " + l.Said, style{size: 9}})
 		}
 	}
+}
+
+// insideAmounts are net, tax and total of a line whose price includes the tax.
+func (b *book) insideAmounts(v *jigplan.Invoice, l *jigplan.InvoiceLine, row int) (net, tax any, total formula) {
+	total = formula{ref(1, row) + "*" + ref(2, row), money(l.Total)}
+	tax = money(l.Tax)
+	if v.Kind != jigplan.DepositInvoice {
+		tax = formula{toCents(ref(5, row) + "*100*" + insideShare(figureText(v.Tax))), money(l.Tax)}
+	}
+	return formula{ref(5, row) + "-" + ref(4, row), money(l.Net)}, tax, total
 }
 
 func lessName(l *jigplan.InvoiceLess) string {

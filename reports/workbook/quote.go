@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"batchwright/jigplan"
+	"batchwright/orders/measure"
 	"batchwright/orders/settings"
 	"batchwright/reports"
 	"batchwright/reports/draw"
@@ -56,7 +57,10 @@ func (w *offerBook) onQuote(o *jigplan.Offer, column int, value float64) formula
 func (w *offerBook) countColumn() int { return w.offerGrid()[0] }
 func (w *offerBook) eachColumn() int  { return w.countColumn() + 1 }
 func (w *offerBook) totalColumn() int {
-	if w.set.Rates.Tax > 0 {
+	switch {
+	case w.set.Rates.TaxInside():
+		return 3
+	case w.set.Rates.Tax > 0:
 		return 5
 	}
 	return 4
@@ -157,7 +161,10 @@ func optionHead(a *jigplan.Article) string {
 }
 
 func optionLabel(o *jigplan.Option) string {
-	return joined(": ", o.Letter, joined(", ", o.Differ...))
+	if o.Letter == "" {
+		return ""
+	}
+	return joined(": ", o.Letter, joined(", ", o.Box.Wood, joined(", ", o.Differ...)))
 }
 
 // drawings draws each option whose shape is not drawn yet, under the letters
@@ -254,15 +261,18 @@ func (w *offerBook) priceHead(s *sheet, first string) {
 	head, numbers := []string{first, "Count", "Price each", total, "Ready by"}, []int{1, 2, 3}
 	if w.set.Rates.Tax > 0 {
 		numbers = []int{1, 2, 3, 4, 5}
-		head = []string{first, "Count", "Price each", "Together", taxHead(w.set.Rates.TaxName, w.set.Rates.Tax), total, "Ready by"}
+		head = []string{first, "Count", "Price each", "Together", taxHead(w.set.Rates.TaxName, w.set.Rates.Tax, w.set.Units), total, "Ready by"}
+	}
+	if w.set.Rates.TaxInside() {
+		head[3], head[4], head[5] = total, head[4]+" in it", "Without it"
 	}
 	s.head(head, w.offerGrid(), numbers...)
 }
 
 // taxHead is a tax with its percentage, which stays in one piece.
-func taxHead(name string, percent float64) string {
+func taxHead(name string, percent float64, u measure.Unit) string {
 	const hard = "\u00a0"
-	return name + " " + strings.ReplaceAll(settings.Percent(percent), " ", hard)
+	return name + " " + strings.ReplaceAll(u.Percent(percent, -1), " ", hard)
 }
 
 // priceRow is one count and its price. The totals follow the price, which is
@@ -284,10 +294,15 @@ func (w *offerBook) priceRow(s *sheet, label string, o *jigplan.Offer) {
 	amount, strong := blankZero(moneyStyle), blankZero(strong)
 	cells := []cell{{0, g[0], label, text}, {at, 1, o.Quantity, number}, {at + 1, 1, each, entered}}
 	together := formula{ref(at, row) + "*" + ref(at+1, row), money(p.Net)}
-	if w.set.Rates.Tax > 0 {
+	switch {
+	case w.set.Rates.TaxInside():
+		together.value = money(p.Total)
+		tax := formula{taxInside(ref(3, row), &w.set.Rates), money(p.Tax)}
+		cells = append(cells, cell{3, 1, together, strong}, cell{4, 1, tax, amount}, cell{5, 1, formula{ref(3, row) + "-" + ref(4, row), money(p.Net)}, amount})
+	case w.set.Rates.Tax > 0:
 		tax := formula{toCents(ref(3, row) + "*" + figureText(w.set.Rates.Tax)), money(p.Tax)}
 		cells = append(cells, cell{3, 1, together, amount}, cell{4, 1, tax, amount}, cell{5, 1, formula{ref(3, row) + "+" + ref(4, row), money(p.Total)}, strong})
-	} else {
+	default:
 		cells = append(cells, cell{4, 2, together, strong})
 	}
 	s.add(append(cells, cell{6, 1, reports.ReadyText(o, w.quote.Order.Settings.Units), style{rim: thin, indent: true, single: true}})...)
