@@ -1,6 +1,8 @@
 package reports
 
 import (
+	"slices"
+
 	"batchwright/nesting"
 	"batchwright/orders/measure"
 )
@@ -13,6 +15,7 @@ type node struct {
 	keep           bool  // an offcut that goes back to the rack
 	cut            *nesting.Cut
 	before, after  *node  // of the cut; nil: none
+	from           *node  // what it was cut from; nil: the board
 	name           string // "strip 2", where it is taken apart in a stage of its own
 }
 
@@ -86,6 +89,7 @@ func (n *node) holds(c *nesting.Cut) bool {
 func (n *node) split(c *nesting.Cut) {
 	before, after := *n, *n
 	before.pieces, after.pieces, before.keep, after.keep = nil, nil, false, false
+	before.from, after.from = n, n
 	if c.Kind == nesting.Crosscut {
 		before.x1, after.x0 = max(c.At, n.x0), min(c.At+c.Kerf, n.x1)
 	} else {
@@ -109,62 +113,84 @@ type StripArea struct {
 	X, Y, Length, Width measure.Length
 }
 
-// A board with more steps than this is taken apart in stages; a stage's strips
-// hold no more parts than that.
+// A stage with more cuts to set or more parts than this is taken apart further;
+// so few parts are no stage of their own.
 const (
-	maxSteps   = 14
-	boardSteps = 20 // of a solid board, whose strips lie beside each other
-	maxInOne   = 12
-	tooManyFew = 3 // so few parts are no stage of their own
+	maxSteps   = 10
+	maxInOne   = 14
+	tooManyFew = 3
 )
 
 // Stages is how a board is taken apart: in one stage, or where that is too much
 // for one drawing, into strips and then strip by strip.
 func (l *Layout) Stages(names Names, w Words) []Stage {
-	whole := l.stage(l.root, "", l.Cuts, nil, names, w)
-	most := maxSteps
-	if !l.Boards[0].Stock.Sheet {
-		most = boardSteps
-	}
-	if cutting(whole.Steps) <= most {
-		return []Stage{whole}
-	}
-	strips := stripsIn(l.root)
-	if len(strips) == 0 {
-		return []Stage{whole}
-	}
-	inside := map[*node]*node{}
-	for _, s := range strips {
-		mark(s, s, inside)
-	}
-	cuts := map[*node][]CutSetting{}
+	inside, named := map[*node][]CutSetting{}, 0
 	for _, c := range l.Cuts {
-		cuts[inside[c.of]] = append(cuts[inside[c.of]], c)
+		for _, n := range append(c.of.upTo(l.root), l.root) {
+			inside[n] = append(inside[n], c)
+		}
 	}
-	out := []Stage{l.stage(l.root, "", cuts[nil], strips, names, w)}
-	for _, s := range strips {
-		out = append(out, l.stage(s, s.name, cuts[s], nil, names, w))
+	fits := func(n *node) bool {
+		return len(n.pieces) <= maxInOne && len(l.steps(inside[n], names, w)) <= maxSteps
+	}
+	if fits(l.root) {
+		return []Stage{l.stage(l.root, "", l.Cuts, nil, names, w)}
+	}
+	var out []Stage
+	for open := []*node{l.root}; len(open) > 0; open = open[1:] {
+		n := open[0]
+		strips := l.stripsIn(n, inside, fits)
+		rest := slices.Clone(inside[n])
+		for _, strip := range strips {
+			strip.name = strip.kind(l.root) + " " + letters(named)
+			named++
+			rest = slices.DeleteFunc(rest, func(c CutSetting) bool { return slices.Contains(c.of.upTo(n), strip) })
+		}
+		out = append(out, l.stage(n, n.name, rest, strips, names, w))
+		open = append(open, strips...)
 	}
 	return out
 }
 
-// cutting is how many steps are cuts.
-func cutting(steps []BoardStep) (n int) {
-	for _, step := range steps {
-		if len(step.Cuts) > 0 {
-			n++
-		}
+// letters counts A, B ... Z, AA.
+func letters(i int) string {
+	if i < 26 {
+		return string(rune('A' + i))
 	}
-	return n
+	return letters(i/26-1) + letters(i%26)
 }
 
-// stripsIn finds and names the largest rectangles that one drawing can show.
-func stripsIn(root *node) (out []*node) {
+// kind is what a rectangle is called: a length has the board's whole width.
+func (n *node) kind(root *node) string {
+	if n.y0 == root.y0 && n.y1 == root.y1 {
+		return "length"
+	}
+	return "strip"
+}
+
+// upTo is the rectangle and those around it, up to one of them.
+func (n *node) upTo(end *node) (out []*node) {
+	for ; n != nil && n != end; n = n.from {
+		out = append(out, n)
+	}
+	return out
+}
+
+// stripsIn finds the largest rectangles within one that have a stage of their
+// own. A strip that is cut before the planing is none: its cuts would come late.
+func (l *Layout) stripsIn(root *node, inside map[*node][]CutSetting, fits func(*node) bool) (out []*node) {
+	if fits(root) {
+		return nil
+	}
+	planed := 0
+	for i := range l.mills {
+		planed = max(planed, l.mills[i].AfterCut)
+	}
 	var walk func(n *node)
 	walk = func(n *node) {
 		switch {
 		case n == nil || n.cut == nil || len(n.pieces) <= tooManyFew:
-		case len(n.pieces) <= maxInOne:
+		case n != root && inside[n][0].N > planed && (fits(n) || !n.parts()):
 			out = append(out, n)
 		default:
 			walk(n.before)
@@ -172,19 +198,13 @@ func stripsIn(root *node) (out []*node) {
 		}
 	}
 	walk(root)
-	for i, n := range out {
-		n.name = "strip " + string(rune('A'+i%26))
-	}
 	return out
 }
 
-func mark(n, as *node, inside map[*node]*node) {
-	if n == nil {
-		return
-	}
-	inside[n] = as
-	mark(n.before, as, inside)
-	mark(n.after, as, inside)
+// parts reports whether a rectangle can be taken apart into two of which one
+// is a strip of its own.
+func (n *node) parts() bool {
+	return len(n.before.pieces) > tooManyFew || len(n.after.pieces) > tooManyFew
 }
 
 func (l *Layout) stage(n *node, title string, cuts []CutSetting, strips []*node, names Names, w Words) Stage {

@@ -46,8 +46,8 @@ func (w *worklist) beforeJoints() {
 		w.fromOneRun("one after the other")
 	}
 	w.add(orders.BeforeJoints, "equal lengths matter more than exact ones",
-		"crosscut both sides of every box at one stop setting to %s, then both ends at one stop setting to %s; the fingers stand proud by %s",
-		f.show(f.outside.Length+2*f.set.Proud), f.show(f.outside.Width+2*f.set.Proud), f.show(f.set.Proud))
+		"crosscut both sides of every box at one stop setting to %s, then both ends at one stop setting to %s",
+		f.show(f.outside.Length+2*f.set.Proud), f.show(f.outside.Width+2*f.set.Proud))
 	w.add(orders.BeforeJoints, "the marked edge goes to the stop for every cut; marked so, equal marks meet with every show face outside",
 		"mark the bottom edge and the show face of every wall, and with that face towards you and the edge down its ends: a side 2 at the left and 1 at the right, an end 1 at the left and 2 at the right")
 }
@@ -201,8 +201,9 @@ func (f *frame) places(at []measure.Length) string {
 }
 
 func (w *worklist) glueUp() {
-	w.add(orders.GlueUp, "equal diagonals mean a square box; glue squeezed into a groove locks the panel",
-		"glue the four walls, ends with equal marks together%s; compare the diagonals before the clamps are tight; %s", w.shutIn(), clampAndCure(w.frame.set.Units))
+	w.add(orders.GlueUp, "glue squeezed into a groove locks the panel",
+		"glue the four walls, ends with equal marks together%s", w.shutIn())
+	w.add(orders.GlueUp, "equal diagonals mean a square box", "compare the diagonals before the clamps are tight; %s", clampAndCure(w.frame.set.Units))
 }
 
 // shutIn names the panels that the walls close round: what is forgotten then

@@ -22,7 +22,7 @@ func TestStepsSayWhatTheBenchNeeds(t *testing.T) {
 		{"a sheet is not", sheet, "measure the sheets: sides of 1/2 in", "plane all sides"},
 		{"a top that is forgotten cannot be put in any more", func(b *orders.Box) {
 			b.Bottom, b.Lid = orders.Bottom{Kind: orders.GrooveBottom, Wood: "birch ply"}, orders.Lid{Kind: orders.SawnOffLid, Wood: "birch ply"}
-		}, "the bottom and the top in their grooves; compare", "without glue"},
+		}, "the bottom and the top in their grooves", "without glue"},
 		{"a solid top beside a bottom of plywood", func(b *orders.Box) {
 			b.Bottom, b.Lid = orders.Bottom{Kind: orders.GrooveBottom, Wood: "birch ply"}, orders.Lid{Kind: orders.SawnOffLid}
 		}, "their grooves, solid wood without glue", "the bottom in its groove"},

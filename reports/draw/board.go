@@ -25,19 +25,35 @@ type Area struct {
 // Board draws a view of a board with its pieces, cuts, defects, the way of the
 // grain and what is left. wide and tall are the largest size in mm; a narrow
 // board is drawn wider than it is, so that names find room. The marked end is to
-// the left, the marked edge below.
+// the left, the marked edge below. Where a cut runs out of the board its number
+// stands beside it.
 func Board(b *nesting.CutBoard, v View, wide, tall float64) (Picture, error) {
-	const left, right, bottom, low, narrow = 6.0, 1.0, 5.5, 15.0, 34.0
-	top := 1.0
-	if v.Size != "" {
-		top = 4.5
+	const left, right, narrow = 6.0, 1.0, 34.0
+	top, bottom, low := 1.0, 1.4, 17.0
+	if v.Whole {
+		bottom = 5.5
 	}
-	sx := min((wide-left-right)/v.Length.Millimetres(), (tall-top-bottom)/v.Width.Millimetres())
+	if len(v.Pieces) == 0 {
+		low = 11
+	}
+	above, beside := v.outside(b)
+	beyond := right
+	if above > 0 || v.Size != "" {
+		top += 2*disc + 0.3
+	}
+	if beside > 0 {
+		beyond += 2*disc + 0.4
+	}
+	across := (wide - left - beyond) / v.Length.Millimetres()
+	if crowded := v.captionWide() + 2.5*disc*float64(above); above > 0 && v.Size != "" && crowded > wide/2 {
+		top += caption.height + 1.4
+	}
+	sx := min(across, (tall-top-bottom)/v.Width.Millimetres())
 	sy := max(sx, min(low, tall-top-bottom)/v.Width.Millimetres())
-	sx = max(sx, min(narrow, wide-left-right)/v.Length.Millimetres())
+	sx = max(min(across, stretch*sy), min(narrow/v.Length.Millimetres(), across))
 	d := &sheet{
-		canvas: newCanvas(left+right+max(v.Length.Millimetres()*sx, v.captionWide()), top+bottom+v.Width.Millimetres()*sy),
-		view:   &v, sx: sx, sy: sy, left: left, foot: top + v.Width.Millimetres()*sy,
+		canvas: newCanvas(left+max(v.Length.Millimetres()*sx+beyond, v.captionWide()), top+bottom+v.Width.Millimetres()*sy),
+		view:   &v, sx: sx, sy: sy, left: left, top: top, foot: top + v.Width.Millimetres()*sy,
 	}
 	d.leftovers(b)
 	d.pieces(b)
@@ -45,11 +61,41 @@ func Board(b *nesting.CutBoard, v View, wide, tall float64) (Picture, error) {
 	d.kerfs(b)
 	d.frame()
 	d.numbers(b)
+	d.caption()
 	return d.picture()
 }
 
+// stretch is how much longer than true a board may be drawn.
+const stretch = 1.8
+
+// disc is the radius of the disc that a step's number stands in.
+const disc = 2.1
+
+// outside is how many numbers stand above and beside the view.
+func (v *View) outside(b *nesting.CutBoard) (above, beside int) {
+	for i := range b.Cuts {
+		c := &b.Cuts[i]
+		switch {
+		case v.Steps[c.N] == "" || !v.runsOut(c):
+		case c.Kind == nesting.Crosscut:
+			above++
+		default:
+			beside++
+		}
+	}
+	return above, beside
+}
+
+// runsOut reports whether a cut ends at the view's upper edge or far end.
+func (v *View) runsOut(c *nesting.Cut) bool {
+	if c.Kind == nesting.Crosscut {
+		return c.To >= v.Y+v.Width
+	}
+	return c.To >= v.X+v.Length
+}
+
 // caption is how the view's size is written above it.
-var caption = style{true, 2.5}
+var caption = style{true, 2.6}
 
 func (v *View) captionWide() float64 { return wide(v.Size, caption) }
 
@@ -59,8 +105,13 @@ type sheet struct {
 	view       *View
 	sx, sy     float64 // mm of paper for a mm of wood
 	left, foot float64 // where the view's low end and edge meet
+	top        float64 // where its far edge is
 	taken      []spot  // where numbers stand
+	names      []box   // where names stand
 }
+
+// box is a rectangle of the paper: its upper left corner and its size.
+type box struct{ x, y, w, h float64 }
 
 type spot struct{ x, y, r float64 }
 
@@ -116,15 +167,15 @@ func (s *sheet) pieces(b *nesting.CutBoard) {
 
 // Letters on a board are as large as the piece allows, between these heights.
 const (
-	largeLetters = 3.0 // mm
-	smallLetters = 1.9
+	largeLetters = 3.4 // mm
+	smallLetters = 2.0
 )
 
 // label writes lines into a rectangle: all of them as large as they fit, lying
 // or upright, else fewer of them. The last of them is left out first.
 func (s *sheet) label(px, py, pw, ph float64, lines []string) {
 	for n := len(lines); n > 0; n-- {
-		lying, upright := fitted(lines[:n], pw-1.4, ph-1.2), fitted(lines[:n], ph-1.4, pw-1.2)
+		lying, upright := fitted(lines[:n], pw-1.4, ph-1.4), fitted(lines[:n], ph-1.4, pw-1.4)
 		if lying == 0 && upright == 0 {
 			continue
 		}
@@ -132,21 +183,26 @@ func (s *sheet) label(px, py, pw, ph float64, lines []string) {
 		size := max(lying, upright)
 		step := size * 1.45
 		for i, line := range lines[:n] {
-			at := (float64(i) - float64(n-1)/2) * step
-			if lying >= upright || lying >= 2.3 {
-				s.centred(cx, cy+at, line, style{i == 0, min(size, lying)})
+			at := (float64(i)-float64(n-1)/2)*step - size/8 // room for what hangs below the line
+			if st := (style{i == 0, size}); lying >= upright || lying >= 2.3 {
+				st.height = min(size, lying)
+				s.centred(cx, cy+at, line, st)
+				s.names = append(s.names, around(cx, cy+at, wide(line, st), st.height))
 			} else {
-				s.upright(cx+at, cy, line, style{i == 0, size})
+				s.upright(cx+at, cy, line, st)
+				s.names = append(s.names, around(cx+at, cy, st.height, wide(line, st)))
 			}
 		}
 		return
 	}
 }
 
+func around(cx, cy, w, h float64) box { return box{cx - w/2, cy - h/2, w, h} }
+
 // fitted is the height of the largest letters at which lines fit; 0: at none.
 func fitted(lines []string, along, across float64) float64 {
 	for size := largeLetters; size >= smallLetters; size -= 0.2 {
-		if float64(len(lines))*size*1.45-size*0.45 > across {
+		if float64(len(lines))*size*1.45-size*0.2 > across {
 			continue
 		}
 		fits := true
@@ -204,21 +260,49 @@ func (s *sheet) kerfs(b *nesting.CutBoard) {
 	}
 }
 
+// frame is the view's outline, and of a whole board where to begin.
 func (s *sheet) frame() {
 	px, py, pw, ph, _ := s.area(s.view.X, s.view.Y, s.view.Length, s.view.Width)
 	s.box(px-0.4, py-0.4, pw+0.8, ph+0.8, 0.6)
-	s.text(px, py-1.6, s.view.Size, caption)
-	from := px
-	if s.view.Whole {
-		s.fill(px-0.4, py+ph, pw+0.8, 1.0, black)  // the marked edge
-		s.fill(px-1.4, py-0.4, 1.0, ph+1.4, black) // and end
-		s.upright(px-3.6, py+ph/2, fitting("marked end", ph), style{true, 2.2})
-		s.text(px, py+ph+4.2, "marked edge", style{true, 2.2})
-		from += wide("marked edge", style{true, 2.2}) + 5
+	if !s.view.Whole {
+		return
 	}
+	s.fill(px-0.4, py+ph, pw+0.8, 1.0, black)  // the marked edge
+	s.fill(px-1.4, py-0.4, 1.0, ph+1.4, black) // and end
+	s.upright(px-3.6, py+ph/2, fitting("marked end", ph), style{true, 2.2})
+	s.text(px, py+ph+4.2, "marked edge", style{true, 2.2})
+	from := px + wide("marked edge", style{true, 2.2}) + 5
 	s.arrow(from+10, from, py+ph+3.2, 1.8)
 	s.arrow(from+8, from+20, py+ph+3.2, 1.8)
 	s.text(from+22, py+ph+4.2, "grain", style{false, 2.2})
+}
+
+// caption writes the view's size above it, between the numbers.
+func (s *sheet) caption() {
+	long := s.view.captionWide()
+	if long == 0 {
+		return
+	}
+	y, at := caption.height/2+0.6, s.left
+	if s.top < 2*disc+2 {
+		y = s.top - disc - 0.5
+	}
+	for x := s.left; x+long <= s.width; x++ {
+		if !s.meets(box{x - 1, y - disc, long + 2, 2 * disc}) {
+			at = x
+			break
+		}
+	}
+	s.text(at, y+caption.height/2, s.view.Size, caption)
+}
+
+func (s *sheet) meets(b box) bool {
+	for _, q := range s.taken {
+		if q.x+q.r > b.x && q.x-q.r < b.x+b.w && q.y+q.r > b.y && q.y-q.r < b.y+b.h {
+			return true
+		}
+	}
+	return false
 }
 
 // fitting leaves a text out where its room is too short for it.
@@ -229,8 +313,9 @@ func fitting(text string, room float64) string {
 	return text
 }
 
-// numbers put each step's number on the kerf it begins with, sliding along it
-// until no other number is covered; one that finds no place is left out.
+// numbers put each step's number beside the kerf it begins with, where that runs
+// out of the view; else on it, where no name or number is covered. One that
+// finds no place is left out.
 func (s *sheet) numbers(b *nesting.CutBoard) {
 	for i := range b.Cuts {
 		c := &b.Cuts[i]
@@ -239,37 +324,55 @@ func (s *sheet) numbers(b *nesting.CutBoard) {
 		if text == "" || !seen {
 			continue
 		}
-		radius := max(1.9, wide(text, style{true, 2.2})/2+0.6)
-		x1, y1, x2, y2 := px+pw/2, py+radius, px+pw/2, py+ph-radius
-		if c.Kind == nesting.Rip {
-			x1, y1, x2, y2 = px+pw-radius, py+ph/2, px+radius, py+ph/2
-		}
-		at, free := s.free(x1, y1, x2, y2, radius)
+		radius := max(disc, wide(text, style{true, 2.5})/2+0.5)
+		at, free := s.place(c, box{px, py, pw, ph}, radius)
 		if !free {
 			continue
 		}
 		s.taken = append(s.taken, at)
 		s.disc(at.x, at.y, radius)
-		s.centred(at.x, at.y, text, style{true, 2.2})
+		s.centred(at.x, at.y, text, style{true, 2.5})
 	}
 }
 
-// free is the first place along the line that covers no number yet.
-func (s *sheet) free(x1, y1, x2, y2, r float64) (spot, bool) {
+func (s *sheet) place(c *nesting.Cut, k box, r float64) (spot, bool) {
+	x1, y1, x2, y2 := k.x+k.w/2, k.y+r, k.x+k.w/2, k.y+k.h-r
+	out := spot{x1, s.top - r - 0.5, r}
+	if c.Kind == nesting.Rip {
+		x1, y1, x2, y2 = k.x+k.w-r, k.y+k.h/2, k.x+r, k.y+k.h/2
+		out = spot{k.x + k.w + r + 0.6, min(y1, s.height-r-0.1), r}
+	}
+	if s.view.runsOut(c) && !s.covers(out, true) {
+		return out, true
+	}
+	if at, free := s.free(x1, y1, x2, y2, r, true); free {
+		return at, true
+	}
+	return s.free(x1, y1, x2, y2, r, false)
+}
+
+// free is the first place along the line that covers no number yet, and no name.
+func (s *sheet) free(x1, y1, x2, y2, r float64, names bool) (spot, bool) {
 	const tries = 60
 	for i := range tries + 1 {
 		t := float64(i) / tries
 		p := spot{min(max(x1+(x2-x1)*t, r), s.width-r), y1 + (y2-y1)*t, r}
-		if !s.covers(p) {
+		if !s.covers(p, names) {
 			return p, true
 		}
 	}
 	return spot{}, false
 }
 
-func (s *sheet) covers(p spot) bool {
+func (s *sheet) covers(p spot, names bool) bool {
 	for _, q := range s.taken {
 		if dx, dy := p.x-q.x, p.y-q.y; dx*dx+dy*dy < (p.r+q.r)*(p.r+q.r) {
+			return true
+		}
+	}
+	for _, n := range s.names {
+		dx, dy := p.x-min(max(p.x, n.x), n.x+n.w), p.y-min(max(p.y, n.y), n.y+n.h)
+		if names && dx*dx+dy*dy < p.r*p.r {
 			return true
 		}
 	}

@@ -6,9 +6,10 @@ import "batchwright/reports"
 // one scale, no wider than wide mm and no taller than tall, with its outside
 // sizes. End grain, where the other wall's fingers come through, is shaded.
 func Box(b reports.BoxViews, width, tall float64) (Picture, error) {
-	const room, gap, foot = 9.0, 9.0, 8.0
+	const room, gap, foot, under = 9.0, 9.0, 6.8, 4.4 // beneath a dimension and a text
 	over := b.Lid.Over(b.Height)
-	scale := min((width-room-2*gap-4)/(2*max(b.Length, b.Lid.Length)+max(b.Width, b.Lid.Width)), (tall-leastHead-foot)/max(b.Height+over, b.Width))
+	scale := min((width-room-2*gap-4)/(2*max(b.Length, b.Lid.Length)+max(b.Width, b.Lid.Width)),
+		(tall-leastHead-foot)/max(b.Height+over, b.Width))
 	l, w, h := b.Length*scale, b.Width*scale, b.Height*scale
 	head := max(leastHead+over*scale, (wide(b.HeightText, measured)-h)/2+1)
 	front := max(l, wide(b.LengthText, measured))
@@ -17,7 +18,7 @@ func Box(b reports.BoxViews, width, tall float64) (Picture, error) {
 	if !insideFits(b, l, scale) {
 		above = max(above, wide(b.InsideText, style{false, leastInside}))
 	}
-	c := newCanvas(room+front+end+above+2*gap+4, head+max(h, w)+foot)
+	c := newCanvas(room+front+end+above+2*gap+4, head+max(h+foot, w+under))
 	x, y := room, head
 	name := func(x float64, text string) { c.text(x, y-1.4-over*scale, text, named) }
 	name(x, "front")

@@ -61,7 +61,7 @@ func (s *sheet) headings(names []string, g grid, numbers []int, indented bool) {
 	var cells []cell
 	col := 0
 	for i, name := range names {
-		st := style{bold: true, grey: true, rim: thin, middle: true}
+		st := style{bold: true, size: s.size, grey: true, rim: thin, middle: true}
 		if slices.Contains(numbers, i) {
 			st.across, st.indent = right, indented
 		} else if slices.Contains(numbers, i-1) {

@@ -9,6 +9,7 @@ import (
 	"batchwright/jigplan"
 	"batchwright/nesting"
 	"batchwright/orders"
+	"batchwright/orders/measure"
 	"batchwright/reports"
 	"batchwright/reports/draw"
 )
@@ -16,10 +17,14 @@ import (
 // The largest drawing of a board, of a sheet, and of a strip of either, in mm:
 // no wider than the columns are in the narrowest of the usual fonts.
 const (
-	drawingWide = 157.0
+	drawingWide = 160.0
 	boardTall   = 40.0
 	sheetTall   = 62.0
-	stripTall   = 34.0
+	stripMost   = 38.0 // of a strip
+	rowTall     = 9.0  // of a row of parts across a board
+	sheetRow    = 14.0 // and across a sheet
+	stripTall   = 6.0  // of a strip that is drawn elsewhere
+	restTall    = 12.0 // of the rest of a drawing
 	uprightTall = 46.0 // of a strip that runs across the sheet
 )
 
@@ -36,14 +41,14 @@ func (b *book) boards(p *jigplan.Plan) (*sheet, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &sheet{name: "Boards", least: 0.92, widths: []float64{3, 3, 16, 15, 10, 29}}
+	s := &sheet{name: "Boards", least: 0.92, widths: []float64{3, 2.5, 16, 18, 10, 30.5}}
 	about := "No board is cut."
 	if len(layouts) > 0 {
 		about = "Set stop or fence to the figure in bold, in " + w.UnitWord() + ", from the end or edge named beside it to the near side of the kerf. Equal cuts are one row. " + reports.PushSticks(w)
 	}
 	b.head(s, "Boards", about, "")
 	for i := range layouts {
-		s.layout(&layouts[i], stages[i], pictures[i], names, w)
+		s.layout(&layouts[i], stages[i], pictures[i], names, w, i == 0)
 	}
 	s.widthRips(reports.WidthRips(p))
 	return s, nil
@@ -113,16 +118,37 @@ func drawStage(l *reports.Layout, stage *reports.Stage, names reports.Names, w r
 			v.Steps[step.Cuts[0]] = fmt.Sprint(i + 1)
 		}
 	}
-	tall := boardTall
+	most, row := boardTall, rowTall
 	switch {
 	case stage.Title != "":
-		if v.Size, tall = stage.Title+", "+w.MarkedSize(stage.Length, stage.Width), stripTall; stage.Width > stage.Length {
-			tall = uprightTall
+		if v.Size, most = stage.Title+", "+w.MarkedSize(stage.Length, stage.Width), stripMost; stage.Width > stage.Length {
+			most = uprightTall
 		}
 	case l.Boards[0].Stock.Sheet:
-		tall = sheetTall
+		most, row = sheetTall, sheetRow
 	}
+	if len(stage.Pieces) == 0 {
+		row = stripTall
+	}
+	tall := min(most, restTall+row*float64(rowsOf(l, stage)))
 	return draw.Board(l.Boards[0], v, drawingWide, tall)
+}
+
+// rowsOf is how many parts, strips and offcuts lie beside each other across a stage.
+func rowsOf(l *reports.Layout, stage *reports.Stage) int {
+	edges := map[measure.Length]bool{}
+	for _, i := range stage.Pieces {
+		edges[l.Pieces[i].Y] = true
+	}
+	for _, a := range stage.Strips {
+		edges[a.Y] = true
+	}
+	for _, o := range l.Kept {
+		if o.X >= stage.X && o.Y >= stage.Y && o.X < stage.X+stage.Length && o.Y < stage.Y+stage.Width {
+			edges[o.Y] = true
+		}
+	}
+	return len(edges)
 }
 
 // pieceLines is what is written on a piece: on boards that are cut alike the
@@ -147,21 +173,24 @@ func pieceLines(l *reports.Layout, n *reports.Name) []string {
 	return out
 }
 
-func (s *sheet) layout(l *reports.Layout, stages []reports.Stage, pics []draw.Picture, names reports.Names, w reports.Words) {
+func (s *sheet) layout(l *reports.Layout, stages []reports.Stage, pics []draw.Picture, names reports.Names, w reports.Words, first bool) {
 	title := layoutTitle(l)
 	again := row{height: 20, cells: []cell{{0, 6, title + ", continued", style{bold: true, size: 12, single: true, rim: ruled}}}}
 	for i := range stages {
 		if i == 0 {
 			s.gap(2)
-			s.add(cell{0, 6, rich{{text: title, size: 13, bold: true}, {text: layoutFacts(l, w), size: 8.5}}, style{rim: ruled}})
+			s.add(cell{0, 6, rich{{text: title, size: 13, bold: true}, {text: "   " + layoutFacts(l, w), size: 8.5, on: true}}, style{rim: ruled}})
 			s.hold()
+		}
+		if i > 0 {
+			s.gap(1.5)
 		}
 		s.picture(pics[i], joined(", ", title, stages[i].Title))
 		if i > 0 {
 			s.goOnUnder(len(s.rows)-1, again)
 		}
 		s.hold()
-		s.cutSteps(stages[i].Steps, again, i == 0)
+		s.cutSteps(stages[i].Steps, again, first && i == 0)
 	}
 	if len(l.Boards) > 1 {
 		s.alike(l, names)
@@ -170,7 +199,7 @@ func (s *sheet) layout(l *reports.Layout, stages []reports.Stage, pics []draw.Pi
 
 // fewSteps is how many of a board's steps stay with its drawing; the others may
 // go on overleaf.
-const fewSteps = 3
+const fewSteps = 2
 
 func (s *sheet) cutSteps(steps []reports.BoardStep, again row, headed bool) {
 	if len(steps) == 0 {
@@ -183,7 +212,7 @@ func (s *sheet) cutSteps(steps []reports.BoardStep, again row, headed bool) {
 	for i, step := range steps {
 		text := style{rim: below, size: 9}
 		s.tick(0, cell{1, 1, i + 1, style{rim: below, across: centre, size: 9}}, cell{2, 1, step.Do, text},
-			cell{3, 1, step.Set, style{rim: below, bold: true, size: 11}}, cell{4, 1, step.From, text}, cell{5, 1, step.Gets, style{rim: below, size: 8.5}})
+			cell{3, 1, step.Set, style{rim: below, bold: true, size: 12}}, cell{4, 1, step.From, text}, cell{5, 1, step.Gets, style{rim: below, size: 8.5}})
 		if i < min(fewSteps, len(steps))-1 || i == len(steps)-2 {
 			s.hold()
 		}

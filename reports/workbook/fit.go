@@ -92,6 +92,16 @@ func linesOf(runs rich, chars float64) int {
 	return n
 }
 
+// longestWord is what of a text stands on one line in any case.
+func longestWord(text string) (longest string) {
+	for word := range strings.FieldsFuncSeq(unbroken(text), func(r rune) bool { return r == ' ' || r == '\n' }) {
+		if textWide(word, 1, false) > textWide(longest, 1, false) {
+			longest = word
+		}
+	}
+	return longest
+}
+
 // fitting is the largest size, up to most, at which a text stands in a column
 // of that width on one line.
 func fitting(text string, chars, most float64) float64 {

@@ -13,7 +13,7 @@ import (
 // with their count.
 func (b *book) parts(p *jigplan.Plan) *sheet {
 	w := reports.WordsOf(p)
-	s := &sheet{name: "Parts", least: 0.9, widths: []float64{3, 25, 8, 4.5, 11, 11.5, 4, 9}}
+	s := &sheet{name: "Parts", least: 0.9, widths: []float64{3, 22, 8, 4.5, 14, 15, 4, 9.5}}
 	b.head(s, "Parts", "Tick each row when its parts are cut and marked. Lengths in "+w.UnitWord()+". Mark the bottom edge of every part before it leaves the saw: it goes to the stop of the jig.", "")
 	s.freezeNext()
 	s.columns([]string{"", "Part", "Wood", "Thick", "Finished size", "Cut size", "Ends", "Boards"}, ones(8))
@@ -38,18 +38,21 @@ func (s *sheet) cutLine(l reports.CutLine, w reports.Words) {
 		extras = joined("; ", fmt.Sprintf("%d CANNOT BE MADE, see Summary", l.Short), extras)
 	}
 	name := rich{{text: l.Name, bold: true, size: 9}, {text: "  " + joined(" · ", l.Label, extras), size: 8, on: true}}
-	plain, one, bold := style{rim: below, size: 9}, style{rim: below, size: 9, shrink: true}, style{rim: below, bold: true, size: 9, shrink: true}
+	plain := style{rim: below, size: 9}
+	sized := func(col int, text string, bold bool) cell {
+		return cell{col, 1, text, style{rim: below, bold: bold, size: fitting(longestWord(text), s.widths[col], 9)}}
+	}
 	middle := style{rim: below, size: 9, across: centre}
 	s.tick(0, cell{1, 1, name, style{rim: below}}, cell{2, 1, part.Wood, plain}, cell{3, 1, w.Bare(part.Thickness), plain},
-		cell{4, 1, w.Bare(part.Length) + " x " + w.Bare(part.Width), one},
-		cell{5, 1, w.Rule(part.CutLength.Ratio()) + " x " + w.Rule(part.CutWidth.Ratio()), bold},
+		sized(4, w.Bare(part.Length)+" x "+w.Bare(part.Width), false),
+		sized(5, w.Rule(part.CutLength.Ratio())+" x "+w.Rule(part.CutWidth.Ratio()), true),
 		cell{6, 1, reports.Marks(part), middle}, cell{7, 1, reports.Listed(l.Boards, 3), style{rim: below, size: 8}})
 }
 
 // making is how the boxes come together: once what is done to all of them, then
 // each box with its drawing and its own steps.
 func (b *book) making(p *jigplan.Plan) (*sheet, error) {
-	s := &sheet{name: "Making", least: 0.9, widths: []float64{3, 11, 62}}
+	s := &sheet{name: "Making", least: 0.9, widths: []float64{3, 13.5, 63.5}}
 	b.head(s, "Making the boxes", "In working order: before the joints are cut, before glue-up, glue-up, after glue-up.", "")
 	all, each := reports.MakingOf(p)
 	if len(all) > 0 {
@@ -87,7 +90,7 @@ func (s *sheet) boxSteps(p *jigplan.Plan, m *reports.BoxMaking, drawn bool) (err
 func (s *sheet) steps(list []orders.MakingStep) {
 	for _, step := range list {
 		text := rich{{text: step.What, size: 9}, {text: prefixed(" – ", step.Why), size: 8, on: true}}
-		s.tick(0, cell{1, 1, string(step.When), style{bold: true, size: 9, rim: below, top: true}}, cell{2, 1, text, style{rim: below}})
+		s.tick(0, cell{1, 1, string(step.When), style{bold: true, size: 8.5, rim: below}}, cell{2, 1, text, style{rim: below}})
 	}
 }
 
@@ -107,7 +110,7 @@ func (s *sheet) boxDrawn(p *jigplan.Plan, b *orders.Build) error {
 
 // buy is the buying list.
 func (b *book) buy(p *jigplan.Plan) *sheet {
-	s := &sheet{name: "Buy", landscape: true, smaller: true, widths: []float64{3, 18, 9, 13, 15, 25, 10, 29}}
+	s := &sheet{name: "Buy", least: 0.8, size: 9, widths: []float64{3, 12.5, 9.5, 10, 10.5, 13, 7, 14.5}}
 	b.title(s, "To buy")
 	s.table(reports.Buy(p), ones(8))
 	for _, t := range []struct {
@@ -148,7 +151,7 @@ func (b *book) time(p *jigplan.Plan) *sheet {
 
 // cautions are printed with every batch.
 func (b *book) cautions(list []reports.Caution) *sheet {
-	s := &sheet{name: "Cautions", widths: []float64{3, 73}}
+	s := &sheet{name: "Cautions", widths: []float64{3, 77}}
 	b.title(s, "Cautions")
 	for _, c := range list {
 		s.together(func() { s.caution(c) })

@@ -12,7 +12,7 @@ import (
 // setups is the work at the jig: what is looked at once, the spacers, then each
 // setup in running order with its stacks.
 func (b *book) setups(p *jigplan.Plan) *sheet {
-	s := &sheet{name: "Setups", least: 0.9, widths: []float64{3, 5, 31, 28.5, 4.5, 4}}
+	s := &sheet{name: "Setups", least: 0.9, widths: []float64{3, 5, 33, 29.5, 5, 4.5}}
 	views := reports.SetupsOf(p)
 	about := "No joint is cut."
 	if len(views) > 0 {
@@ -114,7 +114,7 @@ func (s *sheet) corners(p *jigplan.Plan) {
 		s.together(func() {
 			s.heading(fmt.Sprintf("Test corner for card %s, because %s", c.Program.ID, c.WhyCorner()))
 			for i, step := range steps {
-				s.tick(0, cell{1, 1, i + 1, style{bold: true, across: centre, rim: below, top: true}}, cell{2, 4, step, style{rim: below}})
+				s.tick(0, cell{1, 1, i + 1, style{bold: true, across: centre, rim: below}}, cell{2, 4, step, style{rim: below}})
 			}
 		})
 	}

@@ -15,7 +15,7 @@ import (
 // header and footer. Widths are characters of the default font, and so narrow
 // that a stand-in font that is wider still fits.
 const (
-	portraitWide  = 76.0
+	portraitWide  = 80.0
 	portraitTall  = 253.0 // mm
 	landscapeWide = 104.0
 	landscapeTall = 184.0 // mm
@@ -347,15 +347,22 @@ func (r run) points() float64 {
 	return r.size
 }
 
-// mixedNumber is a number with a fraction: a line must not end at its hyphen.
-var mixedNumber = regexp.MustCompile(`(\d)-(\d+/\d)`)
+// A line must not end within a number with a fraction, a size, or between a
+// number and its unit.
+var (
+	mixedNumber = regexp.MustCompile(`(\d)-(\d+/\d)`)
+	crossed     = regexp.MustCompile(`(\d) x (~?\d)`)
+	withUnit    = regexp.MustCompile(`(\d) (in|mm|h|min)\b`)
+)
 
-// unbroken keeps numbers with fractions on one line.
+// unbroken keeps sizes on one line.
 func unbroken(text string) string {
-	if !strings.Contains(text, "/") {
+	if !strings.ContainsAny(text, "0123456789") {
 		return text
 	}
-	return mixedNumber.ReplaceAllString(text, "$1\u2011$2")
+	text = mixedNumber.ReplaceAllString(text, "$1\u2011$2")
+	text = crossed.ReplaceAllString(text, "$1\u00a0x\u00a0$2")
+	return withUnit.ReplaceAllString(text, "$1\u00a0$2")
 }
 
 func plain(value any) any {

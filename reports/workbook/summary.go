@@ -11,7 +11,7 @@ import (
 
 // startWidths is the first page's columns: four quarters of the page, and the
 // columns of the boxes across them.
-var startWidths = []float64{8, 11, 12, 4, 4, 7, 9.5, 9.5, 2, 9}
+var startWidths = []float64{8, 9, 11, 4, 8, 10, 9.5, 9.5, 2, 9}
 
 // boxGrid is how the table of boxes uses those columns.
 var boxGrid = grid{1, 2, 1, 2, 1, 1, 2}
@@ -66,7 +66,7 @@ func (s *sheet) cannot(t reports.Table) {
 // figures are the batch in four numbers.
 func (s *sheet) figures(list [4]reports.Figure) {
 	s.gap(2)
-	at := []int{0, 2, 4, 7, 10}
+	at := []int{0, 2, 5, 7, 10}
 	var cells []cell
 	for i, f := range list {
 		col, span := at[i], at[i+1]-at[i]
@@ -142,7 +142,7 @@ func (s *sheet) boxRow(p *jigplan.Plan, box reports.StartBox) error {
 		}
 		st.bold = st.bold || i == 4
 		if i == 2 || i == 3 {
-			st.size = 9
+			st.size = fitting(longestWord(value.(string)), s.width(col, boxGrid[i+1]), 9)
 		}
 		cells = append(cells, cell{col, boxGrid[i+1], value, st})
 		col += boxGrid[i+1]
