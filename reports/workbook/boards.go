@@ -17,7 +17,7 @@ import (
 // The largest drawing of a board, of a sheet, and of a strip of either, in mm:
 // no wider than the columns are in the narrowest of the usual fonts.
 const (
-	drawingWide = 160.0
+	drawingWide = 157.0
 	boardTall   = 40.0
 	sheetTall   = 62.0
 	stripMost   = 38.0 // of a strip
@@ -41,7 +41,7 @@ func (b *book) boards(p *jigplan.Plan) (*sheet, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &sheet{name: "Boards", least: 0.92, widths: []float64{3, 2.5, 16, 18, 10, 30.5}}
+	s := &sheet{name: "Boards", least: 0.92, widths: []float64{3, 2.5, 15, 17.5, 10, 28}}
 	about := "No board is cut."
 	if len(layouts) > 0 {
 		about = "Set stop or fence to the figure in bold, in " + w.UnitWord() + ", from the end or edge named beside it to the near side of the kerf. Equal cuts are one row. " + reports.PushSticks(w)

@@ -24,7 +24,7 @@ func dump(t *testing.T, data []byte) string {
 		}
 		for i, row := range rows {
 			row = slices.DeleteFunc(row, func(text string) bool { return text == "" }) // what others are merged into
-			text := strings.ReplaceAll(strings.Join(row, " | "), "\u2011", "-")
+			text := strings.NewReplacer("\u2011", "-", "\u00a0", " ").Replace(strings.Join(row, " | "))
 			if text != "" && !strings.HasPrefix(text, "default") && !strings.HasPrefix(text, "Defaults") { // settings have their own tests
 				fmt.Fprintf(&out, "%d: %s\n", i+1, strings.ReplaceAll(text, "\n", " / "))
 			}

@@ -13,7 +13,7 @@ import (
 // with their count.
 func (b *book) parts(p *jigplan.Plan) *sheet {
 	w := reports.WordsOf(p)
-	s := &sheet{name: "Parts", least: 0.9, widths: []float64{3, 22, 8, 4.5, 14, 15, 4, 9.5}}
+	s := &sheet{name: "Parts", least: 0.9, widths: []float64{3, 20.5, 7.5, 4.5, 13.5, 14.5, 4, 8.5}}
 	b.head(s, "Parts", "Tick each row when its parts are cut and marked. Lengths in "+w.UnitWord()+". Mark the bottom edge of every part before it leaves the saw: it goes to the stop of the jig.", "")
 	s.freezeNext()
 	s.columns([]string{"", "Part", "Wood", "Thick", "Finished size", "Cut size", "Ends", "Boards"}, ones(8))
@@ -52,7 +52,7 @@ func (s *sheet) cutLine(l reports.CutLine, w reports.Words) {
 // making is how the boxes come together: once what is done to all of them, then
 // each box with its drawing and its own steps.
 func (b *book) making(p *jigplan.Plan) (*sheet, error) {
-	s := &sheet{name: "Making", least: 0.9, widths: []float64{3, 13.5, 63.5}}
+	s := &sheet{name: "Making", least: 0.9, widths: []float64{3, 13, 60}}
 	b.head(s, "Making the boxes", "In working order: before the joints are cut, before glue-up, glue-up, after glue-up.", "")
 	all, each := reports.MakingOf(p)
 	if len(all) > 0 {
@@ -110,7 +110,7 @@ func (s *sheet) boxDrawn(p *jigplan.Plan, b *orders.Build) error {
 
 // buy is the buying list.
 func (b *book) buy(p *jigplan.Plan) *sheet {
-	s := &sheet{name: "Buy", least: 0.8, size: 9, widths: []float64{3, 12.5, 9.5, 10, 10.5, 13, 7, 14.5}}
+	s := &sheet{name: "Buy", least: 0.8, size: 9, widths: []float64{3, 12, 9, 9.5, 10, 12.5, 7, 13}}
 	b.title(s, "To buy")
 	s.table(reports.Buy(p), ones(8))
 	for _, t := range []struct {
@@ -151,7 +151,7 @@ func (b *book) time(p *jigplan.Plan) *sheet {
 
 // cautions are printed with every batch.
 func (b *book) cautions(list []reports.Caution) *sheet {
-	s := &sheet{name: "Cautions", widths: []float64{3, 77}}
+	s := &sheet{name: "Cautions", widths: []float64{3, 73}}
 	b.title(s, "Cautions")
 	for _, c := range list {
 		s.together(func() { s.caution(c) })

@@ -12,7 +12,7 @@ import (
 // setups is the work at the jig: what is looked at once, the spacers, then each
 // setup in running order with its stacks.
 func (b *book) setups(p *jigplan.Plan) *sheet {
-	s := &sheet{name: "Setups", least: 0.9, widths: []float64{3, 5, 33, 29.5, 5, 4.5}}
+	s := &sheet{name: "Setups", least: 0.9, widths: []float64{3, 5, 31, 28.5, 4.5, 4}}
 	views := reports.SetupsOf(p)
 	about := "No joint is cut."
 	if len(views) > 0 {

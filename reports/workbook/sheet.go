@@ -15,7 +15,7 @@ import (
 // header and footer. Widths are characters of the default font, and so narrow
 // that a stand-in font that is wider still fits.
 const (
-	portraitWide  = 80.0
+	portraitWide  = 76.0
 	portraitTall  = 253.0 // mm
 	landscapeWide = 104.0
 	landscapeTall = 184.0 // mm

@@ -11,7 +11,7 @@ import (
 
 // startWidths is the first page's columns: four quarters of the page, and the
 // columns of the boxes across them.
-var startWidths = []float64{8, 9, 11, 4, 8, 10, 9.5, 9.5, 2, 9}
+var startWidths = []float64{8, 9, 11, 4, 8, 8.5, 9, 8.5, 2, 8}
 
 // boxGrid is how the table of boxes uses those columns.
 var boxGrid = grid{1, 2, 1, 2, 1, 1, 2}
