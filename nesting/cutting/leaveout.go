@@ -12,8 +12,8 @@ import (
 // only a few.
 const maxLeftOut = 12
 
-// roundsWithout is how long plans without several boards of the rack are looked
-// for.
+// roundsWithout is how long plans without several boards of the rack, or
+// without its only one, are looked for.
 const roundsWithout = 5
 
 // leaveOut tries plans without boards that the search may have been misled by,
@@ -31,9 +31,10 @@ func (p *problem) leaveOut(searches []*woodSearch, lim nesting.Limits, w *watch)
 		}
 		for tries := 0; tries < most && !w.over(); {
 			found := false
-			for _, closed := range h.closings() {
+			closings := h.closings()
+			for _, closed := range closings {
 				tries++
-				if s := h.without(closed, lim, w); s != nil && s.saves(h.best) {
+				if s := h.without(closed, len(closings), lim, w); s != nil && s.saves(h.best) {
 					h.best, found = s, true
 					break
 				}
@@ -77,9 +78,10 @@ func (h *woodSearch) closings() (out [][]int) {
 	return out
 }
 
-// without searches for a plan that does without some lines; nil: it has none,
-// or none that could be cheaper.
-func (h *woodSearch) without(closed []int, lim nesting.Limits, w *watch) *state {
+// without searches for a plan that does without some lines, one of several such
+// sets; nil: it has none, or none that could be cheaper. The fewer sets there
+// are, the longer each is looked at.
+func (h *woodSearch) without(closed []int, sets int, lim nesting.Limits, w *watch) *state {
 	g := *h.g
 	g.stocks = slices.DeleteFunc(slices.Clone(g.stocks), func(j int) bool { return slices.Contains(closed, j) })
 	trial := h.p.firstSearch(&g, w)
@@ -87,12 +89,13 @@ func (h *woodSearch) without(closed []int, lim nesting.Limits, w *watch) *state 
 		return nil
 	}
 	trial.slice, trial.bound = h.slice, h.bound
-	most := max(1, rounds(lim.Think)/maxLeftOut)
-	if len(closed) > 1 {
+	all := rounds(lim.Think)
+	most := max(1, all/maxLeftOut, min(all, roundsWithout)/uint64(sets))
+	if len(closed) > 1 || sets == 1 {
 		if h.best.short == 0 && measure.Money(trial.lineBound(h.p.demand(), countOf, w).Bound) >= h.best.cost {
 			return nil
 		}
-		most = min(rounds(lim.Think), roundsWithout)
+		most = min(all, roundsWithout)
 	}
 	for round := range most {
 		if w.over() || trial.done() {
