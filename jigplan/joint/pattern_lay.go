@@ -9,8 +9,8 @@ import (
 	"batchwright/orders/measure"
 )
 
-// layComb puts the pattern on its boards and looks at their edges.
-func (w workshop) layComb(c *comb) refusal {
+// layPattern puts the pattern on its boards and looks at their edges.
+func (w workshop) layPattern(c *patternRun) refusal {
 	length, height := c.length(), c.tallest()
 	if c.centred {
 		c.start = height.Sub(length).Over(2)
@@ -38,14 +38,14 @@ func (w workshop) layComb(c *comb) refusal {
 	return refusal{}
 }
 
-var combRows = []jigplan.Rows{jigplan.OnlyA, jigplan.OnlyB}
+var patternRows = []jigplan.Rows{jigplan.OnlyA, jigplan.OnlyB}
 
 // bare is a row in which a board gets no slot at all; empty: none.
-func (c *comb) bare(b combBoard) jigplan.Rows {
+func (c *patternRun) bare(b patternBoard) jigplan.Rows {
 	whole := []board{{b.shim, b.shim.Add(b.height.Ratio())}}
-	for _, row := range combRows {
+	for _, row := range patternRows {
 		bites := func(t slotRun) bool { return len(c.bitten(t, whole, c.grazeOf())) > 0 }
-		if !slices.ContainsFunc(c.teeth(row, 0, len(c.units)), bites) {
+		if !slices.ContainsFunc(c.slots(row, 0, len(c.units)), bites) {
 			return row
 		}
 	}
@@ -53,8 +53,8 @@ func (c *comb) bare(b combBoard) jigplan.Rows {
 }
 
 // sliver is an edge feature of a board too thin to stand; an empty row: none.
-func (c *comb) sliver(b combBoard) (jigplan.Rows, measure.Ratio) {
-	for _, row := range combRows {
+func (c *patternRun) sliver(b patternBoard) (jigplan.Rows, measure.Ratio) {
+	for _, row := range patternRows {
 		low, high := c.edgesOf(row, b)
 		for _, e := range []jigplan.Edge{low, high} {
 			if e.Width.Cmp(lesser(c.narrowest().Over(2), thinnest.Ratio())) < 0 {
@@ -65,13 +65,13 @@ func (c *comb) sliver(b combBoard) (jigplan.Rows, measure.Ratio) {
 	return "", measure.Ratio{}
 }
 
-func (c *comb) grazeOf() measure.Ratio { return greater(c.fitOf().Over(2), measure.Ratio{}) }
+func (c *patternRun) grazeOf() measure.Ratio { return greater(c.fitOf().Over(2), measure.Ratio{}) }
 
-func (c *comb) narrowest() measure.Ratio { return c.nominal(slices.Min(c.units)) }
+func (c *patternRun) narrowest() measure.Ratio { return c.nominal(slices.Min(c.units)) }
 
 // evenList is the board heights nearest this one at which a whole feature
 // stands at an edge and nothing breaks off.
-func (w workshop) evenList(c *comb, b combBoard) string {
+func (w workshop) evenList(c *patternRun, b patternBoard) string {
 	var below, above measure.Ratio
 	middle := c.tallest().Over(2)
 	at := c.start
@@ -80,7 +80,7 @@ func (w workshop) evenList(c *comb, b combBoard) string {
 		if c.centred {
 			height = at.Sub(middle).Abs().Times(2)
 		}
-		other := combBoard{height: measure.Length(height.Round())}
+		other := patternBoard{height: measure.Length(height.Round())}
 		if c.centred {
 			other.shim = middle.Sub(other.height.Ratio().Over(2))
 		}
@@ -106,7 +106,7 @@ func (w workshop) evenList(c *comb, b combBoard) string {
 }
 
 // edgesOf is what a row's slots leave at a board's two edges, grazes left out.
-func (c *comb) edgesOf(row jigplan.Rows, b combBoard) (low, high jigplan.Edge) {
+func (c *patternRun) edgesOf(row jigplan.Rows, b patternBoard) (low, high jigplan.Edge) {
 	h := b.height.Ratio()
 	low, high = jigplan.Edge{Width: h}, jigplan.Edge{Width: h}
 	for _, s := range c.kerfWidths(row) {

@@ -10,7 +10,7 @@ import (
 
 // answer writes a fitted pattern as programs, the handiest way of making row B
 // first.
-func (w workshop) answer(c *comb) PatternAnswer {
+func (w workshop) answer(c *patternRun) PatternAnswer {
 	var out PatternAnswer
 	out.Features, out.PinFirst = c.seen()
 	c.features = out.Features
@@ -35,7 +35,7 @@ func (w workshop) answer(c *comb) PatternAnswer {
 
 // seen is what of the list stands on the tallest board, and whether that
 // begins with a pin: the outer features of a centred list reach past the edges.
-func (c *comb) seen() (features []measure.Ratio, pinFirst bool) {
+func (c *patternRun) seen() (features []measure.Ratio, pinFirst bool) {
 	at := c.start
 	for i, units := range c.units {
 		next := at.Add(c.nominal(units))
@@ -53,7 +53,7 @@ func (c *comb) seen() (features []measure.Ratio, pinFirst bool) {
 }
 
 // spacer is the set-back of row B that turns slots into pins.
-func (c *comb) spacer() measure.Ratio {
+func (c *patternRun) spacer() measure.Ratio {
 	sum := measure.Ratio{}
 	for i := range c.shift {
 		sum = sum.Add(c.nominal(c.at(i)))
@@ -62,12 +62,12 @@ func (c *comb) spacer() measure.Ratio {
 }
 
 // patternCard is the program of one row, or of both behind the spacer.
-func (w workshop) patternCard(c *comb, rows jigplan.Rows) jigplan.Program {
+func (w workshop) patternCard(c *patternRun, rows jigplan.Rows) jigplan.Program {
 	var boards []board
 	for _, b := range c.boards {
 		boards = append(boards, board{b.shim, b.shim.Add(b.height.Ratio())})
 	}
-	teeth := c.teeth(rows, 0, len(c.units))
+	slots := c.slots(rows, 0, len(c.units))
 	p := jigplan.Program{
 		Rows: rows, Lead: c.lead, StopsPerTurn: int(c.stops), Kerf: c.kerf.Length(), Fit: c.fitOf(),
 		Finger: c.narrowest(), Slot: c.narrowest().Add(c.fitOf().Over(2)), Pin: c.narrowest().Sub(c.fitOf().Over(2)),
@@ -83,9 +83,9 @@ func (w workshop) patternCard(c *comb, rows jigplan.Rows) jigplan.Program {
 		for _, b := range slices.Clone(boards) {
 			boards = append(boards, board{b.low.Add(p.Spacer), b.high.Add(p.Spacer)})
 		}
-		teeth = c.teeth(jigplan.OnlyA, -c.shift, len(c.units)+2*c.shift)
+		slots = c.slots(jigplan.OnlyA, -c.shift, len(c.units)+2*c.shift)
 	}
-	writeSteps(&p, c.trim(teeth, boards, c.grazeOf()))
+	writeSteps(&p, c.trim(slots, boards, c.grazeOf()))
 	c.firstPass(&p)
 	for _, b := range c.boards {
 		p.Heights = append(p.Heights, c.heightOf(b))
@@ -94,7 +94,7 @@ func (w workshop) patternCard(c *comb, rows jigplan.Rows) jigplan.Program {
 	return p
 }
 
-func (c *comb) heightOf(b combBoard) jigplan.Height {
+func (c *patternRun) heightOf(b patternBoard) jigplan.Height {
 	out := jigplan.Height{Height: b.height, Shim: b.shim, Layout: EdgeLayout}
 	if c.start.Sign() != 0 {
 		out.Layout = "centred"
@@ -109,7 +109,7 @@ func (c *comb) heightOf(b combBoard) jigplan.Height {
 // mate: read from the other edge, slots and pins have changed places. It is
 // centred, and a quarter of the fit lower, which shares the fit out evenly.
 // Several heights share it only when each is centred.
-func (c *comb) turned() (*comb, bool) {
+func (c *patternRun) turned() (*patternRun, bool) {
 	n := len(c.units)
 	for i := range n {
 		if c.units[i] != c.units[n-1-i] {

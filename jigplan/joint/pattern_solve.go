@@ -39,11 +39,11 @@ func SolvePattern(q Request, p Pattern) (PatternAnswer, error) {
 	if err != nil {
 		return PatternAnswer{}, err
 	}
-	var best *comb
+	var best *patternRun
 	low, high := w.fitRange()
 	no := refusal{why: w.why(low, high, q.Finger, nil)}
 	for m := low; m <= high; m++ {
-		c, wrong := w.comb(p, m)
+		c, wrong := w.pattern(p, m)
 		if wrong.why != "" {
 			no = wrong
 			continue
@@ -54,7 +54,7 @@ func SolvePattern(q Request, p Pattern) (PatternAnswer, error) {
 	}
 	if shim, ok := w.shimFor(w.fit(high + 1)); ok && low > high && w.q.Settings.SecondPass == "yes" {
 		w.widen = shim
-		if best, no = w.comb(p, high+1); no.why != "" {
+		if best, no = w.pattern(p, high+1); no.why != "" {
 			best = nil
 		}
 	}
@@ -95,37 +95,37 @@ type refusal struct {
 	ways         []jigplan.Way
 }
 
-// comb is a pattern in index units, laid on the boards.
-type comb struct {
+// patternRun is a pattern in index units, laid on the boards.
+type patternRun struct {
 	screw
 	m        int64
 	units    []int64 // of each feature, first cut to last of the slot that shows it
 	pinFirst bool
 	centred  bool
-	start    measure.Ratio // nominal start of the first feature, from the tallest board's marked edge
-	boards   []combBoard   // rising; the last stands at the stop
-	miss     measure.Ratio // the worst feature's error
+	start    measure.Ratio  // nominal start of the first feature, from the tallest board's marked edge
+	boards   []patternBoard // rising; the last stands at the stop
+	miss     measure.Ratio  // the worst feature's error
 	features []measure.Ratio
 	shift    int // features after which the pattern is its own opposite; 0: never
 }
 
-// combBoard is one board height on the comb.
-type combBoard struct {
+// patternBoard is one board height on the run.
+type patternBoard struct {
 	height measure.Length
 	shim   measure.Ratio
 }
 
-func (c *comb) tallest() measure.Ratio { return c.boards[len(c.boards)-1].height.Ratio() }
+func (c *patternRun) tallest() measure.Ratio { return c.boards[len(c.boards)-1].height.Ratio() }
 
-func (c *comb) fitOf() measure.Ratio { return c.fit(c.m) }
+func (c *patternRun) fitOf() measure.Ratio { return c.fit(c.m) }
 
 // nominal is a feature's width between the middles of its gaps.
-func (c *comb) nominal(units int64) measure.Ratio {
+func (c *patternRun) nominal(units int64) measure.Ratio {
 	return c.unit().Times(2*units + c.m).Over(2)
 }
 
 // at is the unit count of feature i, also before and beyond the list.
-func (c *comb) at(i int) int64 {
+func (c *patternRun) at(i int) int64 {
 	if c.shift > 0 {
 		for i < 0 {
 			i += c.shift
@@ -137,9 +137,9 @@ func (c *comb) at(i int) int64 {
 	return c.units[i]
 }
 
-// comb fits the features to the index, or says why that cannot be.
-func (w workshop) comb(p Pattern, m int64) (*comb, refusal) {
-	c := &comb{screw: w.screw, m: m, pinFirst: p.PinFirst, centred: p.Centred, boards: w.combBoards(p.Centred)}
+// pattern fits the features to the index, or says why that cannot be.
+func (w workshop) pattern(p Pattern, m int64) (*patternRun, refusal) {
+	c := &patternRun{screw: w.screw, m: m, pinFirst: p.PinFirst, centred: p.Centred, boards: w.patternBoards(p.Centred)}
 	c.units = c.nearestUnits(p.Widths)
 	if p.Fills {
 		c.units = c.filling(p)
@@ -159,16 +159,16 @@ func (w workshop) comb(p Pattern, m int64) (*comb, refusal) {
 	if p.Repeats {
 		c.repeat()
 	}
-	return c, w.layComb(c)
+	return c, w.layPattern(c)
 }
 
-// combBoards stands the heights so that one comb serves them all.
-func (w workshop) combBoards(centred bool) []combBoard {
+// patternBoards stands the heights so that one run serves them all.
+func (w workshop) patternBoards(centred bool) []patternBoard {
 	heights := slices.Compact(slices.Sorted(slices.Values(w.q.Heights)))
 	tallest := heights[len(heights)-1]
-	var out []combBoard
+	var out []patternBoard
 	for _, h := range heights {
-		b := combBoard{height: h}
+		b := patternBoard{height: h}
 		if centred {
 			b.shim = (tallest - h).Ratio().Over(2)
 		}
@@ -178,7 +178,7 @@ func (w workshop) combBoards(centred bool) []combBoard {
 }
 
 // nearestUnits rounds every width for itself, in a tie to the wider.
-func (c *comb) nearestUnits(widths []measure.Length) []int64 {
+func (c *patternRun) nearestUnits(widths []measure.Length) []int64 {
 	var out []int64
 	for _, width := range widths {
 		out = append(out, max(0, width.Ratio().Div(c.unit()).Sub(measure.Frac(c.m-1, 2)).Floor()))
@@ -188,7 +188,7 @@ func (c *comb) nearestUnits(widths []measure.Length) []int64 {
 
 // filling makes the widths a little wider or narrower, all alike, so that the
 // list fills the tallest board: every boundary goes to the nearest step.
-func (c *comb) filling(p Pattern) []int64 {
+func (c *patternRun) filling(p Pattern) []int64 {
 	sum := measure.Length(0)
 	for _, width := range p.Widths {
 		sum += width
@@ -220,7 +220,7 @@ func (c *comb) filling(p Pattern) []int64 {
 // changed places: then one stack with a spacer cuts both rows. A list that does
 // not repeat must show it twice; otherwise any list would do, behind a spacer
 // as high as the board.
-func (c *comb) findShift(repeats bool) {
+func (c *patternRun) findShift(repeats bool) {
 	n := len(c.units)
 	for shift := 1; shift <= n; shift += 2 {
 		if 2*shift > n && !repeats {
@@ -244,14 +244,14 @@ func (c *comb) findShift(repeats bool) {
 }
 
 // repeat writes the list again and again until it is longer than the board.
-func (c *comb) repeat() {
+func (c *patternRun) repeat() {
 	list := slices.Clone(c.units)
 	for c.length().Cmp(c.tallest()) < 0 && len(c.units) < 4*maxFeatures {
 		c.units = append(c.units, list...)
 	}
 }
 
-func (c *comb) length() measure.Ratio {
+func (c *patternRun) length() measure.Ratio {
 	sum := measure.Ratio{}
 	for _, units := range c.units {
 		sum = sum.Add(c.nominal(units))
@@ -259,10 +259,10 @@ func (c *comb) length() measure.Ratio {
 	return sum
 }
 
-// teeth are the slots of a row, from the marked edge of its board (row B's
+// slots are the slots of a row, from the marked edge of its board (row B's
 // from its own). In row A's place a slot starts at its feature's nominal
 // start; its mate's slot starts there too, for the other features.
-func (c *comb) teeth(row jigplan.Rows, from, to int) []slotRun {
+func (c *patternRun) slots(row jigplan.Rows, from, to int) []slotRun {
 	var out []slotRun
 	at := c.start
 	for i := -1; i >= from; i-- {
@@ -279,9 +279,9 @@ func (c *comb) teeth(row jigplan.Rows, from, to int) []slotRun {
 }
 
 // kerfWidths are a row's whole slots as stretches of its board.
-func (c *comb) kerfWidths(row jigplan.Rows) []board {
+func (c *patternRun) kerfWidths(row jigplan.Rows) []board {
 	var out []board
-	for _, t := range c.teeth(row, 0, len(c.units)) {
+	for _, t := range c.slots(row, 0, len(c.units)) {
 		out = append(out, board{t.start, t.start.Add(c.width(t))})
 	}
 	return out

@@ -71,7 +71,7 @@ func (s screw) width(t slotRun) measure.Ratio {
 	return s.kerf.Add(s.widen).Add(s.unit().Times(units))
 }
 
-// kerfStarts are the tooth's cuts, from the stop: of the second pass, where
+// kerfStarts are the slot's cuts, from the stop: of the second pass, where
 // there is one.
 func (s screw) kerfStarts(t slotRun) []measure.Ratio {
 	starts := []measure.Ratio{t.start}
@@ -97,11 +97,11 @@ func (r run) cutSlots() []slotCuts {
 	low, high := reach(boards)
 	first := low.Sub(r.slot()).Sub(r.slotStart(0)).Div(r.period()).Floor()
 	last := high.Sub(r.slotStart(0)).Div(r.period()).Ceil()
-	var teeth []slotRun
+	var slots []slotRun
 	for i := first; i <= last; i++ {
-		teeth = append(teeth, slotRun{r.slotStart(i), r.steps})
+		slots = append(slots, slotRun{r.slotStart(i), r.steps})
 	}
-	return r.screw.trim(teeth, boards, r.graze())
+	return r.screw.trim(slots, boards, r.graze())
 }
 
 func reach(boards []board) (low, high measure.Ratio) {
@@ -112,33 +112,33 @@ func reach(boards []board) (low, high measure.Ratio) {
 	return low, high
 }
 
-// trim keeps the teeth from the first that bites to the last. Of the outer
+// trim keeps the slots from the first that bites to the last. Of the outer
 // two, passes that remove nothing a neighbouring pass does not remove as well
 // are dropped.
-func (s screw) trim(teeth []slotRun, boards []board, graze measure.Ratio) []slotCuts {
+func (s screw) trim(slots []slotRun, boards []board, graze measure.Ratio) []slotCuts {
 	bites := func(t slotRun) bool { return len(s.bitten(t, boards, graze)) > 0 }
-	for len(teeth) > 1 && !bites(teeth[0]) {
-		teeth = teeth[1:]
+	for len(slots) > 1 && !bites(slots[0]) {
+		slots = slots[1:]
 	}
-	for len(teeth) > 1 && !bites(teeth[len(teeth)-1]) {
-		teeth = teeth[:len(teeth)-1]
+	for len(slots) > 1 && !bites(slots[len(slots)-1]) {
+		slots = slots[:len(slots)-1]
 	}
-	var slots []slotCuts
-	for i, t := range teeth {
+	var kept []slotCuts
+	for i, t := range slots {
 		starts := s.kerfStarts(t)
 		skipped := 0
-		if i == len(teeth)-1 {
+		if i == len(slots)-1 {
 			starts = s.dropTrailing(starts, s.bitten(t, boards, graze))
 		}
 		if i == 0 {
 			skipped = leading(starts, s.bitten(t, boards, graze))
 		}
-		slots = append(slots, slotCuts{starts[skipped:], skipped, s.width(t)})
+		kept = append(kept, slotCuts{starts[skipped:], skipped, s.width(t)})
 	}
-	return slots
+	return kept
 }
 
-// bitten are the boards that a tooth takes more than a graze off.
+// bitten are the boards that a slot takes more than a graze off.
 func (s screw) bitten(t slotRun, boards []board, graze measure.Ratio) []board {
 	var hit []board
 	end := t.start.Add(s.width(t))

@@ -44,7 +44,7 @@ func (s screw) mFor(fitAtLeast measure.Ratio) int64 {
 	return s.kerf.Times(2).Sub(fitAtLeast).Div(s.unit()).Floor()
 }
 
-// shape is one regular tooth form: a units within a slot, u past the pin.
+// shape is one regular finger form: a units within a slot, u past the pin.
 type shape struct {
 	screw
 	a, u  int64
